@@ -1,0 +1,1 @@
+"""The Sprayer's Almanac: facts → formulas → tables → pages, card, answers."""

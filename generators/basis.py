@@ -1,0 +1,37 @@
+"""Where a value comes from. Every value carries one of these all the way to the page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Basis(StrEnum):
+    """How far a value can be trusted, in the words the page prints."""
+
+    PUBLISHED = "published"
+    MEMORY = "from memory"
+    COMMON = "common practice"
+    MEASURED = "measured"
+    INVENTED = "invented"
+
+
+MEANING = {
+    Basis.PUBLISHED: "read in the source named",
+    Basis.MEMORY: "a published value that nobody here has re-read",
+    Basis.COMMON: "trade knowledge, no source",
+    Basis.MEASURED: "measured by this crew on the date given",
+    Basis.INVENTED: "made up for the demonstration: never use it on a job",
+}
+
+
+@dataclass(frozen=True)
+class Origin:
+    """Basis of a value, with the key of its source in site_data/sources.yaml and its date, where it has them."""
+
+    basis: Basis
+    source: str = ""
+    date: str = ""
+
+    def __str__(self) -> str:
+        return ", ".join(part for part in (str(self.basis), self.source, self.date) if part)

@@ -1,0 +1,209 @@
+"""The command line: a thin door. Every command prints what it did, or every problem, and exits 0, 1 or 2."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="almanac", description="A field handbook for the mobile spray finisher.")
+    parser.add_argument("--handbook", type=Path, default=Path("."), help="the folder with site_data and handbook (default: here)")
+    commands = parser.add_subparsers(dest="command", required=True)
+
+    def command(name: str, summary: str) -> argparse.ArgumentParser:
+        return commands.add_parser(name, help=summary, description=summary)
+
+    region = {"choices": ("uk", "eu", "us"), "default": None, "help": "whose law, words and units come first"}
+    build = command("build", "the whole handbook, cards included")
+    build.add_argument("--region", **region)
+    build.add_argument("--out", type=Path, default=Path("site"))
+    build.add_argument("--base-url", default=None)
+    command("serve", "live preview; an error shows on the page").add_argument("--region", **region)
+    command("check", "every problem in site_data and pages")
+    work = command("work", "one formula, worked")
+    work.add_argument("name")
+    work.add_argument("inputs", nargs="*", metavar="input=value")
+    work.add_argument("--json", action="store_true")
+    command("formulas", "the declared formulas").add_argument("--json", action="store_true")
+    card = command("card", "the van card as PDF")
+    card.add_argument("--kit", default=None)
+    card.add_argument("--size", choices=("a5", "a4", "letter"), default="a5")
+    card.add_argument("--out", type=Path, default=None)
+    pages = command("pages", "finished Markdown without the site")
+    pages.add_argument("--out", type=Path, required=True)
+    pages.add_argument("--region", **region)
+    schemas = command("schemas", "JSON Schemas for the editor")
+    schemas.add_argument("--out", type=Path, default=None)
+    return parser
+
+
+class Refused(Exception):
+    """A command that cannot go on: lines to print, and the exit code."""
+
+    def __init__(self, lines: Sequence[str], code: int = 1) -> None:
+        self.lines, self.code = list(lines), code
+        super().__init__("\n".join(self.lines))
+
+
+def _facts(options: Any) -> Any:
+    from generators.facts import FactsError, load
+
+    try:
+        return load(options.handbook.resolve(), getattr(options, "region", None))
+    except FactsError as error:
+        raise Refused([str(problem) for problem in error.problems]) from None
+
+
+def _catalogue(options: Any) -> Any:
+    from generators import formulas
+
+    return formulas.catalogue(_facts(options))
+
+
+def build(options: Any) -> None:
+    """Build the site into --out; the last good site stays until the new one is whole."""
+    from generators.site.build import SiteError
+    from generators.site.build import build as build_site
+
+    _facts(options)
+    out = options.out if options.out.is_absolute() else options.handbook / options.out
+    try:
+        build_site(options.handbook.resolve(), out.resolve(), options.region, options.base_url)
+    except SiteError as error:
+        raise Refused(getattr(error, "lines", None) or str(error).splitlines()) from None
+    print(f"built {out}")
+
+
+def serve(options: Any) -> None:
+    """Live preview on this machine."""
+    from generators.site.build import serve as serve_site
+
+    serve_site(options.handbook.resolve(), options.region)
+
+
+def check(options: Any) -> None:
+    """Read all facts and fill all pages; print every problem."""
+    from generators.pages import PageError, build_pages
+
+    facts = _facts(options)
+    try:
+        pages = build_pages(facts)
+    except PageError as error:
+        raise Refused(error.problems) from None
+    print(f"no problems: {len(facts.kits)} kits, {len(facts.coatings)} coatings, {len(pages)} pages")
+
+
+def work(options: Any) -> None:
+    """Work one formula. Exit 2 with the reason where there is no answer."""
+    from generators.formula import InputError, OutOfRange
+    from generators.formula.guards import number
+
+    catalogue = _catalogue(options)
+    if options.name not in catalogue:
+        raise Refused([f"wanted a formula; came {options.name!r}; there are: " + ", ".join(catalogue)])
+    given = {}
+    for pair in options.inputs:
+        name, equals, value = pair.partition("=")
+        if not equals:
+            raise Refused([f"wanted input=value; came {pair!r}; write, for example, time=60s"])
+        given[name] = value
+    try:
+        worked = catalogue[options.name].work(given)
+    except InputError as error:
+        raise Refused([str(error)]) from None
+    except OutOfRange as error:
+        if options.json:
+            print(json.dumps({"formula": options.name, "value": None, "reason": str(error)}, ensure_ascii=False))
+        raise Refused([f"no answer: {error}"], 2) from None
+    if options.json:
+        print(json.dumps(worked.as_json(), ensure_ascii=False))
+        return
+    print(f"{number(worked.value)} {worked.unit.replace('Δ', '')}".strip())
+    for name, value, unit in worked.inputs:
+        print(f"  {name}: {number(value) + ' ' + unit if unit else value}")
+    print(f"  basis: {worked.basis}; source: {', '.join(worked.sources)}")
+    for note in worked.notes:
+        print(f"  {note}")
+
+
+def formulas(options: Any) -> None:
+    """List the declared formulas with inputs, units, ranges and sources."""
+    listed = [
+        {"formula": f.name, "title": f.title, "unit": f.answer.unit, "basis": str(f.origin.basis), "source": f.origin.source,
+         "inputs": ([{"name": f.choice.name, "choices": list(f.choice.options)}] if f.choice else [])
+         + [{"name": s.name, "unit": s.unit, "from": s.low, "to": s.high, "meaning": s.meaning} for s in f.inputs]}
+        for f in _catalogue(options).values()
+    ]
+    if options.json:
+        print(json.dumps(listed, ensure_ascii=False))
+        return
+    for one in listed:
+        inputs = ", ".join(i["name"] + (f" ({i['unit']})" if i.get("unit") else "") for i in one["inputs"])
+        print(f"{one['formula']}: {inputs} → {one['unit']}  [{one['basis']}: {one['source']}]")
+
+
+def card(options: Any) -> None:
+    """Write one kit's van card as PDF."""
+    from generators import formulas as declared
+    from generators.pages.card import card_pdf
+
+    facts = _facts(options)
+    kit = options.kit or facts.handbook.default_kit
+    if kit not in facts.kits:
+        raise Refused([f"wanted a kit; came {kit!r}; there are: " + ", ".join(facts.kits)])
+    out = options.out or Path(f"card-{kit}-{options.size}.pdf")
+    out.write_bytes(card_pdf(facts, declared.catalogue(facts), kit, options.size))
+    print(f"wrote {out}")
+
+
+def pages(options: Any) -> None:
+    """Write the finished Markdown for any generator of static sites."""
+    from generators.pages import PageError, build_pages
+
+    try:
+        made = build_pages(_facts(options))
+    except PageError as error:
+        raise Refused(error.problems) from None
+    for address, text in made.items():
+        target = options.out / address
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_text(text, encoding="utf-8")
+    print(f"wrote {len(made)} pages to {options.out}")
+
+
+def schemas(options: Any) -> None:
+    """Write JSON Schemas that let an editor complete and check the YAML."""
+    from generators.facts.schema import schemas as made
+
+    out = options.out or options.handbook / "site_data" / "schemas"
+    out.mkdir(parents=True, exist_ok=True)
+    for name, schema in made().items():
+        (out / name).write_text(json.dumps(schema, ensure_ascii=False, indent=2) + "\n", encoding="utf-8")
+    print(f"wrote schemas to {out}")
+
+
+_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "card": card, "pages": pages, "schemas": schemas}
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; the exit code."""
+    options = _parser().parse_args(arguments)
+    try:
+        _COMMANDS[options.command](options)
+    except Refused as refusal:
+        for line in refusal.lines:
+            print(line, file=sys.stderr)
+        return refusal.code
+    except OSError as error:
+        print(f"{error.filename or 'file'}: {error.strerror or error}", file=sys.stderr)
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

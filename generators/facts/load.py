@@ -1,0 +1,274 @@
+"""load(root) → Facts, or FactsError with every problem in every file."""
+
+from __future__ import annotations
+
+import difflib
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from generators import units
+from generators.basis import Basis, Origin
+from generators.facts import model
+from generators.facts.kinds import CupTime, Measure, Trial
+from generators.facts.problem import FactsError, Problem, shown
+from generators.facts.read import Tree, read_csv, read_yaml
+
+M = TypeVar("M", bound=BaseModel)
+_CUP_COLUMNS = ("name", "label", "A [mm²/s²]", "B [mm²]", "C [s]", "time_min [s]", "time_max [s]", "viscosity_min [mm²/s]", "viscosity_max [mm²/s]",
+                "temperature [°C]", "dip", "basis", "source")
+_VOC_COLUMNS = ("region", "category", "base", "limit [g/L]", "meaning", "checked", "basis", "source")
+_SOLVENT_COLUMNS = ("name", "density [kg/L]", "molar_mass [g/mol]", "lel_iec [%]", "lel_nfpa [%]", "lel_g11 [%]", "basis", "source")
+_FACTOR_COLUMNS = ("region", "key", "device", "factor", "checked", "basis", "source")
+
+
+@dataclass(frozen=True)
+class Facts:
+    """Everything in site_data, checked. Mappings are in file-name order."""
+
+    root: Path
+    handbook: model.Handbook
+    kits: Mapping[str, model.Kit]
+    coatings: Mapping[str, model.Coating]
+    classes: Mapping[str, model.CoatingClass]
+    protection: Mapping[str, model.Protection]
+    stops: Mapping[str, model.Stop]
+    cups: Mapping[str, model.Cup]
+    limits: Mapping[str, Measure]
+    sources: Mapping[str, model.Source]
+    words: tuple[model.Word, ...]
+    voc_limits: tuple[dict[str, str], ...]
+    solvents: tuple[dict[str, str], ...]
+    protection_factors: tuple[dict[str, str], ...]
+
+    def value(self, key: str) -> Measure:
+        """A limit by its dotted name, such as limits.dew_margin_min. KeyError names the nearest."""
+        short = key.removeprefix("limits.")
+        if short not in self.limits:
+            close = difflib.get_close_matches(short, self.limits, 1)
+            raise KeyError(f"no value {key!r}" + (f"; did you mean limits.{close[0]}?" if close else ""))
+        return self.limits[short]
+
+
+@dataclass
+class _Reader:
+    root: Path
+    problems: list[Problem] = field(default_factory=list)
+
+    def tell(self, tree: Tree, keys: tuple[Any, ...], wanted: str, came: str, mend: str) -> None:
+        self.problems.append(Problem(tree.path, tree.line(keys), wanted, came, mend))
+
+    def yaml(self, *parts: str) -> Tree | None:
+        path = self.root.joinpath("site_data", *parts)
+        if not path.is_file():
+            self.problems.append(Problem("/".join(("site_data", *parts)), 1, "this file", "no file", "add it; `almanac` needs it"))
+            return None
+        return read_yaml(path, self.root, self.problems)
+
+    def folder(self, name: str) -> dict[str, Tree]:
+        base = self.root / "site_data" / name
+        found = {path.stem: read_yaml(path, self.root, self.problems) for path in sorted(base.glob("*.yaml"))}
+        if not found:
+            self.problems.append(Problem(f"site_data/{name}", 1, "at least one .yaml file", "none", "add one"))
+        for slug in found:
+            if not slug.replace("-", "").isalnum() or slug != slug.lower() or not slug.isascii():
+                self.problems.append(Problem(f"site_data/{name}/{slug}.yaml", 1, "a file name of small letters, digits and hyphens", shown(slug), "rename the file"))
+        return {slug: tree for slug, tree in found.items() if tree}
+
+    def parse(self, kind: type[M], tree: Tree, at: tuple[Any, ...] = (), data: Any = None) -> M | None:
+        try:
+            return kind.model_validate(tree.data if data is None else data)
+        except ValidationError as error:
+            names = [f.alias or name for name, f in kind.model_fields.items()]
+            for one in error.errors():
+                keys = (*at, *(part for part in one["loc"] if part not in ("value",)))
+                context = one.get("ctx", {})
+                where = ".".join(str(part) for part in one["loc"])
+                if one["type"] == "fact":
+                    self.tell(tree, keys, f"{where}: {context['wanted']}", context["came"], context["mend"])
+                elif one["type"] == "missing":
+                    self.tell(tree, keys[:-1], f"the key {where!r}", "no such key", "add it")
+                elif one["type"] == "extra_forbidden":
+                    close = difflib.get_close_matches(where, names, 1)
+                    self.tell(tree, keys, "a key this file may have", shown(where), f"did you mean {close[0]!r}?" if close else "remove it; it may have: " + ", ".join(names))
+                else:
+                    self.tell(tree, keys, f"{where}: {one['msg'].lower()}", shown(one["input"]), "mend the value")
+            return None
+
+    def many(self, kind: type[M], file: str) -> dict[str, M]:
+        tree = self.yaml(file)
+        found: dict[str, M] = {}
+        for key, data in (tree.data if tree else {}).items():
+            if not isinstance(data, dict):
+                self.tell(tree, (key,), "keys and values", shown(data), "indent them under the name")  # type: ignore[arg-type]
+            elif one := self.parse(kind, tree, (key,), data):  # type: ignore[arg-type]
+                found[key] = one
+        return found
+
+    def number(self, path: str, line: int, row: dict[str, str], column: str) -> float:
+        try:
+            value = float(row[column])
+        except ValueError:
+            value = math.nan
+        if not math.isfinite(value):
+            self.problems.append(Problem(path, line, f"a number in column {column}", shown(row[column]), "write digits, with a point"))
+            return math.nan
+        return value
+
+    def origin(self, path: str, line: int, basis: str, source: str, sources: Mapping[str, Any]) -> Origin:
+        try:
+            known = Basis(basis)
+        except ValueError:
+            self.problems.append(Problem(path, line, "a basis: " + ", ".join(str(b) for b in Basis), shown(basis), "write one of them"))
+            known = Basis.INVENTED
+        if known in (Basis.PUBLISHED, Basis.MEMORY) and source not in sources:
+            close = difflib.get_close_matches(source, sources, 1)
+            self.problems.append(Problem(path, line, f"a source in sources.yaml for a {known} value", shown(source), f"did you mean {close[0]!r}?" if close else "name it, or add it to sources.yaml"))
+        return Origin(known, source)
+
+    def rows(self, file: str, columns: tuple[str, ...], sources: Mapping[str, Any], numbers: tuple[str, ...] = ()) -> list[dict[str, str]]:
+        path = self.root / "site_data" / file
+        if not path.is_file():
+            return []
+        found = []
+        for line, row in read_csv(path, self.root, columns, self.problems):
+            self.origin(f"site_data/{file}", line, row["basis"], row["source"], sources)
+            for column in numbers:
+                if row[column]:
+                    self.number(f"site_data/{file}", line, row, column)
+            found.append(row)
+        return found
+
+
+def _cups(reader: _Reader, sources: Mapping[str, Any]) -> dict[str, model.Cup]:
+    path = "site_data/cups.csv"
+    found: dict[str, model.Cup] = {}
+    if not (reader.root / path).is_file():
+        reader.problems.append(Problem(path, 1, "this file", "no file", "add it; cups are read from it"))
+        return found
+    for line, row in read_csv(reader.root / path, reader.root, _CUP_COLUMNS, reader.problems):
+        numbers = [reader.number(path, line, row, column) for column in _CUP_COLUMNS[2:10]]
+        origin = reader.origin(path, line, row["basis"], row["source"], sources)
+        if row["name"] in found:
+            reader.problems.append(Problem(path, line, "a cup named once", shown(row["name"]), "rename or remove one"))
+        elif any(math.isnan(number) for number in numbers):
+            continue
+        elif not (numbers[0] > 0 and numbers[1] >= 0 and 0 < numbers[3] < numbers[4] and numbers[0] * (numbers[3] - numbers[2]) - numbers[1] / numbers[3] > 0):
+            reader.problems.append(Problem(path, line, "a cup that gives a viscosity above zero over its times", shown(",".join(row.values())), "check A, B, C and the times"))
+        else:
+            found[row["name"]] = model.Cup(
+                name=row["name"], label=row["label"], A=numbers[0], B=numbers[1], C=numbers[2], time_min=numbers[3], time_max=numbers[4],
+                viscosity_min=numbers[5], viscosity_max=numbers[6], temperature=numbers[7], dip=row["dip"] == "yes", origin=origin)
+    return found
+
+
+def _settled(one: M, origin: Origin) -> M:
+    """Values that gave no basis of their own take the file's."""
+    def settle(value: Any, typed: Any) -> Any:
+        if isinstance(value, (Measure, CupTime)):
+            return replace(value, origin=origin) if value.origin.basis is Basis.INVENTED and not value.origin.source else value
+        if isinstance(value, Trial):
+            return Trial(settle(value.thinner, None), settle(value.time, None))
+        if isinstance(value, list):
+            return [settle(item, None) for item in value]
+        return value
+
+    return one.model_copy(update={name: settle(getattr(one, name), None) for name in type(one).model_fields})
+
+
+def _cited(reader: _Reader, tree: Tree, one: Any, at: tuple[Any, ...], sources: Mapping[str, Any]) -> None:
+    """Published and remembered values name a source that exists, in the file's head and in any value."""
+    for keys, origin in [((*at, "source"), one.origin)] + [((*at, name), value.origin) for name in type(one).model_fields
+                                                             if isinstance(value := getattr(one, name), (Measure, CupTime))]:
+        if origin.basis in (Basis.PUBLISHED, Basis.MEMORY) and origin.source not in sources:
+            close = difflib.get_close_matches(origin.source, sources, 1)
+            reader.tell(tree, keys, f"a source in sources.yaml for a {origin.basis} value", shown(origin.source),
+                        f"did you mean {close[0]!r}?" if close else "name it, or add it to sources.yaml")
+
+
+def _known(reader: _Reader, tree: Tree, keys: tuple[Any, ...], name: str, names: Any, noun: str) -> None:
+    if name not in names:
+        close = difflib.get_close_matches(name, list(names), 1)
+        reader.tell(tree, keys, f"a known {noun}", shown(name), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(names))
+
+
+def load(root: Path, region: str | None = None) -> Facts:
+    """Read and check everything under root/site_data. `region` overrides the handbook's own.
+
+    Raises FactsError with every problem; nothing is written.
+    """
+    reader = _Reader(Path(root))
+    sources = reader.many(model.Source, "sources.yaml")
+    stops = reader.many(model.Stop, "stops.yaml")
+    classes = reader.many(model.CoatingClass, "classes.yaml")
+    protection = reader.many(model.Protection, "protection.yaml")
+    words = reader.many(model.Word, "words.yaml")
+    cups = _cups(reader, sources)
+    limits: dict[str, Measure] = {}
+    limit_tree = reader.yaml("limits.yaml")
+    for key, data in (limit_tree.data if limit_tree else {}).items():
+        assert limit_tree is not None
+        limit = reader.parse(model.Limit, limit_tree, (key,), data)
+        if limit:
+            _cited(reader, limit_tree, limit, (key,), sources)
+            try:
+                value, unit = units.parse(limit.value)
+                limits[key] = Measure(value, unit, limit.origin)
+            except units.UnitError as error:
+                reader.tell(limit_tree, (key, "value"), error.wanted, error.came, error.mend)
+    kits: dict[str, model.Kit] = {}
+    for slug, tree in reader.folder("kits").items():
+        kit = reader.parse(model.Kit, tree)
+        if kit:
+            _cited(reader, tree, kit, (), sources)
+            _known(reader, tree, ("limit",), kit.limit.cup, cups, "cup")
+            if kit.limit.cup in cups and not cups[kit.limit.cup].time_min <= kit.limit.seconds <= cups[kit.limit.cup].time_max:
+                cup = cups[kit.limit.cup]
+                reader.tell(tree, ("limit",), f"a time that {cup.label} can be read at, {cup.time_min:g} to {cup.time_max:g} s", f"{kit.limit.seconds:g} s", "time it in another cup")
+            if kit.near.to("mm") >= kit.far.to("mm"):
+                reader.tell(tree, ("far",), "far beyond near", f"{kit.far.value:g} {kit.far.unit}", "swap or mend the two")
+            kits[slug] = _settled(kit, kit.origin)
+    coatings: dict[str, model.Coating] = {}
+    for slug, tree in reader.folder("coatings").items():
+        coating = reader.parse(model.Coating, tree)
+        if coating:
+            _cited(reader, tree, coating, (), sources)
+            _known(reader, tree, ("class",), coating.class_key, classes, "class")
+            for index, stop in enumerate(coating.stops):
+                _known(reader, tree, ("stops", index), stop, stops, "hard stop")
+            guard = protection.get(coating.class_key)
+            if guard and guard.stop and guard.stop not in coating.stops:
+                reader.tell(tree, ("stops",), f"the hard stop {guard.stop!r} that this class carries", "no such stop", f"write stops: [{guard.stop}]")
+            if coating.supplied:
+                _known(reader, tree, ("supplied",), coating.supplied.cup, cups, "cup")
+            if coating.trial:
+                _known(reader, tree, ("trial", "time"), coating.trial.time.cup, cups, "cup")
+            if coating.air_min.to("°C") >= coating.air_max.to("°C"):
+                reader.tell(tree, ("air_max",), "air_max above air_min", f"{coating.air_max.value:g} {coating.air_max.unit}", "swap or mend the two")
+            coatings[slug] = _settled(coating, coating.origin)
+    for key in classes:
+        if key not in protection:
+            reader.problems.append(Problem("site_data/protection.yaml", 1, f"protective equipment for the class {key!r}", "none", "add it"))
+    for stop_key in ("isocyanates", "lead", "asbestos", "chromate-lead-primer", "preservative-label"):
+        if stop_key not in stops:
+            reader.problems.append(Problem("site_data/stops.yaml", 1, f"the hard stop {stop_key!r}", "none", "put it back: no setting switches a hard stop off"))
+    for key, guard in protection.items():
+        if guard.stop and guard.stop not in stops:
+            reader.problems.append(Problem("site_data/protection.yaml", 1, f"a known hard stop for {key}", shown(guard.stop), "mend the name"))
+    voc = reader.rows("voc_limits.csv", _VOC_COLUMNS, sources, ("limit [g/L]",))
+    solvents = reader.rows("solvents.csv", _SOLVENT_COLUMNS, sources, _SOLVENT_COLUMNS[1:6])
+    factors = reader.rows("protection_factors.csv", _FACTOR_COLUMNS, sources, ("factor",))
+    handbook_tree = reader.yaml("handbook.yaml")
+    handbook = reader.parse(model.Handbook, handbook_tree) if handbook_tree else None
+    if handbook and handbook_tree:
+        _known(reader, handbook_tree, ("default_kit",), handbook.default_kit, kits, "kit")
+        if region:
+            handbook = handbook.model_copy(update={"region": region})
+    if reader.problems or handbook is None:
+        raise FactsError(reader.problems)
+    return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
+                 tuple(voc), tuple(solvents), tuple(factors))

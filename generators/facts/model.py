@@ -1,0 +1,217 @@
+"""What a handbook knows, as typed models. Every value in a file takes the file's basis unless it gives its own."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+
+from generators.basis import Basis, Origin
+from generators.facts import kinds
+from generators.facts.kinds import CupTime, Measure, Trial, nearest, refuse
+
+Text = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
+Name = Annotated[str, StringConstraints(min_length=1, max_length=60)]
+
+
+def _basis(typed: Any) -> Basis:
+    try:
+        return Basis(str(typed))
+    except ValueError:
+        raise nearest(str(typed), [str(b) for b in Basis], "basis") from None
+
+
+def _whole(typed: Any) -> int:
+    try:
+        return int(str(typed))
+    except ValueError:
+        raise refuse("a whole number", typed, "write digits only") from None
+
+
+def _date(typed: Any) -> str:
+    from datetime import date
+
+    try:
+        return date.fromisoformat(str(typed)).isoformat()
+    except ValueError:
+        raise refuse("a date such as 2026-11-25", typed, "write year-month-day") from None
+
+
+Whole = Annotated[int, BeforeValidator(_whole)]
+Day = Annotated[str, BeforeValidator(_date)]
+BasisField = Annotated[Basis, BeforeValidator(_basis)]
+
+
+class Fact(BaseModel):
+    """Base of every model: frozen, and no key that it does not know."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True)
+
+
+class Sourced(Fact):
+    """A file whose values share a basis and, where it has one, a source and a date."""
+
+    basis: BasisField
+    source: str = ""
+    date: str = ""
+
+    @property
+    def origin(self) -> Origin:
+        """Where this file's values come from, but for those that say otherwise."""
+        return Origin(self.basis, self.source, self.date)
+
+
+class Handbook(Fact):
+    """The handbook itself: whose it is, for where, and its stamp."""
+
+    title: Name
+    crew: Name
+    town: Name
+    region: Literal["uk", "eu", "us"]
+    default_kit: str
+    revision: Whole
+    made: Day = Field(alias="date")
+    base_url: Annotated[str, StringConstraints(pattern=r"^https?://[^\s\"'<>]+$")]
+
+    @property
+    def system(self) -> str:
+        """Which units come first."""
+        return "us" if self.region == "us" else "metric"
+
+    @property
+    def date(self) -> str:
+        """Day of this revision."""
+        return self.made
+
+
+class Kit(Sourced):
+    """A turbine, gun and pot, with the thickest paint it sprays, in a named cup."""
+
+    name: Name
+    stages: Whole
+    pot: kinds.Volume
+    limit: kinds.Cup
+    fan_angle: kinds.Angle
+    pattern: Literal["taper", "bell", "flat-core"]
+    near: kinds.Length
+    far: kinds.Length
+    flow: kinds.Flow
+    transfer_efficiency: kinds.Efficiency
+    nozzles: list[kinds.Length] = Field(min_length=1)
+    noise: kinds.Level
+    notes: Text | None = None
+
+
+class Coating(Sourced):
+    """A tin, by its data sheet."""
+
+    name: Name
+    class_key: str = Field(alias="class")
+    volume_solids: kinds.Percent
+    dry_film: kinds.Film
+    density: kinds.Density
+    voc: kinds.Voc
+    thin_with: Name
+    thinner_density: kinds.Voc
+    thinner_max: kinds.Percent
+    supplied: kinds.Cup | None = None
+    trial: kinds.FirstDose | None = None
+    air_min: kinds.Temperature
+    air_max: kinds.Temperature
+    humidity_max: kinds.Percent
+    recoat_after: kinds.Hours
+    recoat_before: kinds.Hours | None = None
+    nozzle: kinds.Length
+    uses: list[Name] = Field(min_length=1)
+    cup_refused: Text | None = None
+    stops: list[str] = []
+    notes: Text | None = None
+
+
+class CoatingClass(Fact):
+    """A class of coating, with the words for it on both sides of the ocean."""
+
+    label: Name
+    us_label: Name
+    family: Literal["waterborne", "solvent", "two-pack", "oil", "mineral"]
+
+
+class Respiratory(Fact):
+    """Breathing protection by region: their markings and law differ."""
+
+    uk: Text
+    eu: Text
+    us: Text
+
+    def __getitem__(self, region: str) -> str:
+        return str(getattr(self, region))
+
+
+class Protection(Sourced):
+    """Protective equipment for one class of coating."""
+
+    hazards: Text
+    respiratory: Respiratory
+    eyes: Text
+    hands: Text
+    body: Text
+    hearing: Text
+    fire: Text
+    ventilation: Text
+    first_aid: Text
+    who_decides: Text
+    stop: str | None = None
+
+
+class Stop(Sourced):
+    """A hard stop that no setting switches off."""
+
+    title: Name
+    what_can_happen: Text
+    do: Text
+    never: Text
+    who_decides: Text
+
+
+class Source(Fact):
+    """A text that values are taken from."""
+
+    title: Text
+    part: str = ""
+    year: str = ""
+    trust: Literal["read", "from memory", "definition", "common practice"]
+
+
+class Word(Fact):
+    """A trade word, explained once."""
+
+    uk: Name
+    us: Name
+    meaning: Text
+
+
+class Limit(Sourced):
+    """One limit or default, with its unit."""
+
+    value: str
+    what: Text
+
+
+class Cup(Fact):
+    """A flow cup: ν = A·(t − C) − B/t, over the times it can be read at."""
+
+    name: str
+    label: str
+    A: float
+    B: float
+    C: float
+    time_min: float
+    time_max: float
+    viscosity_min: float
+    viscosity_max: float
+    temperature: float
+    dip: bool
+    origin: Origin
+
+
+__all__ = ["Coating", "CoatingClass", "Cup", "CupTime", "Handbook", "Kit", "Limit", "Measure", "Protection", "Source", "Stop", "Trial", "Word"]

@@ -1,0 +1,133 @@
+"""Reading files with the line of every value. Nothing here knows what the values mean."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from generators.facts.problem import Problem, shown
+
+MAX_BYTES = 1_000_000
+
+
+@dataclass
+class Tree:
+    """Plain data from one YAML file, and the line of each value by its path of keys."""
+
+    path: str
+    data: Any
+    lines: dict[tuple[Any, ...], int] = field(default_factory=dict)
+
+    def line(self, keys: tuple[Any, ...]) -> int:
+        """Line of the value at `keys`, or of its nearest parent."""
+        while keys and keys not in self.lines:
+            keys = keys[:-1]
+        return self.lines.get(keys, 1)
+
+
+def text_of(path: Path, root: Path, problems: list[Problem]) -> str | None:
+    """The file as text, or None with a problem told."""
+    name = path.relative_to(root).as_posix()
+    try:
+        if not path.resolve().is_relative_to(root.resolve()):
+            problems.append(Problem(name, 1, "a file inside the handbook folder", "a link that leaves it", "copy the file in"))
+            return None
+        if path.stat().st_size > MAX_BYTES:
+            problems.append(Problem(name, 1, f"a file under {MAX_BYTES // 1000} kB", f"{path.stat().st_size // 1000} kB", "split it, or see whether it is the right file"))
+            return None
+        return path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        problems.append(Problem(name, 1, "text in UTF-8", f"byte {error.object[error.start]:#04x} at {error.start}", "save the file as UTF-8"))
+    except OSError as error:
+        problems.append(Problem(name, 1, "a file that can be read", str(error.strerror or error), "mend the file or its rights"))
+    return None
+
+
+def _plain(node: yaml.Node, keys: tuple[Any, ...], tree: Tree, told: Callable[..., None]) -> Any:
+    tree.lines[keys] = node.start_mark.line + 1
+    if isinstance(node, yaml.MappingNode):
+        found: dict[str, Any] = {}
+        for key_node, value_node in node.value:
+            key = str(key_node.value) if isinstance(key_node, yaml.ScalarNode) else ""
+            line = key_node.start_mark.line + 1
+            if not key:
+                told(line, "a plain key", "a key that is a list or a mapping", "write one word and a colon")
+            elif key in found:
+                told(line, f"one value for {key!r}", "the key a second time", "keep one of the two")
+            else:
+                found[key] = _plain(value_node, (*keys, key), tree, told)
+                tree.lines[(*keys, key)] = line
+        return found
+    if isinstance(node, yaml.SequenceNode):
+        return [_plain(child, (*keys, index), tree, told) for index, child in enumerate(node.value)]
+    # Every scalar stays the text that was typed: "1e3", "no" and "12:30" mean what their field says they mean.
+    return None if node.tag.endswith(":null") else node.value
+
+
+def read_yaml(path: Path, root: Path, problems: list[Problem]) -> Tree | None:
+    """A mapping with lines, or None with problems told. Anchors, tags and repeated keys are refused."""
+    text = text_of(path, root, problems)
+    if text is None:
+        return None
+    name = path.relative_to(root).as_posix()
+
+    def told(line: int, wanted: str, came: str, mend: str) -> None:
+        problems.append(Problem(name, line, wanted, came, mend))
+
+    try:
+        for event in yaml.parse(text, Loader=yaml.SafeLoader):
+            if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+                told(event.start_mark.line + 1, "plain values", "an anchor or alias", "write the value out again")
+                return None
+        node = yaml.compose(text, Loader=yaml.SafeLoader)
+    except yaml.YAMLError as error:
+        mark = getattr(error, "problem_mark", None)
+        came = " ".join(str(getattr(error, "problem", None) or error).split())
+        told(mark.line + 1 if mark else 1, "YAML", came, "mend the indent, colon or quote on that line (spaces, no tabs)")
+        return None
+    except RecursionError:
+        told(1, "YAML a person could read", "values nested too deep", "flatten the file")
+        return None
+    if not isinstance(node, yaml.MappingNode):
+        told(1, "keys and values", "an empty file" if node is None else "something else", "write `key: value` lines")
+        return None
+    tree = Tree(name, None)
+    try:
+        tree.data = _plain(node, (), tree, told)
+    except RecursionError:
+        told(1, "YAML a person could read", "values nested too deep", "flatten the file")
+        return None
+    return tree
+
+
+def read_csv(path: Path, root: Path, columns: tuple[str, ...], problems: list[Problem]) -> list[tuple[int, dict[str, str]]]:
+    """(line, row) pairs of a CSV with exactly these columns; `#` lines are notes."""
+    text = text_of(path, root, problems)
+    if text is None:
+        return []
+    name = path.relative_to(root).as_posix()
+    rows: list[tuple[int, dict[str, str]]] = []
+    reader = csv.reader(io.StringIO(text), strict=True)
+    head: list[str] | None = None
+    try:
+        for cells in reader:
+            if not cells or cells[0].startswith("#"):
+                continue
+            if head is None:
+                head = [cell.strip() for cell in cells]
+                if tuple(head) != columns:
+                    problems.append(Problem(name, reader.line_num, "the columns " + ",".join(columns), shown(",".join(head)), "mend the first line"))
+                    return []
+            elif len(cells) != len(head):
+                problems.append(Problem(name, reader.line_num, f"{len(head)} cells", f"{len(cells)}", "add or remove a comma; quote a text that holds one"))
+            else:
+                rows.append((reader.line_num, dict(zip(head, (cell.strip() for cell in cells), strict=True))))
+    except csv.Error as error:
+        problems.append(Problem(name, reader.line_num, "CSV", str(error), "mend the quotes on that line"))
+    return rows

@@ -1,0 +1,24 @@
+"""JSON Schemas, so that an editor completes and checks the YAML while one types."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from generators.facts import model
+
+
+def _many(kind: type[Any]) -> dict[str, Any]:
+    """Schema of a file that maps names to entries of one kind."""
+    inner = kind.model_json_schema(by_alias=True)
+    definitions = inner.pop("$defs", {})
+    return {"type": "object", "additionalProperties": inner, "$defs": definitions}
+
+
+def schemas() -> dict[str, dict[str, Any]]:
+    """File name → schema, for each kind of YAML file in site_data."""
+    made = {"kit.json": model.Kit.model_json_schema(by_alias=True), "coating.json": model.Coating.model_json_schema(by_alias=True),
+            "handbook.json": model.Handbook.model_json_schema(by_alias=True)}
+    many = {"protection.json": model.Protection, "stops.json": model.Stop, "classes.json": model.CoatingClass,
+            "limits.json": model.Limit, "sources.json": model.Source, "words.json": model.Word}
+    made |= {name: _many(kind) for name, kind in many.items()}
+    return {name: {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema} for name, schema in made.items()}

@@ -1,0 +1,129 @@
+"""The Formula: declared once; read as numpy, as JavaScript, as print, and as a worked example."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Any
+
+import sympy
+from sympy.parsing.sympy_parser import parse_expr
+
+from generators import units
+from generators.basis import Origin
+from generators.formula.dimensions import of_expression, of_unit
+from generators.formula.parts import Choice, Condition, Constant, DeclarationError, Let, Root, Symbol
+
+_FUNCTIONS = {name: getattr(sympy, name) for name in ("exp", "log", "sqrt", "tan", "atan", "pi")}
+# The parser needs these to build what it reads; no other name may appear in an expression.
+_BUILDERS = {name: getattr(sympy, name) for name in ("Integer", "Float", "Rational", "Symbol", "Add", "Mul", "Pow")}
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A formula with its units, valid ranges, conditions and source, checked when it is made.
+
+    Expressions are written over the letters of inputs, constants and steps, and compute in coherent base
+    units (SI, with temperatures in °C). `origin` says where the formula comes from.
+    Raises DeclarationError where a letter is unknown, dimensions disagree or a range is empty.
+    """
+
+    name: str
+    title: str
+    inputs: tuple[Symbol, ...]
+    answer: Symbol
+    expression: str
+    origin: Origin
+    constants: tuple[Constant, ...] = ()
+    steps: tuple[Let | Root, ...] = ()
+    conditions: tuple[Condition, ...] = ()
+    choice: Choice | None = None
+    notes: tuple[str, ...] = ()
+    _cache: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        for symbol in (*self.inputs, self.answer):
+            if not symbol.low < symbol.high:
+                raise DeclarationError(f"{self.name}: range of {symbol.name} is empty")
+        for symbol in self.inputs:
+            if symbol.example is None or not symbol.low <= symbol.example <= symbol.high:
+                raise DeclarationError(f"{self.name}: {symbol.name} wants an example inside its range")
+        if not self.origin.source and self.origin.basis in ("published", "from memory"):
+            raise DeclarationError(f"{self.name}: a {self.origin.basis} formula names its source")
+        try:
+            self._check_dimensions()
+        except DeclarationError as error:
+            raise DeclarationError(f"{self.name}: {error}") from None
+
+    def _check_dimensions(self) -> None:
+        known = {symbol.letter: of_unit(symbol.unit) for symbol in self.inputs}
+        known |= {constant.letter: of_unit(constant.unit) for constant in self.all_constants}
+        for step in self.steps:
+            if isinstance(step, Root):
+                known[step.letter] = of_unit(step.unit)
+                of_expression(self.parse(step.residual), known)
+                found = of_expression(self.parse(step.start), known)
+            else:
+                found = of_expression(self.parse(step.expression), known)
+                known[step.letter] = of_unit(step.unit)
+            if found != of_unit(step.unit):
+                raise DeclarationError(f"{step.letter} is declared in {step.unit} but works out as {found}")
+        for condition in self.conditions:
+            of_expression(self.parse(condition.expression), known)
+        found = of_expression(self.parse(self.expression), known)
+        if found != of_unit(self.answer.unit):
+            raise DeclarationError(f"the answer is declared in {self.answer.unit} but works out as {found}")
+
+    @property
+    def all_constants(self) -> tuple[Constant, ...]:
+        """Fixed constants, then those that the choice gives."""
+        return self.constants + (self.choice.constants if self.choice else ())
+
+    @cached_property
+    def letters(self) -> dict[str, sympy.Symbol]:
+        """Every letter an expression may use."""
+        names = [s.letter for s in self.inputs] + [c.letter for c in self.all_constants] + [s.letter for s in self.steps]
+        if len(set(names)) < len(names):
+            raise DeclarationError(f"{self.name}: a letter is declared twice")
+        return {name: sympy.Symbol(name, real=True) for name in names}
+
+    def parse(self, text: str) -> sympy.Expr:
+        """Read an expression, kept in the form it was written in."""
+        try:
+            tree = parse_expr(text, local_dict={**_FUNCTIONS, **self.letters}, global_dict=dict(_BUILDERS), evaluate=False)
+        except Exception as error:  # sympy raises whatever Python raises on a bad text
+            raise DeclarationError(f"cannot read {text!r}: {error}") from None
+        unknown = {s.name for s in tree.free_symbols} - set(self.letters)
+        if unknown:
+            raise DeclarationError(f"unknown letters {sorted(unknown)} in {text!r}")
+        return tree
+
+    def with_options(self, options: Mapping[str, Any]) -> Formula:
+        """The same formula with the named choices (cups) of this handbook."""
+        assert self.choice is not None
+        return replace(self, choice=replace(self.choice, options=dict(options)), _cache={})
+
+    def base(self, letter_unit: str) -> float:
+        """Factor from a declared unit to the unit the expression computes in."""
+        return units.to_base(letter_unit)
+
+    # The three readings live in their own files; these are the names that everyone calls.
+
+    def column(self, inputs: Mapping[str, Any]) -> Any:
+        """Numpy column of answers in the answer's unit, NaN where there is none. Inputs in their declared units."""
+        from generators.formula.numeric import column
+
+        return column(self, inputs)
+
+    def reason(self, inputs: Mapping[str, Any]) -> str | None:
+        """Why there is no answer for one set of plain inputs, or None where there is one."""
+        from generators.formula.numeric import reason
+
+        return reason(self, inputs)
+
+    def work(self, inputs: Mapping[str, Any]) -> Any:
+        """One set of inputs, as numbers or texts with units, worked with its reasons: a Worked, or OutOfRange."""
+        from generators.formula.worked import work
+
+        return work(self, inputs)

@@ -1,0 +1,45 @@
+"""The guards of a formula, in the order both languages test them, each with the sentence it refuses with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generators.formula.declare import Formula
+from generators.formula.parts import Symbol
+
+
+@dataclass(frozen=True)
+class Guard:
+    """`symbol` must lie in [low, high] in its declared unit."""
+
+    symbol: Symbol
+    low: float
+    high: float
+    reason: str
+
+
+def number(value: float) -> str:
+    """A number as people write it: at most six significant digits, no trailing zeros."""
+    return f"{value:.6g}".replace("-", "−")
+
+
+def spaced(value: float, unit: str) -> str:
+    """A number with its unit; plain numbers and factors get no space-less surprises."""
+    return number(value) if unit == "1" else f"{number(value)} {unit}"
+
+
+def guards(formula: Formula, option: str | None) -> list[Guard]:
+    """Range guards of the inputs, narrowed by the chosen option, and last that of the answer."""
+    narrowed = {}
+    where = ""
+    if formula.choice and option is not None:
+        chosen = formula.choice.options[option]
+        narrowed, where = chosen.ranges, f" for {chosen.label}"
+    found = []
+    for symbol in (*formula.inputs, formula.answer):
+        low, high = narrowed.get(symbol.name, (symbol.low, symbol.high))
+        told = where if symbol.name in narrowed else ""
+        subject = symbol.meaning if symbol is not formula.answer else f"the answer ({symbol.meaning})"
+        reason = f"{subject} must lie between {number(low)} and {spaced(high, symbol.unit)}{told}"
+        found.append(Guard(symbol, low, high, reason))
+    return found

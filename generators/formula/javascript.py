@@ -1,0 +1,82 @@
+"""A formula as JavaScript, from the same declaration: same order of work, same guards, same refusals."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+
+import sympy
+from sympy.printing.jscode import JavascriptCodePrinter
+
+from generators.formula.declare import Formula
+from generators.formula.guards import guards
+from generators.formula.parts import Root
+
+
+class _Printer(JavascriptCodePrinter):
+    """Powers of two and three as products, which is what numpy does and what a phone does fastest."""
+
+    def _print_Pow(self, expr: sympy.Pow) -> str:
+        base, exponent = expr.args
+        if exponent.is_Rational and exponent in (2, 3) and base.is_Symbol:
+            return "(" + "*".join([self._print(base)] * int(exponent)) + ")"
+        return str(super()._print_Pow(expr))
+
+
+def _code(tree: sympy.Expr) -> str:
+    return str(_Printer({"order": "none"}).doprint(tree)).replace("\n", " ")
+
+
+def _option(formula: Formula, name: str) -> dict[str, object]:
+    assert formula.choice is not None
+    option = formula.choice.options[name]
+    return {
+        "label": option.label,
+        "constants": {c.letter: option.constants[c.letter] * formula.base(c.unit) for c in formula.choice.constants},
+        "guards": [[g.low, g.high, g.reason] for g in guards(formula, name)],
+    }
+
+
+def source(formula: Formula) -> str:
+    """One JavaScript object literal: inputs, answer, options, and `work(x, option)` → [value, reason]."""
+    lines = []
+    for index, symbol in enumerate(formula.inputs):
+        lines.append(f"const raw{index} = x[{json.dumps(symbol.name)}];")
+        lines.append(f"if (!(raw{index} >= g[{index}][0] && raw{index} <= g[{index}][1])) return [NaN, g[{index}][2]];")
+        lines.append(f"const {symbol.letter} = raw{index} * {formula.base(symbol.unit)!r};")
+    for constant in formula.constants:
+        lines.append(f"const {constant.letter} = {constant.value * formula.base(constant.unit)!r};")
+    if formula.choice:
+        for constant in formula.choice.constants:
+            lines.append(f"const {constant.letter} = o.constants.{constant.letter};")
+    for step in formula.steps:
+        if isinstance(step, Root):
+            residual = formula.parse(step.residual)
+            slope = sympy.diff(residual.doit(), formula.letters[step.letter])
+            lines.append(f"let {step.letter} = {_code(formula.parse(step.start))};")
+            lines.append(f"for (let i = 0; i < {step.count}; i++) {step.letter} -= ({_code(residual)}) / ({_code(slope)});")
+        else:
+            lines.append(f"const {step.letter} = {_code(formula.parse(step.expression))};")
+    for condition in formula.conditions:
+        lines.append(f"if (!({_code(formula.parse(condition.expression))} > 0)) return [NaN, {json.dumps(condition.reason)}];")
+    last = len(formula.inputs)
+    lines.append(f"const answer = ({_code(formula.parse(formula.expression))}) / {formula.base(formula.answer.unit)!r};")
+    lines.append(f"if (!(answer >= g[{last}][0] && answer <= g[{last}][1])) return [NaN, g[{last}][2]];")
+    lines.append("return [answer, null];")
+    described = {
+        "title": formula.title,
+        "inputs": [{"name": s.name, "unit": s.unit, "meaning": s.meaning, "example": s.example} for s in formula.inputs],
+        "answer": {"unit": formula.answer.unit, "meaning": formula.answer.meaning},
+        "guards": [[g.low, g.high, g.reason] for g in guards(formula, None)],
+        "choice": formula.choice.name if formula.choice else None,
+        "options": {name: _option(formula, name) for name in formula.choice.options} if formula.choice else {},
+    }
+    body = "\n    ".join(lines)
+    chosen = "const o = this.options[option]; if (!o) return [NaN, 'choose one first']; const g = o.guards;" if formula.choice else "const g = this.guards;"
+    return f"{{...{json.dumps(described, ensure_ascii=False)},\n  work(x, option) {{\n    {chosen}\n    {body}\n  }}}}"
+
+
+def script(formulas: Mapping[str, Formula], names: Iterable[str] | None = None) -> str:
+    """A classic script (it must run from file://) that defines `almanacFormulas`."""
+    parts = [f"{json.dumps(name)}: {source(formulas[name])}" for name in (names or formulas)]
+    return "var almanacFormulas = {\n" + ",\n".join(parts) + "\n};\n"

@@ -1,0 +1,102 @@
+"""build_pages(facts) → {path: markdown}, and build_assets(facts) → {path: content}. Pure: nothing is written."""
+
+from __future__ import annotations
+
+import re
+import traceback
+from pathlib import Path
+from typing import Any
+
+import jinja2
+
+from generators import formulas, render, tables
+from generators.formula.javascript import script
+from generators.pages import words
+from generators.pages.errors import PageError
+
+_TEMPLATES = Path(__file__).parent / "templates"
+_FRONT = re.compile(r"\A---\r?\n.*?\r?\n---\r?\n", re.DOTALL)
+
+
+def _environment(facts: Any, desk: words.Desk) -> jinja2.Environment:
+    environment = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, keep_trailing_newline=True)
+    environment.globals.update(desk.names())
+    environment.filters["text"] = words.text
+    return environment
+
+
+def _told(error: Exception, path: Path, root: Path, lines_before: int) -> str:
+    """`path:line: wanted; came; mend` for whatever a template raised."""
+    line = getattr(error, "lineno", None)
+    if line is None:
+        frames = [frame for frame in traceback.extract_tb(error.__traceback__) if frame.filename == str(path)]
+        line = frames[-1].lineno if frames else 1
+    where = path.relative_to(root) if path.is_relative_to(root) else path
+    detail = " ".join(str(error).split()) or type(error).__name__
+    return f"{where}:{int(line or 1) + lines_before}: wanted a page that can be filled in; came {detail}; mend the name or the call on that line"
+
+
+def _fill(environment: jinja2.Environment, path: Path, text: str, **values: Any) -> str:
+    code = environment.compile(text, name=str(path), filename=str(path))
+    return jinja2.Template.from_code(environment, code, {**environment.globals, **values}).render()
+
+
+def handbook_pages(root: Path) -> dict[str, Path]:
+    """Every Markdown page under handbook/, by its address."""
+    base = root / "handbook"
+    return {path.relative_to(base).as_posix(): path for path in sorted(base.rglob("*.md"))}
+
+
+def build_pages(facts: Any) -> dict[str, str]:
+    """Finished Markdown for the whole handbook. PageError with every problem in every page."""
+    desk = words.Desk(facts, formulas.catalogue(facts))
+    environment = _environment(facts, desk)
+    problems: list[str] = []
+    pages: dict[str, str] = {}
+
+    def page(address: str, path: Path, **values: Any) -> None:
+        try:
+            raw = path.read_text(encoding="utf-8-sig")
+            front = _FRONT.match(raw)
+            head = front.group(0) if front else ""
+            pages[address] = head + _fill(environment, path, raw[len(head):], **values)
+        except UnicodeDecodeError:
+            problems.append(f"{path.relative_to(facts.root)}:1: wanted text in UTF-8; came other bytes; save the file as UTF-8")
+        except Exception as error:
+            problems.append(_told(error, path, facts.root, head.count("\n") if "head" in locals() else 0))
+
+    for address, path in handbook_pages(facts.root).items():
+        page(address, path)
+    for slug, kit in facts.kits.items():
+        page(f"kits/{slug}.md", _TEMPLATES / "kit.md", slug=slug, kit=kit)
+    for slug, coating in facts.coatings.items():
+        page(f"coatings/{slug}.md", _TEMPLATES / "coating.md", slug=slug, coating=coating)
+    for name in ("kits/index", "coatings/index", "reference/formulas", "reference/sources"):
+        page(f"{name}.md", _TEMPLATES / f"{name.replace('/', '-')}.md")
+    from generators.pages.checks import checks_page
+
+    pages["reference/checks.md"] = checks_page(facts, desk.formulas)
+    if problems:
+        raise PageError(problems)
+    return pages
+
+
+def build_assets(facts: Any) -> dict[str, bytes | str]:
+    """Cards, the live formulas and every table as CSV, by address."""
+    from generators.pages.card import card_pdf
+
+    catalogue = formulas.catalogue(facts)
+    assets: dict[str, bytes | str] = {"assets/formulas.js": script(catalogue)}
+    for system in ("metric", "us"):
+        book = tables.Book(facts, catalogue, system)
+        for name, builder in tables.BUILDERS.items():
+            if name == "protection":
+                continue
+            if name in tables.PER_KIT:
+                for kit in facts.kits:
+                    assets[f"tables/{name}-{kit}-{system}.csv"] = render.table_csv(builder(book, kit))
+            else:
+                assets[f"tables/{name}-{system}.csv"] = render.table_csv(builder(book))
+    for kit in facts.kits:
+        assets[f"cards/{kit}.pdf"] = card_pdf(facts, catalogue, kit)
+    return assets

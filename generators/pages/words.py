@@ -1,0 +1,112 @@
+"""What a page can call: table, work, value, protection, stop. Each returns one raw block or one phrase."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from generators import render, tables, units
+from generators.formula import Formula, OutOfRange
+from generators.formula.guards import number
+
+
+def text(value: Any) -> str:
+    """A text from facts made safe in Markdown: HTML escaped, and the marks that Markdown reads made plain."""
+    safe = str(escape(str(value)))
+    for mark in "\\`*_{}[]|#":
+        safe = safe.replace(mark, f"&#{ord(mark)};")
+    return " ".join(safe.split())
+
+
+def nearest(name: str, names: Any) -> str:
+    """«… is not one of …» with the nearest name, for a typing slip."""
+    close = difflib.get_close_matches(name, list(names), 1)
+    return f"{name!r} is not known" + (f"; did you mean {close[0]!r}?" if close else "; there are: " + ", ".join(sorted(names)))
+
+
+@dataclass(frozen=True)
+class Desk:
+    """The facts and formulas of one build, and the calls a page can make on them."""
+
+    facts: Any
+    formulas: Mapping[str, Formula]
+
+    def names(self) -> dict[str, Any]:
+        """The names a page can use."""
+        default = self.facts.handbook.default_kit
+        return {"table": self.table, "work": self.work, "value": self.value, "protection": self.protection, "stop": self.stop,
+                "origin": self.origin, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
+                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "sprayable": lambda: tables.mix.sprayable(self.facts)}
+
+    def table(self, name: str, kit: str | None = None, **wanted: Any) -> str:
+        """A table in the region's units, and the other system's folded under it."""
+        if name not in tables.BUILDERS:
+            raise ValueError("table " + nearest(name, tables.BUILDERS))
+        if kit is not None and kit not in self.facts.kits:
+            raise ValueError("kit " + nearest(kit, self.facts.kits))
+        if name in tables.PER_KIT:
+            wanted["kit"] = kit or self.facts.handbook.default_kit
+        first = self.facts.handbook.system
+        other = "us" if first == "metric" else "metric"
+        build = tables.BUILDERS[name]
+        shown = build(tables.Book(self.facts, self.formulas, first), **wanted)
+        folded = build(tables.Book(self.facts, self.formulas, other), **wanted)
+        if name == "cup-times":  # seconds and mm²/s are the same everywhere
+            return f"\n{render.table_html(shown)}\n"
+        title = "The same in US units" if other == "us" else "The same in metric units"
+        unfolded = f'<details class="alm-how alm-other"><summary>{title}</summary>{render.table_html(folded, f"{folded.title}, {title.lower()}")}</details>'
+        return f"\n{render.table_html(shown)}\n\n{unfolded}\n"
+
+    def work(self, name: str, **inputs: Any) -> str:
+        """A formula in print, worked with the inputs given, or with its own example."""
+        formula = self._formula(name)
+        given: dict[str, Any] = {symbol.name: symbol.example for symbol in formula.inputs}
+        if formula.choice:
+            given[formula.choice.name] = formula.choice.example
+        given |= {key.replace("_", "-"): value for key, value in inputs.items()}
+        try:
+            worked = formula.work(given)
+        except OutOfRange as error:
+            raise ValueError(f"{name} has no answer here: {error}") from None
+        return f"\n{render.formula_html(formula, worked, self.facts.sources.get(formula.origin.source))}\n"
+
+    def _formula(self, name: str) -> Formula:
+        if name not in self.formulas:
+            raise ValueError("formula " + nearest(name, self.formulas))
+        return self.formulas[name]
+
+    def value(self, key: str) -> str:
+        """A fact with its unit, in the region's system where it has one."""
+        return self.measure(self.facts.value(key))
+
+    def measure(self, measure: Any) -> str:
+        """A measure as print: number and unit, converted for US readers where the unit has a usual twin."""
+        twin = {"°C": "°F", "Δ°C": "Δ°F", "mm": "in", "µm": "mil", "L": "qt", "g/L": "lb/gal"}
+        if self.facts.handbook.system == "us":
+            swap = twin.get(measure.unit)
+            places = 2 if measure.unit in ("mm", "µm", "g/L", "L") else 0
+        else:
+            swap = {to: unit for unit, to in twin.items()}.get(measure.unit)
+            places = 1 if measure.unit in ("°F", "Δ°F") else 0
+        if swap is None:
+            return f"{number(measure.value)} {measure.unit.replace('Δ', '')}"
+        return f"{number(round(units.convert(measure.value, measure.unit, swap), places))} {swap.replace('Δ', '')}"
+
+    def protection(self, *classes: str) -> str:
+        """Protective equipment, for all types or for those named."""
+        book = tables.Book(self.facts, self.formulas, self.facts.handbook.system)
+        return f"\n{render.protection_html(tables.BUILDERS['protection'](book, classes or None))}\n"
+
+    def stop(self, key: str) -> str:
+        """A hard stop sign."""
+        if key not in self.facts.stops:
+            raise ValueError("hard stop " + nearest(key, self.facts.stops))
+        return f"\n{render.stop_html(self.facts.stops[key])}\n"
+
+    def origin(self, origin: Any) -> Markup:
+        """The mark that says where a value comes from."""
+        return Markup(render.origin_html(origin, self.facts.sources.get(origin.source)))

@@ -1,0 +1,33 @@
+"""The van card: Typst sets the page in this process, with fonts embedded and no system package."""
+
+from __future__ import annotations
+
+import io
+import json
+import tempfile
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import segno
+import typst
+
+_HERE = Path(__file__).parent
+
+
+def qr_svg(address: str) -> str:
+    """A QR code as SVG, error level M."""
+    out = io.BytesIO()
+    segno.make(address, error="m", micro=False).save(out, kind="svg", scale=4, border=2, xmldecl=False)
+    return out.getvalue().decode()
+
+
+def card_pdf(data: dict[str, Any], address: str, made: datetime) -> bytes:
+    """Two sides as PDF/A from `data` (texts only) with the QR code of `address`. Same input, same bytes."""
+    with tempfile.TemporaryDirectory() as folder:
+        root = Path(folder)
+        (root / "card.typ").write_text((_HERE / "templates" / "card.typ").read_text(encoding="utf-8"), encoding="utf-8")
+        (root / "card.json").write_text(json.dumps(data, ensure_ascii=False), encoding="utf-8")
+        (root / "qr.svg").write_text(qr_svg(address), encoding="utf-8")
+        compiler = typst.Compiler(root / "card.typ", root=root, font_paths=[_HERE / "fonts"], ignore_system_fonts=True)
+        return bytes(compiler.compile(format="pdf", pdf_standards=["a-2b"], timestamp=made))

@@ -1,0 +1,58 @@
+"""HTML by Jinja with autoescape: text from facts is data, never markup."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import jinja2
+from markupsafe import Markup
+
+from generators.basis import MEANING, Basis, Origin
+from generators.formula import Formula, Worked
+from generators.formula.guards import number
+from generators.formula.printed import mathml
+from generators.table import MARKS, Table, TextTable
+
+
+@cache
+def _environment() -> jinja2.Environment:
+    environment = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(Path(__file__).parent / "templates"), autoescape=True,
+        undefined=jinja2.StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+    environment.globals.update(MARKS=MARKS)
+    environment.filters["number"] = number
+    return environment
+
+
+def _render(template: str, **values: Any) -> str:
+    text = _environment().get_template(template).render(**values)
+    # One line: a blank line or an indent would end the raw block in Markdown.
+    return "".join(line.strip() + " " for line in text.splitlines() if line.strip()).strip()
+
+
+def table_html(table: Table, label: str = "") -> str:
+    """The table with caption, legend, reasons for dashes, and notes, as one raw block."""
+    return _render("table.html", table=table, label=label or table.title)
+
+
+def protection_html(table: TextTable) -> str:
+    """A table of words that stacks into blocks on a narrow screen."""
+    return _render("protection.html", table=table)
+
+
+def stop_html(stop: Any) -> str:
+    """A hard stop: what, why, what to do instead, and who decides."""
+    return _render("stop.html", stop=stop)
+
+
+def origin_html(origin: Origin, source: Any = None) -> str:
+    """The small mark that opens to where a value comes from."""
+    return _render("origin.html", origin=origin, source=source, meaning=MEANING[Basis(origin.basis)])
+
+
+def formula_html(formula: Formula, worked: Worked | None, source: Any = None) -> str:
+    """The formula as static MathML, its symbols and ranges, and the example worked."""
+    lines = [Markup(line) for line in mathml(formula)]
+    return _render("formula.html", formula=formula, lines=lines, worked=worked, source=source)

@@ -1,0 +1,113 @@
+"""The Table: a frozen value that renderers read and nobody edits.
+
+Numbers stay unrounded in `body`; each table says how its cells round, to its own safe side.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import pandas as pd
+
+FINE, CARE, STOP, NONE = "fine", "care", "stop", "none"
+MARKS = {FINE: "✓", CARE: "△", STOP: "✕", NONE: "", "": ""}
+
+
+@dataclass(frozen=True)
+class Axis:
+    """Heads of the rows or columns, as printed, with what they are and their unit."""
+
+    label: str
+    unit: str
+    heads: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Rounding:
+    """`side` is "down", "up" or "nearest"; cells are whole multiples of `step`."""
+
+    side: str
+    step: float
+
+    def __call__(self, value: float) -> float:
+        steps = value / self.step
+        hair = 1e-9 * max(1.0, abs(steps))
+        whole = {"down": lambda: math.floor(steps + hair), "up": lambda: math.ceil(steps - hair), "nearest": lambda: round(steps)}
+        return float(whole[self.side]()) * self.step
+
+    @property
+    def decimals(self) -> int:
+        """Decimals that a multiple of `step` needs."""
+        return max(0, -math.floor(math.log10(self.step) + 1e-9)) if self.step < 1 else 0
+
+    @property
+    def words(self) -> str:
+        """How the page says it."""
+        return {"down": "rounded down, to the safe side", "up": "rounded up, to the safe side", "nearest": "rounded to the nearest"}[self.side]
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One printed cell. `reason` is set where there is no answer."""
+
+    text: str
+    zone: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table of numbers over two axes, with zones, reasons, and where it comes from."""
+
+    name: str
+    title: str
+    caption: str
+    rows: Axis
+    columns: Axis
+    body: pd.DataFrame
+    unit: str
+    rounding: Rounding
+    system: str
+    zones: pd.DataFrame | None = None
+    zone_words: dict[str, str] = field(default_factory=dict)
+    reasons: pd.DataFrame | None = None
+    formulas: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    def cell(self, row: int, column: int) -> Cell:
+        """The printed cell: a number on its step, or a dash with its reason."""
+        value = float(self.body.iat[row, column])
+        zone = str(self.zones.iat[row, column]) if self.zones is not None else ""
+        if math.isnan(value):
+            reason = str(self.reasons.iat[row, column]) if self.reasons is not None else ""
+            return Cell("–", zone or NONE, reason or "outside the range this holds for")
+        text = f"{self.rounding(value) + 0.0:.{self.rounding.decimals}f}".replace("-", "−")
+        return Cell("0" if text == "−0" else text, zone, "")
+
+    def grid(self) -> Iterator[tuple[str, list[Cell]]]:
+        """(row head, cells) in order."""
+        for row, head in enumerate(self.rows.heads):
+            yield head, [self.cell(row, column) for column in range(len(self.columns.heads))]
+
+    def zones_used(self) -> list[tuple[str, str, str]]:
+        """(zone, mark, word) of the zones that appear, for the legend."""
+        seen = {cell.zone for _, cells in self.grid() for cell in cells}
+        return [(zone, MARKS[zone], self.zone_words[zone]) for zone in (FINE, CARE, STOP) if zone in seen and zone in self.zone_words]
+
+    def reasons_used(self) -> list[str]:
+        """Each reason for a dash, once."""
+        return list(dict.fromkeys(cell.reason for _, cells in self.grid() for cell in cells if cell.reason))
+
+
+@dataclass(frozen=True)
+class TextTable:
+    """A table of words: a head for each column, and rows whose first cell names the row."""
+
+    name: str
+    title: str
+    caption: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    notes: tuple[str, ...] = ()

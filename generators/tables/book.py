@@ -1,0 +1,55 @@
+"""What a table builder is given, and the two helpers they all use."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from generators import units
+from generators.formula import Formula
+from generators.formula.numeric import evaluate
+
+
+@dataclass(frozen=True)
+class Book:
+    """The facts at hand, the formulas with this handbook's cups, and the system of units wanted."""
+
+    facts: Any
+    formulas: Mapping[str, Formula]
+    system: str
+
+    @property
+    def metric(self) -> bool:
+        """True for metric tables, false for US ones."""
+        return self.system == "metric"
+
+    def pick(self, metric: Any, us: Any) -> Any:
+        """One of two, by system of units."""
+        return metric if self.metric else us
+
+
+def heads(values: Sequence[float], suffix: str = "") -> tuple[str, ...]:
+    """Axis heads: numbers as people write them."""
+    return tuple(f"{value:g}{suffix}".replace("-", "−") for value in values)
+
+
+def compute(formula: Formula, inputs: Mapping[str, Any], unit: str, given: Mapping[str, str] | None = None) -> tuple[Any, Any]:
+    """(values in `unit`, reasons): `given` names the unit of inputs that are not in the declared one.
+
+    Values are a numpy array, NaN where there is no answer; reasons is an array of texts, empty where there is one.
+    """
+    declared = {symbol.name: symbol.unit for symbol in formula.inputs}
+    ready = {name: (units.convert(np.asarray(value, float), (given or {})[name], declared[name]) if name in (given or {}) else value)
+             for name, value in inputs.items()}
+    answer, codes, _, reasons = evaluate(formula, ready)
+    told = np.array([*reasons, ""], dtype=object)[codes]  # code −1 picks the last, empty one
+    return units.convert(answer, formula.answer.unit, unit), told
+
+
+def frame(values: Any) -> pd.DataFrame:
+    """A two-dimensional array as a frame; positions are the axes."""
+    return pd.DataFrame(np.asarray(values))

@@ -1,0 +1,129 @@
+"""The one unit registry. Pint works here and nowhere else: whole columns go in, floats come out.
+
+Units are written the way a data sheet writes them ("µm", "mm²/s", "Δ°C"), never in pint's own spelling.
+A temperature ("°C") and a temperature difference ("Δ°C") are different kinds and never convert into each
+other: a margin of 3 °C is not a reading of 3 °C.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from functools import cache
+from typing import Any
+
+import pint
+
+_registry = pint.UnitRegistry(cache_folder=":auto:", autoconvert_offset_to_baseunit=False)
+_registry.define("dBA = []")  # a level re 20 µPa, A-weighted: it adds by energy, so it never converts
+
+# What a sprayer writes → what pint reads. One line for each unit the handbook accepts.
+_SPELLINGS = {
+    "1": "dimensionless", "×": "dimensionless", "%": "percent",
+    "°C": "degC", "°F": "degF", "Δ°C": "delta_degC", "Δ°F": "delta_degF", "K": "kelvin",
+    "degC": "degC", "degF": "degF",
+    "µm": "micrometer", "um": "micrometer", "mil": "mil", "mm": "millimeter", "cm": "centimeter", "m": "meter",
+    "in": "inch", "ft": "foot", "deg": "degree", "°": "degree",
+    "mL": "milliliter", "ml": "milliliter", "L": "liter", "l": "liter", "gal": "gallon", "qt": "quart",
+    "fl oz": "fluid_ounce", "floz": "fluid_ounce", "m²": "meter**2", "ft²": "foot**2", "m³": "meter**3", "ft³": "foot**3",
+    "s": "second", "min": "minute", "h": "hour", "d": "day", "1/h": "1/hour",
+    "g": "gram", "kg": "kilogram", "lb": "pound", "kg/L": "kilogram/liter", "g/L": "gram/liter",
+    "kg/m³": "kilogram/meter**3", "g/mL": "gram/milliliter", "lb/gal": "pound/gallon", "g/mol": "gram/mole",
+    "mm²/s": "millimeter**2/second", "cSt": "millimeter**2/second", "Pa·s": "pascal*second",
+    "mPa·s": "millipascal*second", "mN/m": "millinewton/meter", "Pa": "pascal", "kPa": "kilopascal", "psi": "psi",
+    "hPa": "hectopascal", "bar": "bar", "m/s": "meter/second", "mm/s": "millimeter/second", "ft/min": "foot/minute",
+    "in/s": "inch/second", "mph": "mile/hour", "mL/min": "milliliter/minute", "fl oz/min": "fluid_ounce/minute",
+    "m²/L": "meter**2/liter", "ft²/gal": "foot**2/gallon", "m³/L": "meter**3/liter", "ft³/gal": "foot**3/gallon",
+    "m³/h": "meter**3/hour", "mg/m³": "milligram/meter**3", "dBA": "dBA", "µm·m/s": "micrometer*meter/second",
+    "mm²/s²": "millimeter**2/second**2", "mm²": "millimeter**2", "1/K": "1/kelvin", "K²": "kelvin**2",
+    "J/(mol·K)": "joule/mole/kelvin", "J/(kg·K)": "joule/kilogram/kelvin", "m/s²": "meter/second**2", "1/%": "1/percent",
+    "lb/gal solids": "pound/gallon", "ft²/US gal": "foot**2/gallon", "mm2/s": "millimeter**2/second",
+    "m³/mol": "meter**3/mole", "ft³": "foot**3",
+}
+_POINTS = {"°C", "°F", "degC", "degF"}
+
+
+class UnitError(ValueError):
+    """A text that is not a value with a unit of the wanted kind: what was wanted, what came, how to mend."""
+
+    def __init__(self, wanted: str, came: str, mend: str) -> None:
+        self.wanted, self.came, self.mend = wanted, came, mend
+        super().__init__(f"wanted {wanted}; came {came}; {mend}")
+
+
+@cache
+def _unit(text: str) -> Any:
+    spelling = _SPELLINGS.get(text)
+    if spelling is None:
+        raise UnitError("a unit the handbook knows", repr(text), "write one of: " + ", ".join(sorted(_SPELLINGS)))
+    return _registry.Unit(spelling)
+
+
+def known(unit: str) -> bool:
+    """True where the handbook knows the unit's spelling."""
+    return unit in _SPELLINGS
+
+
+def dimension(unit: str) -> tuple[tuple[str, float], ...]:
+    """Dimensions of a unit as sorted (name, exponent) pairs; Δ°C and °C both count as temperature."""
+    return tuple(sorted((name, float(power)) for name, power in _unit(unit).dimensionality.items()))
+
+
+def is_point(unit: str) -> bool:
+    """True for a temperature reading (°C, °F), false for a difference and for everything else."""
+    return unit in _POINTS
+
+
+def same_kind(unit_a: str, unit_b: str) -> bool:
+    """True where values in one unit may be converted to the other."""
+    return dimension(unit_a) == dimension(unit_b) and is_point(unit_a) == is_point(unit_b)
+
+
+def convert(values: Any, from_unit: str, to_unit: str) -> Any:
+    """Convert a float or a whole numpy column from one unit to another; UnitError where the kinds differ."""
+    if from_unit == to_unit:
+        return values
+    if not same_kind(from_unit, to_unit):
+        raise UnitError(f"a value in {to_unit}", f"one in {from_unit}", "give it in a unit of the same kind")
+    scale, offset = linear(from_unit, to_unit)
+    return values * scale + offset
+
+
+@cache
+def linear(from_unit: str, to_unit: str) -> tuple[float, float]:
+    """(scale, offset) with value_to = value_from × scale + offset: every unit here is linear in every other."""
+    source, target = _unit(from_unit), _unit(to_unit)
+    at_zero = float(_registry.Quantity(0.0, source).to(target).magnitude)
+    at_one = float(_registry.Quantity(1.0, source).to(target).magnitude)
+    if not is_point(from_unit):
+        return float(_registry.Quantity(1.0, source).to(target).magnitude), 0.0
+    scale = 1.0 if from_unit[-1] == to_unit[-1] else (5 / 9 if to_unit.endswith("C") else 9 / 5)
+    offset = at_zero if abs(at_one - at_zero - scale) < 1e-9 else math.nan
+    return scale, offset
+
+
+@cache
+def to_base(unit: str) -> float:
+    """Factor to the coherent base unit that formulas compute in (SI; a temperature stays in °C, an angle in radian)."""
+    if unit in ("°C", "degC", "Δ°C", "K"):
+        return 1.0
+    if is_point(unit):
+        raise UnitError("°C inside a formula", unit, "declare the symbol in °C; readings in °F are converted at the edge")
+    return float(_registry.Quantity(1.0, _unit(unit)).to_base_units().magnitude)
+
+
+_NUMBER = re.compile(r"\s*([+\-−]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*$", re.DOTALL)
+
+
+def parse(text: str) -> tuple[float, str]:
+    """Read "18 °C" or "1.6mil" as (18.0, "°C"). UnitError where the number or the unit is missing or unknown."""
+    match = _NUMBER.match(text) if len(text) < 200 else None
+    if not match:
+        raise UnitError("a number with a unit, such as 18 °C", repr(text[:60]), "write the number first, then its unit")
+    number = float(match[1].replace("−", "-"))
+    if not math.isfinite(number):
+        raise UnitError("a finite number", repr(text[:60]), "write a number that exists")
+    if not match[2]:
+        raise UnitError("a number with a unit, such as 18 °C", repr(text[:60]), "add the unit")
+    _unit(match[2])
+    return number, match[2]
