@@ -22,7 +22,7 @@ _SPELLINGS = {
     "1": "dimensionless", "×": "dimensionless", "%": "percent",
     "°C": "degC", "°F": "degF", "Δ°C": "delta_degC", "Δ°F": "delta_degF", "K": "kelvin",
     "degC": "degC", "degF": "degF",
-    "µm": "micrometer", "um": "micrometer", "mil": "mil", "mm": "millimeter", "cm": "centimeter", "m": "meter",
+    "µm": "micrometer", "um": "micrometer", "mil": "thou", "mm": "millimeter", "cm": "centimeter", "m": "meter",
     "in": "inch", "ft": "foot", "deg": "degree", "°": "degree",
     "mL": "milliliter", "ml": "milliliter", "L": "liter", "l": "liter", "gal": "gallon", "qt": "quart",
     "fl oz": "fluid_ounce", "floz": "fluid_ounce", "m²": "meter**2", "ft²": "foot**2", "m³": "meter**3", "ft³": "foot**3",

@@ -1,0 +1,102 @@
+"""Building the site into a folder beside the old one, and swapping the two in one step."""
+
+from __future__ import annotations
+
+import ctypes
+import logging
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+_AT_FDCWD, _EXCHANGE = -100, 2
+
+
+class SiteError(Exception):
+    """A build that failed; `lines` say why. The last good site is as it was."""
+
+    def __init__(self, lines: list[str]) -> None:
+        self.lines = lines
+        super().__init__("\n".join(lines))
+
+
+class _Collect(logging.Handler):
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.lines: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.lines.append(record.getMessage())
+
+
+@contextmanager
+def _environment(**values: str | None) -> Iterator[None]:
+    before = {name: os.environ.get(name) for name in values}
+    os.environ.update({name: value for name, value in values.items() if value is not None})
+    try:
+        yield
+    finally:
+        for name, value in before.items():
+            if value is None:
+                os.environ.pop(name, None)
+            else:
+                os.environ[name] = value
+
+
+def swap(new: Path, old: Path) -> None:
+    """Put `new` where `old` is, in one step where the system can, and remove what was there."""
+    if not old.exists():
+        new.rename(old)
+        return
+    libc = ctypes.CDLL(None, use_errno=True)
+    exchange = getattr(libc, "renameat2", None)
+    if exchange is not None and exchange(_AT_FDCWD, os.fsencode(new), _AT_FDCWD, os.fsencode(old), _EXCHANGE) == 0:
+        shutil.rmtree(new)
+        return
+    aside = old.with_name(f".{old.name}-old")
+    old.rename(aside)
+    new.rename(old)
+    shutil.rmtree(aside)
+
+
+def build(root: Path, out: Path, region: str | None = None, base_url: str | None = None) -> None:
+    """Build the handbook at `root` into `out`. SiteError with every line; `out` is untouched unless all went well."""
+    from mkdocs.commands.build import build as mkdocs_build
+    from mkdocs.config import load_config
+    from mkdocs.exceptions import Abort, MkDocsException
+
+    config_file = root / "mkdocs.yml"
+    if not config_file.is_file():
+        raise SiteError([f"{config_file}:1: wanted the site's settings; came no file; run almanac in a handbook folder"])
+    out.parent.mkdir(parents=True, exist_ok=True)
+    collected = _Collect()
+    logger = logging.getLogger("mkdocs")
+    logger.addHandler(collected)
+    temporary = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
+    try:
+        with _environment(NO_MKDOCS_2_WARNING="1", ALMANAC_REGION=region, SOURCE_DATE_EPOCH=os.environ.get("SOURCE_DATE_EPOCH")):
+            settings = {"site_dir": str(temporary), "strict": True} | ({"site_url": base_url} if base_url else {})
+            config = load_config(config_file=str(config_file), **settings)
+            config.plugins.on_startup(command="build", dirty=False)
+            mkdocs_build(config)
+        os.chmod(temporary, 0o755)
+        swap(temporary, out)
+    except (MkDocsException, Abort) as error:
+        lines = [*collected.lines, *str(error).strip().splitlines()]
+        raise SiteError([line for line in lines if line.strip()]) from None
+    except SystemExit as error:
+        raise SiteError(collected.lines or [f"the site could not be built ({error.code})"]) from None
+    finally:
+        logger.removeHandler(collected)
+        shutil.rmtree(temporary, ignore_errors=True)
+
+
+def serve(root: Path, region: str | None = None) -> None:
+    """Live preview on this machine until stopped."""
+    from mkdocs.commands.serve import serve as mkdocs_serve
+
+    logging.basicConfig(level=logging.INFO, format="%(message)s")
+    with _environment(NO_MKDOCS_2_WARNING="1", ALMANAC_REGION=region):
+        mkdocs_serve(str(root / "mkdocs.yml"), strict=False)

@@ -1,0 +1,95 @@
+"""The MkDocs plugin: an adapter over build_pages and build_assets, and nothing more."""
+
+from __future__ import annotations
+
+import html
+import os
+import sys
+from pathlib import Path
+from typing import Any
+
+from mkdocs.config import config_options
+from mkdocs.config.base import Config
+from mkdocs.exceptions import PluginError
+from mkdocs.plugins import BasePlugin
+from mkdocs.structure.files import File, Files
+
+_ROOMS_THAT_STAY = ("generators.site", "generators.cli")
+
+
+class AlmanacConfig(Config):
+    """Options in mkdocs.yml; the environment's ALMANAC_REGION comes first."""
+
+    region = config_options.Optional(config_options.Choice(("uk", "eu", "us")))
+
+
+class AlmanacPlugin(BasePlugin[AlmanacConfig]):
+    """Fills the site with pages from facts. In `serve` an error is shown on the page instead of stopping."""
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        """Having this method keeps one plugin object through `serve`."""
+        self.serving = command == "serve"
+        self.builds = 0
+
+    def on_config(self, config: Any) -> Any:
+        """Watch facts, words and code."""
+        self.root = Path(config.config_file_path).parent
+        if self.serving:
+            config.watch.extend(str(self.root / name) for name in ("site_data", "generators") if (self.root / name).exists())
+        return config
+
+    def on_files(self, files: Files, *, config: Any) -> Files:
+        """Replace what lies in handbook/ by finished pages, and add the generated ones."""
+        self.builds += 1
+        if self.serving and self.builds > 1:
+            forget_rooms()
+        try:
+            pages, assets, title = make(self.root, os.environ.get("ALMANAC_REGION") or self.config.region)
+        except Exception as error:
+            problems = told(error)
+            if not self.serving:
+                raise PluginError("\n" + "\n".join(problems)) from None
+            pages = {file.src_uri: error_page(problems) for file in files.documentation_pages()} or {"index.md": error_page(problems)}
+            assets, title = {}, config.site_name
+            config.nav = None
+        config.site_name = title
+        for address, content in {**pages, **assets}.items():
+            known = files.get_file_from_path(address)
+            if known:
+                files.remove(known)
+            files.append(File.generated(config, address, content=content))
+        return files
+
+
+def make(root: Path, region: str | None) -> tuple[dict[str, str], dict[str, Any], str]:
+    """(pages, assets, title) of the handbook at `root`, imported late so that `serve` sees changed code."""
+    from generators.facts import load
+    from generators.pages import build_assets, build_pages
+
+    facts = load(root, region)
+    return build_pages(facts), build_assets(facts), facts.handbook.title
+
+
+def told(error: Exception) -> list[str]:
+    """Problems as lines. An error in code is told with its file and line, since `serve` shows it to its author."""
+    problems = getattr(error, "problems", None)
+    if problems:
+        return [str(problem) for problem in problems]
+    frame = error.__traceback__
+    while frame is not None and frame.tb_next is not None:
+        frame = frame.tb_next
+    where = f"{frame.tb_frame.f_code.co_filename}:{frame.tb_lineno}: " if frame else ""
+    return [f"{where}{type(error).__name__}: {error}"]
+
+
+def error_page(problems: list[str]) -> str:
+    """A page that shows the problems and nothing else."""
+    items = "".join(f"<li><code>{html.escape(problem)}</code></li>" for problem in problems)
+    return f'# Mend this first\n\n<ol class="alm-problems">{items}</ol>\n'
+
+
+def forget_rooms() -> None:
+    """Drop the rooms behind this door from memory, so that the next build reads their files again."""
+    for name in [name for name in sys.modules if name.startswith("generators.")]:
+        if not name.startswith(_ROOMS_THAT_STAY):
+            del sys.modules[name]
