@@ -37,7 +37,7 @@ spreading_rate = Formula(
         _SOLIDS, Symbol("dry-film", "d", "µm", 1, 500, "dry film wanted", 30),
         Symbol("transfer-efficiency", "E", "%", 5, 100, "share that lands", 65),
     ),
-    answer=Symbol("coverage", "k", "m²/L", 0.01, 1000, "area for each litre of unthinned paint"),
+    answer=Symbol("coverage", "k", "m²/L", 0.01, 2000, "area for each litre of unthinned paint"),
     expression="S*E/d", origin=_UFC,
     notes=("Bare wood, plaster and brick drink more. The tin's own figure is for a brush on a sealed surface.",),
 )

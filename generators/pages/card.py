@@ -29,6 +29,11 @@ def part(table: Table, title: str, corner: str, rows: Sequence[int], columns: Se
     return {"title": title, "corner": corner, "heads": list(heads), "rows": picked, "note": note}
 
 
+def _told(table: Table) -> list[int]:
+    """Rows that hold at least one number: a card has no room for a row of dashes."""
+    return [row for row, (_, cells) in enumerate(table.grid()) if any(not cell.reason for cell in cells)]
+
+
 def card_data(facts: Any, catalogue: Mapping[str, Any], kit: str, size: str, chosen: Sequence[str] | None = None) -> dict[str, Any]:
     """Texts of one card. `chosen`: up to six coatings, the first six that may be thinned where none are named."""
     rig = facts.kits[kit]
@@ -45,7 +50,7 @@ def card_data(facts: Any, catalogue: Mapping[str, Any], kit: str, size: str, cho
     return {
         "title": f"{facts.handbook.title}: {rig.name}", "crew": facts.handbook.crew, "size": size, "kit": rig.name,
         "limit": f"{rig.limit.seconds:g} s", "limit-words": f"or less in {cup.label}, and it sprays",
-        "thinning": part(thinning, f"Thinner, and seconds in {cup.label}", "% of paint · full pot", range(0, 9), range(len(slugs)), short,
+        "thinning": part(thinning, f"Thinner, and seconds in {cup.label}", "% of paint · full pot", _told(thinning), range(len(slugs)), short,
                          "Bold: thin enough. * still too thick. – past the data sheet, or off the cup. Invented paints." ),
         "steps": list(_STEPS),
         "dew": part(dew, f"Coldest surface you may spray, {unit}", f"Air {unit}", (0, 2, 4, 6, 8, 10), (2, 4, 6, 8, 9, 10), [dew.columns.heads[c] for c in (2, 4, 6, 8, 9, 10)],

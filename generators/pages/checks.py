@@ -71,9 +71,9 @@ def _fact(name: str, check: Check, facts: Any) -> float:
     rows, column, keys = {
         "voc": (facts.voc_limits, "limit [g/L]", ("region", "category", "base")),
         "factor": (facts.protection_factors, "factor", ("region", "key")),
-        "lel": (facts.solvents, key.rpartition("/")[2], ("name",)),
+        "lel": (facts.solvents, key.rpartition("|")[2], ("name",)),
     }[table]
-    wanted = tuple(key.split("/"))[: len(keys)]
+    wanted = tuple(key.split("|"))[: len(keys)]
     return float(next(row[column] for row in rows if tuple(row[k] for k in keys) == wanted))
 
 
@@ -114,5 +114,5 @@ def _table(topic: str, rows: list[Check], facts: Any, catalogue: Mapping[str, Fo
         body.append("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in cells) + "</tr>")
     heads = "".join(f'<th scope="col">{head}</th>' for head in ("What", "Published", "Ours", "Difference", "Verdict", "By", "Source"))
     label = f"Checks: {topic.replace('-', ' ')}"
-    return (f'<div class="alm-table alm-checks"><div class="alm-scroll" tabindex="0" role="region" aria-label="{escape(label)}"><table><caption>{escape(label)}, {len(rows)} rows</caption>'
+    return (f'<div class="alm-table alm-checks"><div class="alm-scroll" tabindex="0" role="region" aria-label="{escape(label)}"><table class="alm-grid"><caption><span class="alm-cap">{escape(label)}, {len(rows)} rows</span></caption>'
             f"<thead><tr>{heads}</tr></thead><tbody data-search-exclude>{''.join(body)}</tbody></table></div></div>")

@@ -30,6 +30,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         """Having this method keeps one plugin object through `serve`."""
         self.serving = command == "serve"
         self.builds = 0
+        self.addresses: set[str] = set()
 
     def on_config(self, config: Any) -> Any:
         """Watch facts, words and code."""
@@ -49,9 +50,12 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             problems = told(error)
             if not self.serving:
                 raise PluginError("\n" + "\n".join(problems)) from None
-            pages = {file.src_uri: error_page(problems) for file in files.documentation_pages()} or {"index.md": error_page(problems)}
+            # Generated pages too, so that whoever is reading one sees the error at that same address.
+            addresses = self.addresses | {file.src_uri for file in files.documentation_pages()} | {"index.md"}
+            pages = {address: error_page(problems) for address in sorted(addresses)}
             assets, title = {}, config.site_name
             config.nav = None
+        self.addresses |= set(pages)
         config.site_name = title
         for address, content in {**pages, **assets}.items():
             known = files.get_file_from_path(address)
@@ -93,3 +97,7 @@ def forget_rooms() -> None:
     for name in [name for name in sys.modules if name.startswith("generators.")]:
         if not name.startswith(_ROOMS_THAT_STAY):
             del sys.modules[name]
+            # `from generators import tables` looks at the package's own attribute before it looks at files.
+            package, _, room = name.rpartition(".")
+            if package in sys.modules:
+                vars(sys.modules[package]).pop(room, None)

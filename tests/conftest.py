@@ -1,0 +1,50 @@
+"""What every test starts from: the project's own facts and formulas, read once."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from generators import formulas
+from generators.facts import load
+
+ROOT = Path(__file__).resolve().parent.parent
+CHROMIUM = Path("/usr/bin/chromium")
+CHROMIUM_FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"]
+
+
+@pytest.fixture(scope="session")
+def facts():
+    return load(ROOT)
+
+
+@pytest.fixture(scope="session")
+def catalogue(facts):
+    return formulas.catalogue(facts)
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """Chromium, or a loud skip. In CI its absence is a failure."""
+    if not CHROMIUM.exists():
+        if os.environ.get("CI"):
+            pytest.fail(f"CI wants {CHROMIUM}: .ci/run installs it")
+        pytest.skip(f"NOT TESTED IN A BROWSER: no {CHROMIUM}; install Debian's chromium to run this")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as play:
+        opened = play.chromium.launch(executable_path=str(CHROMIUM), args=CHROMIUM_FLAGS)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory):
+    """The whole handbook, built once."""
+    from generators.site.build import build
+
+    out = tmp_path_factory.mktemp("build") / "site"
+    build(ROOT, out)
+    return out
