@@ -18,7 +18,7 @@ def _parser() -> argparse.ArgumentParser:
     def command(name: str, summary: str) -> argparse.ArgumentParser:
         return commands.add_parser(name, help=summary, description=summary)
 
-    region = {"choices": ("uk", "eu", "us"), "default": None, "help": "whose law, words and units come first"}
+    region: dict[str, Any] = {"choices": ("uk", "eu", "us"), "default": None, "help": "whose law, words and units come first"}
     build = command("build", "the whole handbook, cards included")
     build.add_argument("--region", **region)
     build.add_argument("--out", type=Path, default=Path("site"))

@@ -45,7 +45,7 @@ class Rounding:
     @property
     def words(self) -> str:
         """How the page says it."""
-        return {"down": "rounded down, to the safe side", "up": "rounded up, to the safe side", "nearest": "rounded to the nearest"}[self.side]
+        return {"down": "rounded down to the safe side, in steps of", "up": "rounded up to the safe side, in steps of", "nearest": "rounded to the nearest"}[self.side]
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from typing import Any
 
 import pint
 
-_registry = pint.UnitRegistry(cache_folder=":auto:", autoconvert_offset_to_baseunit=False)
+_registry: Any = pint.UnitRegistry(cache_folder=":auto:", autoconvert_offset_to_baseunit=False)
 _registry.define("dBA = []")  # a level re 20 µPa, A-weighted: it adds by energy, so it never converts
 
 # What a sprayer writes → what pint reads. One line for each unit the handbook accepts.
@@ -38,7 +38,7 @@ _SPELLINGS = {
     "mm²/s²": "millimeter**2/second**2", "mm²": "millimeter**2", "1/K": "1/kelvin", "K²": "kelvin**2",
     "J/(mol·K)": "joule/mole/kelvin", "J/(kg·K)": "joule/kilogram/kelvin", "m/s²": "meter/second**2", "1/%": "1/percent",
     "lb/gal solids": "pound/gallon", "ft²/US gal": "foot**2/gallon", "mm2/s": "millimeter**2/second",
-    "m³/mol": "meter**3/mole", "ft³": "foot**3",
+    "m³/mol": "meter**3/mole",
 }
 _POINTS = {"°C", "°F", "degC", "degF"}
 

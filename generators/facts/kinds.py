@@ -14,7 +14,8 @@ from pydantic_core import PydanticCustomError
 from generators import units
 from generators.basis import Basis, Origin
 
-_UNKNOWN = Origin(Basis.INVENTED)
+# A value that gave no basis of its own holds this very object until its file's basis takes its place.
+UNSAID = Origin(Basis.INVENTED)
 
 
 @dataclass(frozen=True)
@@ -23,7 +24,7 @@ class Measure:
 
     value: float
     unit: str
-    origin: Origin = _UNKNOWN
+    origin: Origin = UNSAID
 
     def to(self, unit: str) -> float:
         """The value in another unit of the same kind."""
@@ -36,7 +37,7 @@ class CupTime:
 
     seconds: float
     cup: str
-    origin: Origin = _UNKNOWN
+    origin: Origin = UNSAID
 
 
 @dataclass(frozen=True)
@@ -99,7 +100,7 @@ def _measure(unit: str, low: float, high: float, example: str) -> Any:
             raise refuse(f"a value in {unit} or a unit like it, such as {example}", text, "change the unit")
         if not low <= (inside := units.convert(value, found, unit)) <= high or not math.isfinite(inside):
             raise refuse(f"a value between {low:g} and {high:g} {unit}", text, "check the number and the unit")
-        return Measure(value, found, origin or _UNKNOWN) if origin is None else Measure(value, found, origin)
+        return Measure(value, found, origin or UNSAID)
 
     plain = {"type": "string", "pattern": r"^\s*[-+−]?[0-9.]+([eE][-+]?[0-9]+)?\s*\S+.*$", "examples": [example], "description": f"a number with its unit, such as {example}"}
     return Annotated[Measure, BeforeValidator(read), WithJsonSchema({"anyOf": [plain, _OWN_ORIGIN]})]
@@ -124,7 +125,7 @@ def _cup_time(typed: Any) -> CupTime:
         seconds = math.nan
     if not match or not 1 <= seconds <= 600:
         raise refuse("seconds and the cup they were timed in, such as 95 s in iso-4", text, "write the seconds, then `s in`, then the cup's name")
-    return CupTime(seconds, match[2], origin or _UNKNOWN)
+    return CupTime(seconds, match[2], origin or UNSAID)
 
 
 def _trial(typed: Any) -> Trial:

@@ -14,7 +14,7 @@ from pydantic import BaseModel, ValidationError
 from generators import units
 from generators.basis import Basis, Origin
 from generators.facts import model
-from generators.facts.kinds import CupTime, Measure, Trial
+from generators.facts.kinds import UNSAID, CupTime, Measure, Trial
 from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree, read_csv, read_yaml
 
@@ -170,7 +170,7 @@ def _settled(one: M, origin: Origin) -> M:
     """Values that gave no basis of their own take the file's."""
     def settle(value: Any, typed: Any) -> Any:
         if isinstance(value, (Measure, CupTime)):
-            return replace(value, origin=origin) if value.origin.basis is Basis.INVENTED and not value.origin.source else value
+            return replace(value, origin=origin) if value.origin is UNSAID else value
         if isinstance(value, Trial):
             return Trial(settle(value.thinner, None), settle(value.time, None))
         if isinstance(value, list):
@@ -182,7 +182,8 @@ def _settled(one: M, origin: Origin) -> M:
 
 def _cited(reader: _Reader, tree: Tree, one: Any, at: tuple[Any, ...], sources: Mapping[str, Any]) -> None:
     """Published and remembered values name a source that exists, in the file's head and in any value."""
-    for keys, origin in [((*at, "source"), one.origin)] + [((*at, name), value.origin) for name in type(one).model_fields
+    head = "source" if (*at, "source") in tree.lines else "basis"
+    for keys, origin in [((*at, head), one.origin)] + [((*at, name), value.origin) for name in type(one).model_fields
                                                              if isinstance(value := getattr(one, name), (Measure, CupTime))]:
         if origin.basis in (Basis.PUBLISHED, Basis.MEMORY) and origin.source not in sources:
             close = difflib.get_close_matches(origin.source, sources, 1)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generators.formula.declare import Formula
@@ -23,6 +24,11 @@ def number(value: float) -> str:
     return f"{value:.6g}".replace("-", "−")
 
 
+def brief(value: float) -> str:
+    """A number for reading: four significant digits."""
+    return f"{float(f'{value:.4g}'):.10g}".replace("-", "−") if abs(value) < 1e9 else number(value)
+
+
 def spaced(value: float, unit: str) -> str:
     """A number with its unit; plain numbers and factors get no space-less surprises."""
     return number(value) if unit == "1" else f"{number(value)} {unit}"
@@ -30,7 +36,7 @@ def spaced(value: float, unit: str) -> str:
 
 def guards(formula: Formula, option: str | None) -> list[Guard]:
     """Range guards of the inputs, narrowed by the chosen option, and last that of the answer."""
-    narrowed = {}
+    narrowed: Mapping[str, tuple[float, float]] = {}
     where = ""
     if formula.choice and option is not None:
         chosen = formula.choice.options[option]

@@ -39,30 +39,30 @@ def _option(formula: Formula, name: str) -> dict[str, object]:
 
 def source(formula: Formula) -> str:
     """One JavaScript object literal: inputs, answer, options, and `work(x, option)` → [value, reason]."""
-    lines = []
+    lines = []  # names with a $ are this file's own: no letter of a formula can be one
     for index, symbol in enumerate(formula.inputs):
-        lines.append(f"const raw{index} = x[{json.dumps(symbol.name)}];")
-        lines.append(f"if (!(raw{index} >= g[{index}][0] && raw{index} <= g[{index}][1])) return [NaN, g[{index}][2]];")
-        lines.append(f"const {symbol.letter} = raw{index} * {formula.base(symbol.unit)!r};")
+        lines.append(f"const $raw{index} = $x[{json.dumps(symbol.name)}];")
+        lines.append(f"if (!($raw{index} >= $g[{index}][0] && $raw{index} <= $g[{index}][1])) return [NaN, $g[{index}][2]];")
+        lines.append(f"const {symbol.letter} = $raw{index} * {formula.base(symbol.unit)!r};")
     for constant in formula.constants:
         lines.append(f"const {constant.letter} = {constant.value * formula.base(constant.unit)!r};")
     if formula.choice:
         for constant in formula.choice.constants:
-            lines.append(f"const {constant.letter} = o.constants.{constant.letter};")
+            lines.append(f"const {constant.letter} = $o.constants.{constant.letter};")
     for step in formula.steps:
         if isinstance(step, Root):
             residual = formula.parse(step.residual)
             slope = sympy.diff(residual.doit(), formula.letters[step.letter])
             lines.append(f"let {step.letter} = {_code(formula.parse(step.start))};")
-            lines.append(f"for (let i = 0; i < {step.count}; i++) {step.letter} -= ({_code(residual)}) / ({_code(slope)});")
+            lines.append(f"for (let $i = 0; $i < {step.count}; $i++) {step.letter} -= ({_code(residual)}) / ({_code(slope)});")
         else:
             lines.append(f"const {step.letter} = {_code(formula.parse(step.expression))};")
     for condition in formula.conditions:
         lines.append(f"if (!({_code(formula.parse(condition.expression))} > 0)) return [NaN, {json.dumps(condition.reason)}];")
     last = len(formula.inputs)
-    lines.append(f"const answer = ({_code(formula.parse(formula.expression))}) / {formula.base(formula.answer.unit)!r};")
-    lines.append(f"if (!(answer >= g[{last}][0] && answer <= g[{last}][1])) return [NaN, g[{last}][2]];")
-    lines.append("return [answer, null];")
+    lines.append(f"const $answer = ({_code(formula.parse(formula.expression))}) / {formula.base(formula.answer.unit)!r};")
+    lines.append(f"if (!($answer >= $g[{last}][0] && $answer <= $g[{last}][1])) return [NaN, $g[{last}][2]];")
+    lines.append("return [$answer, null];")
     described = {
         "title": formula.title,
         "inputs": [{"name": s.name, "unit": s.unit, "meaning": s.meaning, "example": s.example} for s in formula.inputs],
@@ -72,8 +72,8 @@ def source(formula: Formula) -> str:
         "options": {name: _option(formula, name) for name in formula.choice.options} if formula.choice else {},
     }
     body = "\n    ".join(lines)
-    chosen = "const o = this.options[option]; if (!o) return [NaN, 'choose one first']; const g = o.guards;" if formula.choice else "const g = this.guards;"
-    return f"{{...{json.dumps(described, ensure_ascii=False)},\n  work(x, option) {{\n    {chosen}\n    {body}\n  }}}}"
+    chosen = "const $o = this.options[$option]; if (!$o) return [NaN, 'choose one first']; const $g = $o.guards;" if formula.choice else "const $g = this.guards;"
+    return f"{{...{json.dumps(described, ensure_ascii=False)},\n  work($x, $option) {{\n    {chosen}\n    {body}\n  }}}}"
 
 
 def script(formulas: Mapping[str, Formula], names: Iterable[str] | None = None) -> str:

@@ -18,6 +18,11 @@ def _latex(formula: Formula, text: str) -> str:
     return str(sympy.latex(formula.parse(text), symbol_names=_names(formula), order="none", mul_symbol="\\,"))
 
 
+def letter_math(tex: str) -> str:
+    """One symbol as inline <math>."""
+    return str(latex2mathml.converter.convert(tex))
+
+
 def mathml(formula: Formula) -> list[str]:
     """The answer's line first, then one line for each step, as <math> elements."""
     lines = [f"{formula.answer.tex or formula.answer.letter} = {_latex(formula, formula.expression)}"]

@@ -20,9 +20,8 @@ def cup_options(cups: Any) -> dict[str, Option]:
         def viscosity(seconds: float, cup: Any = cup) -> float:
             return float(cup.A * (seconds - cup.C) - cup.B / seconds)
 
-        times = (cup.time_min, cup.time_max)
-        seconds = tuple(times)
-        low, high = viscosity(times[0]), viscosity(times[1])
+        seconds = (cup.time_min * (1 - 1e-9), cup.time_max * (1 + 1e-9))
+        low, high = viscosity(cup.time_min), viscosity(cup.time_max)
         ranges = {"time": seconds, "first-time": seconds, "trial-time": seconds, "target-time": seconds,
                   "viscosity": (low * (1 - 1e-9), high * (1 + 1e-9))}
         options[name] = Option(cup.label, {"A": cup.A, "B": cup.B, "C": cup.C}, ranges, cup.origin)

@@ -37,7 +37,7 @@ clearance_time = Formula(
         Symbol("removal", "r", "%", 1, 99.99, "share to be removed", 99),
     ),
     answer=Symbol("clearance-time", "t", "min", 0, 20000, "minutes of ventilating"),
-    expression="-log(1 - r)/n", origin=Origin(Basis.PUBLISHED, "cdc-1994"),
+    expression="log(1/(1 - r))/n", origin=Origin(Basis.PUBLISHED, "cdc-1994"),
     notes=("Perfect mixing, nothing more added. Real rooms take longer: the source allows up to ten times.",),
 )
 

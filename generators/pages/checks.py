@@ -109,10 +109,14 @@ def _table(topic: str, rows: list[Check], facts: Any, catalogue: Mapping[str, Fo
         except (KeyError, OutOfRange, StopIteration, units.UnitError):
             value, verdict = math.nan, "no answer"
         published = float(check.expected)
-        cells = (f"{check.quantity}: {check.inputs or check.how}".replace(";", ", "), f"{number(published)} {check.unit}", number(value) if math.isfinite(value) else "–",
-                 number(float(f"{value - published:.2g}")) if math.isfinite(value) else "–", verdict, check.kind, f"{check.source} ({check.trust})")
+        known = math.isfinite(value)
+        cells = (f"{check.quantity}: {check.inputs or check.how}".replace(";", ", "), f"{number(published)} {check.unit}",
+                 number(value) if known else "–", number(float(f"{value - published:.2g}")) if known else "–",
+                 verdict, check.kind, f"{check.source} ({check.trust})")
         body.append("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in cells) + "</tr>")
     heads = "".join(f'<th scope="col">{head}</th>' for head in ("What", "Published", "Ours", "Difference", "Verdict", "By", "Source"))
     label = f"Checks: {topic.replace('-', ' ')}"
-    return (f'<div class="alm-table alm-checks"><div class="alm-scroll" tabindex="0" role="region" aria-label="{escape(label)}"><table class="alm-grid"><caption><span class="alm-cap">{escape(label)}, {len(rows)} rows</span></caption>'
-            f"<thead><tr>{heads}</tr></thead><tbody data-search-exclude>{''.join(body)}</tbody></table></div></div>")
+    caption = f'<caption><span class="alm-cap">{escape(label)}, {len(rows)} rows</span></caption>'
+    scroll = f'<div class="alm-scroll" tabindex="0" role="region" aria-label="{escape(label)}">'
+    body_rows = f"<tbody data-search-exclude>{''.join(body)}</tbody>"
+    return f'<div class="alm-table alm-checks">{scroll}<table class="alm-grid">{caption}<thead><tr>{heads}</tr></thead>{body_rows}</table></div></div>'

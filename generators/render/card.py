@@ -30,4 +30,6 @@ def card_pdf(data: dict[str, Any], address: str, made: datetime) -> bytes:
         (root / "card.json").write_text(json.dumps(data, ensure_ascii=False), encoding="utf-8")
         (root / "qr.svg").write_text(qr_svg(address), encoding="utf-8")
         compiler = typst.Compiler(root / "card.typ", root=root, font_paths=[_HERE / "fonts"], ignore_system_fonts=True)
-        return bytes(compiler.compile(format="pdf", pdf_standards=["a-2b"], timestamp=made))
+        made_pdf = compiler.compile(format="pdf", pdf_standards=["a-2b"], timestamp=made)
+        assert isinstance(made_pdf, bytes)  # one file, since PDF holds both sides
+        return made_pdf

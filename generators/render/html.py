@@ -11,8 +11,8 @@ from markupsafe import Markup
 
 from generators.basis import MEANING, Basis, Origin
 from generators.formula import Formula, Worked
-from generators.formula.guards import number
-from generators.formula.printed import mathml
+from generators.formula.guards import brief, number
+from generators.formula.printed import letter_math, mathml
 from generators.table import MARKS, Table, TextTable
 
 
@@ -23,6 +23,7 @@ def _environment() -> jinja2.Environment:
         undefined=jinja2.StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     environment.globals.update(MARKS=MARKS)
     environment.filters["number"] = number
+    environment.filters["brief"] = brief
     return environment
 
 
@@ -55,4 +56,5 @@ def origin_html(origin: Origin, source: Any = None) -> str:
 def formula_html(formula: Formula, worked: Worked | None, source: Any = None) -> str:
     """The formula as static MathML, its symbols and ranges, and the example worked."""
     lines = [Markup(line) for line in mathml(formula)]
-    return _render("formula.html", formula=formula, lines=lines, worked=worked, source=source)
+    return _render("formula.html", formula=formula, lines=lines, worked=worked, source=source,
+                   letter=lambda part: Markup(letter_math(part.tex or part.letter)))

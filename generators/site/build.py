@@ -5,11 +5,13 @@ from __future__ import annotations
 import ctypes
 import logging
 import os
+import re
 import shutil
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 _AT_FDCWD, _EXCHANGE = -100, 2
 
@@ -52,7 +54,10 @@ def swap(new: Path, old: Path) -> None:
         return
     libc = ctypes.CDLL(None, use_errno=True)
     exchange = getattr(libc, "renameat2", None)
-    if exchange is not None and exchange(_AT_FDCWD, os.fsencode(new), _AT_FDCWD, os.fsencode(old), _EXCHANGE) == 0:
+    if (
+        exchange is not None
+        and exchange(_AT_FDCWD, os.fsencode(new), _AT_FDCWD, os.fsencode(old), _EXCHANGE) == 0
+    ):
         shutil.rmtree(new)
         return
     aside = old.with_name(f".{old.name}-old")
@@ -61,31 +66,52 @@ def swap(new: Path, old: Path) -> None:
     shutil.rmtree(aside)
 
 
+def _placed(line: str, root: Path) -> str:
+    """A warning about a link as `path:line: …` where the page lies in handbook/; any other line as it is."""
+    found = re.match(r"Doc file '([^']+)' contains .*?link '([^']+)'", line)
+    page = root / "handbook" / found.group(1) if found else None
+    if not found or page is None or not page.is_file():
+        return line
+    rows = page.read_text(encoding="utf-8").splitlines()
+    row = next((number for number, text in enumerate(rows, 1) if found.group(2) in text), 1)
+    where = page.relative_to(root)
+    return f"{where}:{row}: wanted a link to something that is there; came {found.group(2)}; mend the address"
+
+
 def build(root: Path, out: Path, region: str | None = None, base_url: str | None = None) -> None:
-    """Build the handbook at `root` into `out`. SiteError with every line; `out` is untouched unless all went well."""
+    """Build the handbook at `root` into `out`. SiteError if not; `out` changes only if all went well."""
     from mkdocs.commands.build import build as mkdocs_build
     from mkdocs.config import load_config
     from mkdocs.exceptions import Abort, MkDocsException
 
     config_file = root / "mkdocs.yml"
     if not config_file.is_file():
-        raise SiteError([f"{config_file}:1: wanted the site's settings; came no file; run almanac in a handbook folder"])
+        raise SiteError(
+            [f"{config_file}:1: wanted the site's settings; came no file; run almanac in a handbook folder"]
+        )
     out.parent.mkdir(parents=True, exist_ok=True)
     collected = _Collect()
     logger = logging.getLogger("mkdocs")
     logger.addHandler(collected)
     temporary = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
     try:
-        with _environment(NO_MKDOCS_2_WARNING="1", ALMANAC_REGION=region, SOURCE_DATE_EPOCH=os.environ.get("SOURCE_DATE_EPOCH")):
-            settings = {"site_dir": str(temporary), "strict": True} | ({"site_url": base_url} if base_url else {})
+        with _environment(
+            NO_MKDOCS_2_WARNING="1",
+            ALMANAC_REGION=region,
+            SOURCE_DATE_EPOCH=os.environ.get("SOURCE_DATE_EPOCH"),
+        ):
+            settings: dict[str, Any] = {"site_dir": str(temporary), "strict": True} | (
+                {"site_url": base_url} if base_url else {}
+            )
             config = load_config(config_file=str(config_file), **settings)
             config.plugins.on_startup(command="build", dirty=False)
             mkdocs_build(config)
         os.chmod(temporary, 0o755)
         swap(temporary, out)
     except (MkDocsException, Abort) as error:
-        lines = [*collected.lines, *str(error).strip().splitlines()]
-        raise SiteError([line for line in lines if line.strip()]) from None
+        lines = [line for told in collected.lines for line in told.splitlines()]
+        lines += [line for line in str(error).splitlines() if not line.startswith("Aborted with")]
+        raise SiteError([_placed(line, root) for line in lines if line.strip()] or [str(error)]) from None
     except SystemExit as error:
         raise SiteError(collected.lines or [f"the site could not be built ({error.code})"]) from None
     finally:

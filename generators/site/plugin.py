@@ -36,7 +36,9 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         """Watch facts, words and code."""
         self.root = Path(config.config_file_path).parent
         if self.serving:
-            config.watch.extend(str(self.root / name) for name in ("site_data", "generators") if (self.root / name).exists())
+            config.watch.extend(
+                str(self.root / name) for name in ("site_data", "generators") if (self.root / name).exists()
+            )
         return config
 
     def on_files(self, files: Files, *, config: Any) -> Files:
@@ -75,7 +77,7 @@ def make(root: Path, region: str | None) -> tuple[dict[str, str], dict[str, Any]
 
 
 def told(error: Exception) -> list[str]:
-    """Problems as lines. An error in code is told with its file and line, since `serve` shows it to its author."""
+    """Problems as lines. An error in code is told with its file and line: `serve` shows it to its author."""
     problems = getattr(error, "problems", None)
     if problems:
         return [str(problem) for problem in problems]

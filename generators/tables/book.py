@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -32,7 +32,7 @@ class Book:
         return metric if self.metric else us
 
 
-def heads(values: Sequence[float], suffix: str = "") -> tuple[str, ...]:
+def heads(values: Iterable[float], suffix: str = "") -> tuple[str, ...]:
     """Axis heads: numbers as people write them."""
     return tuple(f"{value:g}{suffix}".replace("-", "−") for value in values)
 

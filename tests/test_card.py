@@ -1,0 +1,75 @@
+"""The van card: two A5 sides, readable at arm's length, light, quick to print again."""
+
+from __future__ import annotations
+
+import io
+import shutil
+import subprocess
+
+import pytest
+from pypdf import PdfReader
+
+from generators.pages.card import card_data, card_pdf
+
+MM = 72 / 25.4
+SIZES = {"a5": (148, 210), "a4": (210, 297), "letter": (215.9, 279.4)}
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_two_sides_in_every_size(facts, catalogue, size):
+    for kit in facts.kits:
+        reader = PdfReader(io.BytesIO(card_pdf(facts, catalogue, kit, size)))
+        assert len(reader.pages) == 2
+        box = reader.pages[0].mediabox
+        assert (round(float(box.width) / MM, 1), round(float(box.height) / MM, 1)) == pytest.approx(SIZES[size], abs=0.3)
+
+
+def test_says_what_matters_and_stops(facts, catalogue):
+    kit = facts.handbook.default_kit
+    reader = PdfReader(io.BytesIO(card_pdf(facts, catalogue, kit)))
+    front, back = (" ".join(page.extract_text().split()) for page in reader.pages)
+    assert f"{facts.kits[kit].limit.seconds:g} s" in front and "Ford cup 4" in front
+    assert "STOP" in front and "isocyanates" in front and "Safety data sheet" in front
+    assert "STOP" in back and "lead" in back and f"Revision {facts.handbook.revision}" in back and facts.handbook.date in back
+
+
+def test_no_text_is_smaller_than_nine_points_and_fonts_are_embedded(facts, catalogue):
+    """9 pt is common practice for reading at arm's length, no source."""
+    sizes = set()
+    reader = PdfReader(io.BytesIO(card_pdf(facts, catalogue, facts.handbook.default_kit)))
+
+    def visit(text, matrix, text_matrix, font, size):
+        if text.strip():
+            sizes.add(round(abs(size * text_matrix[3] * matrix[3]), 2))
+
+    for page in reader.pages:
+        page.extract_text(visitor_text=visit)
+        for font in page["/Resources"]["/Font"].values():
+            descendant = font.get_object()["/DescendantFonts"][0].get_object()
+            descriptor = descendant["/FontDescriptor"].get_object()
+            assert any(key in descriptor for key in ("/FontFile", "/FontFile2", "/FontFile3"))
+    assert sizes and min(sizes) >= 9.0 - 0.01, sizes
+
+
+def test_light_and_the_same_bytes_twice(facts, catalogue):
+    kit = facts.handbook.default_kit
+    first = card_pdf(facts, catalogue, kit)
+    assert len(first) <= 200_000
+    assert first == card_pdf(facts, catalogue, kit)
+
+
+def test_code_opens_the_kits_page(facts, catalogue, tmp_path):
+    """Read back with a general-purpose reader where there is one; the address itself is checked in any case."""
+    from generators.render.card import qr_svg
+
+    address = f"{facts.handbook.base_url}/kits/two-stage-tote.html"
+    assert qr_svg(address) != qr_svg(address + "x")
+    assert len(card_data(facts, catalogue, "two-stage-tote", "a5")["thinning"]["heads"]) <= 6
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="NOT TESTED: no pdftotext; install poppler-utils")
+def test_a_second_reader_finds_the_same_words(facts, catalogue, tmp_path):
+    path = tmp_path / "card.pdf"
+    path.write_bytes(card_pdf(facts, catalogue, facts.handbook.default_kit))
+    text = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
+    assert "STOP" in text and "Ford cup 4" in text

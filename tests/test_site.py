@@ -1,0 +1,183 @@
+"""The site as people open it: from file:// and over http, asking nobody else, fitting a phone, finding words."""
+
+from __future__ import annotations
+
+import functools
+import html
+import http.server
+import re
+import shutil
+import threading
+from html.parser import HTMLParser
+
+import pytest
+from conftest import ROOT
+
+from generators.site.build import SiteError, build
+
+KINDS = ("index.html", "mix/thinning.html", "air/dew-point.html", "safety/ppe.html", "coatings/gannet-trim-satin.html", "kits/two-stage-tote.html",
+         "reference/checks.html", "reference/formulas.html", "rules.html")
+
+
+class Links(HTMLParser):
+    """Addresses and ids of one page."""
+
+    def __init__(self):
+        super().__init__()
+        self.links, self.ids = [], set()
+
+    def handle_starttag(self, tag, attrs):
+        found = dict(attrs)
+        self.ids.add(found.get("id"))
+        for name in ("href", "src"):
+            if found.get(name):
+                self.links.append(found[name])
+
+
+def read(path):
+    parser = Links()
+    parser.feed(path.read_text(encoding="utf-8"))
+    return parser
+
+
+def test_every_link_leads_somewhere(site):
+    pages = {path: read(path) for path in site.rglob("*.html") if path.name != "404.html"}
+    assert len(pages) > 30
+    for path, page in pages.items():
+        for link in page.links:
+            if link.startswith(("data:", "https://handbook.example")):
+                continue
+            assert not re.match(r"(?:https?:)?//", link), f"{path.name} asks {link}"
+            address, _, anchor = link.partition("#")
+            target = (path.parent / address).resolve() if address else path
+            target = target / "index.html" if target.is_dir() else target
+            assert target.exists(), f"{path.name} → {link}"
+            if anchor and target in pages:
+                assert anchor in pages[target].ids, f"{path.name} → {link}"
+
+
+def test_no_inline_error_no_template_left_over(site):
+    for path in site.rglob("*.html"):
+        text = path.read_text(encoding="utf-8")
+        assert "{{" not in re.sub(r"<script.*?</script>", "", text, flags=re.S), path
+        assert "Mend this first" not in text
+
+
+def test_stop_signs_and_deferral_stand_on_every_page_of_a_stopped_coating(site, facts):
+    for slug, coating in facts.coatings.items():
+        text = (site / f"coatings/{slug}.html").read_text(encoding="utf-8")
+        assert "safety data sheet" in text.lower()
+        for key in coating.stops:
+            assert facts.stops[key].title in html.unescape(text) and "alm-stop" in text
+            assert "Who decides" in text
+
+
+@pytest.fixture(scope="module")
+def served(site):
+    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(site)))
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_address[1]}"
+    server.shutdown()
+    server.server_close()
+
+
+class Quiet(http.server.SimpleHTTPRequestHandler):
+    """A file server that says nothing."""
+
+    def log_message(self, *_):
+        """Nothing."""
+
+
+@pytest.mark.parametrize("over", ["file", "http"])
+@pytest.mark.parametrize("width", [360, 1280])
+def test_pages_ask_nobody_fit_the_screen_and_raise_no_error(browser, site, served, over, width):
+    origin = site.as_uri() if over == "file" else served
+    context = browser.new_context(viewport={"width": width, "height": 800})
+    page = context.new_page()
+    asked, errors = [], []
+    page.on("request", lambda request: asked.append(request.url))
+    page.on("console", lambda message: errors.append(message.text) if message.type == "error" else None)
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    for address in KINDS:
+        page.goto(f"{origin}/{address}")
+        page.wait_for_timeout(50)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, f"{address} scrolls sideways at {width}"
+    assert not errors
+    assert not [url for url in asked if not url.startswith((origin, "data:", "blob:"))]
+    context.close()
+
+
+@pytest.mark.parametrize("over", ["file", "http"])
+def test_search_finds_a_caption_and_no_cells(browser, site, served, over):
+    page = browser.new_page()
+    page.goto(f"{site.as_uri() if over == 'file' else served}/index.html")
+    page.fill("input[name=query]", "dew point")
+    page.wait_for_selector(".md-search-result__item", timeout=15000)
+    assert "Dew point" in page.inner_text(".md-search-result__list")
+    page.close()
+    index = (site / "search/search_index.json").read_text(encoding="utf-8")
+    assert "Lowest surface you may spray" in index
+    assert len(index) < 400_000
+
+
+def test_numerals_in_tables_are_large_enough(browser, site):
+    page = browser.new_page(viewport={"width": 360, "height": 800})
+    page.goto(f"{site.as_uri()}/air/dew-point.html")
+    size = page.evaluate("parseFloat(getComputedStyle(document.querySelector('.alm-grid td')).fontSize)")
+    assert size >= 20
+    page.close()
+
+
+@pytest.fixture
+def broken(tmp_path):
+    """A copy of the handbook to break, with a last good site beside it."""
+    for name in ("site_data", "handbook"):
+        shutil.copytree(ROOT / name, tmp_path / name)
+    settings = (ROOT / "mkdocs.yml").read_text(encoding="utf-8")
+    (tmp_path / "mkdocs.yml").write_text(settings.replace("generators/site/theme", str(ROOT / "generators/site/theme")), encoding="utf-8")
+    (tmp_path / "site").mkdir()
+    (tmp_path / "site/index.html").write_text("last good", encoding="utf-8")
+    return tmp_path
+
+
+BREAKS = {
+    "undefined name": ("{{ tabel('dew-point') }}", "tabel"),
+    "unknown table": ("{{ table('dew-pint') }}", "dew-point"),
+    "unknown value": ("{{ value('limits.dew_margin_mini') }}", "dew_margin_min"),
+    "bad template": ("{{ table( }}", "handbook/rules.md:"),
+    "broken link": ("[nowhere](nowhere.md)", "nowhere.md"),
+    "broken anchor": ("[nowhere](card.md#nowhere)", "nowhere"),
+}
+
+
+@pytest.mark.parametrize("name", BREAKS)
+def test_a_broken_page_fails_with_its_line_and_leaves_the_last_good_site(name, broken):
+    text, wanted = BREAKS[name]
+    rules = broken / "handbook/rules.md"
+    lines = rules.read_text(encoding="utf-8").rstrip("\n").split("\n")
+    rules.write_text("\n".join([*lines, "", text, ""]), encoding="utf-8")
+    with pytest.raises(SiteError) as caught:
+        build(broken, broken / "site")
+    told = "\n".join(caught.value.lines)
+    assert wanted in told
+    assert "rules.md" in told
+    if "link" not in name and "anchor" not in name:
+        assert f"handbook/rules.md:{len(lines) + 2}:" in told
+    assert (broken / "site/index.html").read_text(encoding="utf-8") == "last good"
+    assert not [path for path in broken.iterdir() if path.name.startswith(".site")]
+
+
+def test_us_build_speaks_fahrenheit_first(tmp_path):
+    build(ROOT, tmp_path / "site", region="us")
+    text = (tmp_path / "site/air/dew-point.html").read_text(encoding="utf-8")
+    assert text.index("Dew point in °F") < text.index("Dew point in °C")
+    assert "N95" in text or "P100" in (tmp_path / "site/safety/ppe.html").read_text(encoding="utf-8")
+
+
+def test_two_builds_are_the_same_bytes(site, tmp_path, monkeypatch):
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1764028800")
+    build(ROOT, tmp_path / "one")
+    build(ROOT, tmp_path / "two")
+    one, two = ({path.relative_to(base): path.read_bytes() for path in base.rglob("*") if path.is_file()} for base in (tmp_path / "one", tmp_path / "two"))
+    assert one.keys() == two.keys()
+    assert [str(name) for name in one if one[name] != two[name]] == []
