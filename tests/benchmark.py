@@ -1,0 +1,114 @@
+"""Speed and size, as ratios measured in one run: `python tests/benchmark.py`. Never a test: machines differ."""
+
+from __future__ import annotations
+
+import gzip
+import os
+import re
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import numpy as np
+
+ROOT = Path(__file__).resolve().parent.parent
+RUNS = 3
+
+
+def timed(call) -> float:
+    """Median seconds of a few runs."""
+    took = []
+    for _ in range(RUNS):
+        start = time.perf_counter()
+        call()
+        took.append(time.perf_counter() - start)
+    return statistics.median(took)
+
+
+def command(*arguments: str, cwd: Path = ROOT) -> None:
+    """Run one command as a user would, quietly; a failure stops the benchmark."""
+    done = subprocess.run([sys.executable, "-m", *arguments], cwd=cwd, capture_output=True, text=True, env={**os.environ, "NO_MKDOCS_2_WARNING": "1"}, check=False)
+    if done.returncode:
+        raise SystemExit(done.stdout + done.stderr)
+
+
+def builds(folder: Path) -> None:
+    """`almanac build` against a bare `mkdocs build` of the same finished Markdown and the same assets."""
+    from generators.facts import load
+    from generators.pages import build_assets
+
+    command("generators.cli", "pages", "--out", str(folder / "docs"))
+    for address, content in build_assets(load(ROOT)).items():
+        target = folder / "docs" / address
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(content if isinstance(content, bytes) else content.encode())
+    settings = (ROOT / "mkdocs.yml").read_text(encoding="utf-8").replace("  - almanac\n", "").replace("docs_dir: handbook", "docs_dir: docs")
+    settings = settings.replace("generators/site/theme", str(ROOT / "generators/site/theme"))
+    (folder / "mkdocs.yml").write_text(settings, encoding="utf-8")
+    bare = timed(lambda: command("mkdocs", "build", "--quiet", "--site-dir", str(folder / "bare"), cwd=folder))
+    ours = timed(lambda: command("generators.cli", "build", "--out", str(folder / "site")))
+    print(f"almanac build ÷ bare mkdocs build: {ours:.2f} s ÷ {bare:.2f} s = {ours / bare:.2f}  (goal 1.3 or less)")
+
+
+def cells() -> None:
+    """Vectorised dew points against psychrolib's own loop on the same 100,000 pairs."""
+    import psychrolib
+
+    from generators.formulas import DECLARED
+
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    rng = np.random.default_rng(1)
+    air, humidity = rng.uniform(5, 40, 100_000), rng.uniform(20, 100, 100_000)
+    formula = DECLARED["dew-point"]
+    formula.column({"air-temperature": 20.0, "relative-humidity": 50.0})
+    ours = timed(lambda: formula.column({"air-temperature": air, "relative-humidity": humidity}))
+    start = time.perf_counter()
+    for t, h in zip(air.tolist(), (humidity / 100).tolist(), strict=True):
+        psychrolib.GetTDewPointFromRelHum(t, h)
+    loop = time.perf_counter() - start
+    print(f"100,000 dew points: ours {1e5 / ours:,.0f} cells/s, psychrolib's loop {1e5 / loop:,.0f} cells/s = {loop / ours:.0f}×  (goal 20× or more)")
+
+
+def first_load(site: Path) -> None:
+    """Gzipped bytes of everything that one table page asks for on a first visit over http."""
+    page = site / "air/dew-point.html"
+    text = page.read_text(encoding="utf-8")
+    wanted = {page}
+    for address in re.findall(r'<(?:link[^>]+rel="(?:stylesheet|icon)"[^>]+href|script[^>]+src|img[^>]+src)="([^"#]+)"', text):
+        wanted.add((page.parent / address).resolve())
+    wanted |= set((site / "assets/fonts").glob("*.woff2"))
+    sizes = {path: len(gzip.compress(path.read_bytes(), 9)) if path.suffix != ".woff2" else path.stat().st_size for path in wanted}
+    for path, size in sorted(sizes.items(), key=lambda item: -item[1]):
+        print(f"    {size / 1000:6.1f} kB  {path.relative_to(site)}")
+    print(f"first load of a table page, gzipped: {sum(sizes.values()) / 1000:.0f} kB  (goal 130 kB or less)")
+
+
+def card() -> None:
+    """Seconds and bytes of one card."""
+    from generators import formulas
+    from generators.facts import load
+    from generators.pages.card import card_pdf
+
+    facts = load(ROOT)
+    catalogue = formulas.catalogue(facts)
+    start = time.perf_counter()
+    made = card_pdf(facts, catalogue, facts.handbook.default_kit)
+    first = time.perf_counter() - start
+    again = timed(lambda: card_pdf(facts, catalogue, facts.handbook.default_kit))
+    print(f"card: first {first:.2f} s, then {again:.2f} s, {len(made) / 1000:.0f} kB  (goals 1 s, 200 kB)")
+
+
+def main() -> None:
+    """Everything, in one run."""
+    with tempfile.TemporaryDirectory() as temporary:
+        builds(Path(temporary))
+        cells()
+        first_load(Path(temporary) / "site")
+        card()
+
+
+if __name__ == "__main__":
+    main()
