@@ -7,21 +7,34 @@ import io
 import itertools
 import math
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generators.render import table_csv, table_html
-from generators.table import Rounding
-from generators.tables import BUILDERS, PER_KIT, Book
+from generators.chart import Chart
+from generators.render import csv_text, html
+from generators.table import Rounding, Table
+from generators.tables import BUILDERS, Book
 
-NUMERIC = [name for name in BUILDERS if name != "protection"]
+
+def built(facts, catalogue, name, system):
+    """A table or picture for everything it is made for."""
+    each = {"handbook": [[]], "kit": [[kit] for kit in facts.kits], "coating": [[coating] for coating in facts.coatings]}[BUILDERS[name].per]
+    return [BUILDERS[name](Book(facts, catalogue, system), *slugs) for slugs in each]
 
 
-def every(facts, catalogue):
-    for system, name in itertools.product(("metric", "us"), NUMERIC):
-        for kit in facts.kits if name in PER_KIT else [None]:
-            yield BUILDERS[name](Book(facts, catalogue, system), *([kit] if kit else []))
+def every(facts, catalogue, kind=Table):
+    for system, name in itertools.product(("metric", "us"), BUILDERS):
+        yield from (shown for shown in built(facts, catalogue, name, system) if isinstance(shown, kind))
+
+
+def test_the_pictures_are_well_formed_and_described(facts, catalogue):
+    from xml.etree import ElementTree
+
+    for chart in every(facts, catalogue, Chart):
+        drawn = ElementTree.fromstring(html(chart))
+        assert drawn.find(".//desc").text.strip() and drawn.find(".//title").text.strip(), chart.name
+        numbers = [float(n) for line in drawn.iter("polyline") for pair in line.get("points").split() for n in pair.split(",")]
+        assert all(-1 <= n <= 361 for n in numbers), chart.name
 
 
 def test_every_dash_has_a_reason_and_every_zone_a_word(facts, catalogue):
@@ -112,7 +125,7 @@ def test_protection_says_stop_for_isocyanates_in_every_region(facts, catalogue):
 
 def test_csv_is_safe_to_open_and_complete(facts, catalogue):
     for table in every(facts, catalogue):
-        rows = list(csv.reader(io.StringIO(table_csv(table))))
+        rows = list(csv.reader(io.StringIO(csv_text(table))))
         assert len(rows) == len(table.rows.heads) + 1
         assert all(len(row) == len(table.columns.heads) + 1 for row in rows)
         assert not any(cell.startswith(("=", "+", "@")) for row in rows for cell in row)
@@ -123,12 +136,11 @@ def test_html_escapes_names(facts, catalogue):
     import dataclasses
 
     other = dataclasses.replace(facts, coatings={**facts.coatings, "gannet-trim-satin": bad})
-    html = table_html(BUILDERS["thinning-steps"](Book(other, catalogue, "metric"), other.handbook.default_kit))
-    assert "<script" not in html and "&lt;script&gt;" in html
+    page = html(BUILDERS["thinning-steps"](Book(other, catalogue, "metric"), other.handbook.default_kit))
+    assert "<script" not in page and "&lt;script&gt;" in page
 
 
-@pytest.mark.parametrize("name", NUMERIC)
-def test_caption_says_the_unit(name, facts, catalogue):
-    table = BUILDERS[name](Book(facts, catalogue, "metric"), *([facts.handbook.default_kit] if name in PER_KIT else []))
-    html = table_html(table)
-    assert f"In {table.unit}," in html and "<caption>" in html
+def test_caption_says_the_unit(facts, catalogue):
+    for table in every(facts, catalogue):
+        page = html(table)
+        assert f"In {table.unit}," in page and "<caption>" in page, table.name

@@ -10,6 +10,7 @@ from typing import Any
 import jinja2
 
 from generators import formulas, render, tables
+from generators.chart import Chart
 from generators.formula.javascript import script
 from generators.pages import words
 from generators.pages.errors import PageError
@@ -90,13 +91,10 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     for system in ("metric", "us"):
         book = tables.Book(facts, catalogue, system)
         for name, builder in tables.BUILDERS.items():
-            if name == "protection":
-                continue
-            if name in tables.PER_KIT:
-                for kit in facts.kits:
-                    assets[f"tables/{name}-{kit}-{system}.csv"] = render.table_csv(builder(book, kit))
-            else:
-                assets[f"tables/{name}-{system}.csv"] = render.table_csv(builder(book))
+            for slug in {"handbook": [""], "kit": facts.kits, "coating": facts.coatings}[builder.per]:
+                shown = builder(book, *([slug] if slug else []))
+                if not isinstance(shown, Chart):
+                    assets[f"tables/{'-'.join(filter(None, (name, slug, system)))}.csv"] = render.csv_text(shown)
     for kit in facts.kits:
         assets[f"cards/{kit}.pdf"] = card_pdf(facts, catalogue, kit)
     return assets

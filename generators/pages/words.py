@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from markupsafe import Markup, escape
@@ -12,6 +12,7 @@ from markupsafe import Markup, escape
 from generators import render, tables, units
 from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
+from generators.table import TextTable
 
 
 def text(value: Any) -> str:
@@ -38,28 +39,33 @@ class Desk:
     def names(self) -> dict[str, Any]:
         """The names a page can use."""
         default = self.facts.handbook.default_kit
-        return {"table": self.table, "work": self.work, "value": self.value, "protection": self.protection, "stop": self.stop,
+        return {"table": self.table, "picture": self.table, "work": self.work, "value": self.value, "protection": self.protection, "stop": self.stop,
                 "origin": self.origin, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
                 "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "sprayable": lambda: tables.mix.sprayable(self.facts)}
 
-    def table(self, name: str, kit: str | None = None, **wanted: Any) -> str:
-        """A table in the region's units, and the other system's folded under it."""
+    def table(self, name: str, kit: str | None = None, coating: str | None = None, **wanted: Any) -> str:
+        """A table or picture in the region's units, and a number table in the other system's folded under it."""
         if name not in tables.BUILDERS:
             raise ValueError("table " + nearest(name, tables.BUILDERS))
-        if kit is not None and kit not in self.facts.kits:
-            raise ValueError("kit " + nearest(kit, self.facts.kits))
-        if name in tables.PER_KIT:
-            wanted["kit"] = kit or self.facts.handbook.default_kit
-        first = self.facts.handbook.system
-        other = "us" if first == "metric" else "metric"
         build = tables.BUILDERS[name]
+        for noun, slug, known in (("kit", kit, self.facts.kits), ("coating", coating, self.facts.coatings)):
+            if slug is not None and slug not in known:
+                raise ValueError(f"{noun} " + nearest(slug, known))
+        if build.per == "kit" or kit is not None:
+            wanted["kit"] = kit or self.facts.handbook.default_kit
+        if build.per == "coating":
+            if coating is None:
+                raise ValueError(f"table {name!r} wants coating=, one of: " + ", ".join(self.facts.coatings))
+            wanted["coating"] = coating
+        first = self.facts.handbook.system
         shown = build(tables.Book(self.facts, self.formulas, first), **wanted)
+        if not build.twins or isinstance(shown, TextTable):
+            return f"\n{render.html(shown)}\n"
+        other = "us" if first == "metric" else "metric"
         folded = build(tables.Book(self.facts, self.formulas, other), **wanted)
-        if name == "cup-times":  # seconds and mm²/s are the same everywhere
-            return f"\n{render.table_html(shown)}\n"
         title = "The same in US units" if other == "us" else "The same in metric units"
-        unfolded = f'<details class="alm-how alm-other"><summary>{title}</summary>{render.table_html(folded, f"{folded.title}, {title.lower()}")}</details>'
-        return f"\n{render.table_html(shown)}\n\n{unfolded}\n"
+        inside = render.html(replace(folded, name=f"{folded.name}-{other}", title=f"{folded.title}, {title.lower()}"))
+        return f"\n{render.html(shown)}\n\n<details class=\"alm-how alm-other\"><summary>{title}</summary>{inside}</details>\n"
 
     def work(self, name: str, **inputs: Any) -> str:
         """A formula in print, worked with the inputs given, or with its own example."""
@@ -99,7 +105,7 @@ class Desk:
     def protection(self, *classes: str) -> str:
         """Protective equipment, for all types or for those named."""
         book = tables.Book(self.facts, self.formulas, self.facts.handbook.system)
-        return f"\n{render.protection_html(tables.BUILDERS['protection'](book, classes or None))}\n"
+        return f"\n{render.html(tables.BUILDERS['protection'](book, classes or None))}\n"
 
     def stop(self, key: str) -> str:
         """A hard stop sign."""

@@ -1,6 +1,6 @@
-"""Tables, formulas and cards as text, HTML, CSV and PDF. Reads values; computes nothing."""
+"""Tables, charts, formulas and cards as text, HTML, SVG, CSV and PDF. Reads values; computes nothing."""
 
-from generators.render.html import formula_html, origin_html, protection_html, stop_html, table_html
-from generators.render.sheet import table_csv
+from generators.render.html import formula_html, html, origin_html, stop_html
+from generators.render.sheet import csv_text
 
-__all__ = ["formula_html", "origin_html", "protection_html", "stop_html", "table_csv", "table_html"]
+__all__ = ["csv_text", "formula_html", "html", "origin_html", "stop_html"]

@@ -10,9 +10,11 @@ import jinja2
 from markupsafe import Markup
 
 from generators.basis import MEANING, Basis, Origin
+from generators.chart import Chart
 from generators.formula import Formula, Worked
 from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
+from generators.render.chart import chart_html
 from generators.table import MARKS, Table, TextTable
 
 
@@ -33,14 +35,11 @@ def _render(template: str, **values: Any) -> str:
     return "".join(line.strip() + " " for line in text.splitlines() if line.strip()).strip()
 
 
-def table_html(table: Table, label: str = "") -> str:
-    """The table with caption, legend, reasons for dashes, and notes, as one raw block."""
-    return _render("table.html", table=table, label=label or table.title)
-
-
-def protection_html(table: TextTable) -> str:
-    """A table of words that stacks into blocks on a narrow screen."""
-    return _render("protection.html", table=table)
+def html(shown: Table | TextTable | Chart) -> str:
+    """A table of numbers, a table of words (it stacks into blocks on a narrow screen) or a picture, as one raw block."""
+    if isinstance(shown, Chart):
+        return chart_html(shown)
+    return _render("table.html" if isinstance(shown, Table) else "words.html", table=shown)
 
 
 def stop_html(stop: Any) -> str:

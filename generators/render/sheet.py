@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterator
 
-from generators.table import Table
+from generators.table import Table, TextTable
 
 
 def _safe(text: str) -> str:
@@ -13,11 +14,18 @@ def _safe(text: str) -> str:
     return "'" + text if text[:1] in ("=", "+", "@", "\t", "\r") or (text[:1] == "-" and not text[1:2].isdigit()) else text
 
 
-def table_csv(table: Table) -> str:
+def _rows(table: Table | TextTable) -> Iterator[list[str]]:
+    if isinstance(table, TextTable):
+        yield list(table.heads)
+        yield from map(list, table.rows)
+        return
+    yield [f"{table.rows.label} [{table.rows.unit}]" if table.rows.unit else table.rows.label, *table.columns.heads]
+    for head, cells in table.grid():
+        yield [head, *(cell.text.replace("−", "-") + (f" ({cell.zone})" if cell.zone in ("care", "stop") else "") for cell in cells)]
+
+
+def csv_text(table: Table | TextTable) -> str:
     """Heads, then rows; dashes stay dashes; zones follow the number as a word."""
     out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow([_safe(f"{table.rows.label} [{table.rows.unit}]" if table.rows.unit else table.rows.label), *map(_safe, table.columns.heads)])
-    for head, cells in table.grid():
-        writer.writerow([_safe(head), *(_safe(cell.text.replace("−", "-")) + (f" ({cell.zone})" if cell.zone in ("care", "stop") else "") for cell in cells)])
+    csv.writer(out, lineterminator="\n").writerows(map(_safe, row) for row in _rows(table))
     return out.getvalue()

@@ -6,7 +6,7 @@ import numpy as np
 
 from generators import units
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table
-from generators.tables.book import Book, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, frame, heads
 
 HUMIDITIES = (30, 40, 50, 55, 60, 65, 70, 75, 80, 85, 90, 95)
 
@@ -46,3 +46,9 @@ def dew_surface(book: Book, kit: str | None = None, margin: str = "limits.dew_ma
                     STOP: "stop: even a surface as warm as the air is too close"},
         formulas=("dew-point",), notes=("The margin must hold and not be falling: check again every four hours, and before dusk.",),
     )
+
+
+BUILDERS = {
+    "dew-point": Builder(dew_point),
+    "dew-surface": Builder(dew_surface),
+}

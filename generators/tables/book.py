@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 import pandas as pd
@@ -30,6 +30,21 @@ class Book:
     def pick(self, metric: Any, us: Any) -> Any:
         """One of two, by system of units."""
         return metric if self.metric else us
+
+
+@dataclass(frozen=True)
+class Builder:
+    """How a table or picture is made: once, or for each kit or coating (whose file name it then takes after the book).
+
+    `twins` is false where metric and US readers see the very same table.
+    """
+
+    make: Callable[..., Any]
+    per: Literal["handbook", "kit", "coating"] = "handbook"
+    twins: bool = True
+
+    def __call__(self, book: Book, *arguments: Any, **wanted: Any) -> Any:
+        return self.make(book, *arguments, **wanted)
 
 
 def heads(values: Iterable[float], suffix: str = "") -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from generators.table import Axis, Rounding, Table
-from generators.tables.book import Book, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, frame, heads
 
 EFFICIENCIES = {"rails": 30.0, "trim": 50.0, "flat": 65.0, "best": 75.0}
 
@@ -44,3 +44,9 @@ def wet_film(book: Book, kit: str | None = None) -> Table:
         zones=frame(np.where(past, "stop", "")), zone_words={"stop": "past the data sheet's maximum thinner"},
         reasons=frame(np.where(past, "past the data sheet's maximum thinner", why)), formulas=("wet-film",),
     )
+
+
+BUILDERS = {
+    "coverage": Builder(coverage),
+    "wet-film": Builder(wet_film),
+}

@@ -6,7 +6,7 @@ import numpy as np
 
 from generators import units
 from generators.table import Axis, Rounding, Table
-from generators.tables.book import Book, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, frame, heads
 
 # Width at half the centre's film, as a share of the whole fan, for idealised fans (worked from their shapes).
 PATTERNS = {"taper": ("tapers to its edges", 50.0), "bell": ("bell, soft edges", 42.0), "flat-core": ("flat core, feathered", 75.0)}
@@ -50,3 +50,9 @@ def stroke_spacing(book: Book, kit: str) -> Table:
         zone_words={"fine": "in this kit's reach", "care": "nearer or farther than this kit likes"},
         formulas=("fan-width", "stroke-spacing"), notes=("Second coat: move over by half a step.",),
     )
+
+
+BUILDERS = {
+    "fan-width": Builder(fan_width),
+    "stroke-spacing": Builder(stroke_spacing, per="kit"),
+}

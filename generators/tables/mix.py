@@ -8,7 +8,7 @@ import numpy as np
 
 from generators import units
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table
-from generators.tables.book import Book, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, frame, heads
 
 STEPS = (0, 2, 4, 6, 8, 10, 12, 15, 20, 25, 30)
 PAST_SHEET = "past the data sheet's maximum thinner"
@@ -105,3 +105,10 @@ def cup_times(book: Book) -> Table:
         frame(np.array([values for values, _ in columns]).T), "s", Rounding("nearest", 1), book.system,
         reasons=frame(np.array([np.where(why != "", outside, "") for _, why in columns]).T), formulas=("cup-time",),
     )
+
+
+BUILDERS = {
+    "thinning-steps": Builder(thinning_steps, per="kit"),
+    "thinner-dose": Builder(thinner_dose, per="kit"),
+    "cup-times": Builder(cup_times, twins=False),
+}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generators.table import TextTable
-from generators.tables.book import Book
+from generators.tables.book import Book, Builder
 
 
 def protection(book: Book, classes: tuple[str, ...] | None = None) -> TextTable:
@@ -24,3 +24,8 @@ def protection(book: Book, classes: tuple[str, ...] | None = None) -> TextTable:
         ("Coating type", "What can hurt", "Breathing", "Eyes", "Hands", "Body", "Ears", "Fire", "Air", "First aid", "Who decides"),
         tuple(rows),
     )
+
+
+BUILDERS = {
+    "protection": Builder(protection, twins=False),
+}
