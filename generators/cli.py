@@ -70,7 +70,6 @@ def build(options: Any) -> None:
     from generators.site.build import SiteError
     from generators.site.build import build as build_site
 
-    _facts(options)
     out = options.out if options.out.is_absolute() else options.handbook / options.out
     try:
         build_site(options.handbook.resolve(), out.resolve(), options.region, options.base_url)

@@ -14,6 +14,7 @@ import yaml
 from generators.facts.problem import Problem, shown
 
 MAX_BYTES = 1_000_000
+_Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the same events and marks, from C where PyYAML has it
 
 
 @dataclass
@@ -81,11 +82,11 @@ def read_yaml(path: Path, root: Path, problems: list[Problem]) -> Tree | None:
         problems.append(Problem(name, line, wanted, came, mend))
 
     try:
-        for event in yaml.parse(text, Loader=yaml.SafeLoader):
+        for event in yaml.parse(text, Loader=_Loader):
             if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
                 told(event.start_mark.line + 1, "plain values", "an anchor or alias", "write the value out again")
                 return None
-        node = yaml.compose(text, Loader=yaml.SafeLoader)
+        node = yaml.compose(text, Loader=_Loader)
     except yaml.YAMLError as error:
         mark = getattr(error, "problem_mark", None)
         came = " ".join(str(getattr(error, "problem", None) or error).split())

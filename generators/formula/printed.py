@@ -24,11 +24,14 @@ def letter_math(tex: str) -> str:
 
 
 def mathml(formula: Formula) -> list[str]:
-    """The answer's line first, then one line for each step, as <math> elements."""
+    """The answer's line first, then one line for each step, as <math> elements. Made once for each formula."""
+    if "print" in formula._cache:
+        return list(formula._cache["print"])
     lines = [f"{formula.answer.tex or formula.answer.letter} = {_latex(formula, formula.expression)}"]
     for step in formula.steps:
         if isinstance(step, Root):
             lines.append(f"{_latex(formula, step.residual)} = 0")
         else:
             lines.append(f"{step.tex or step.letter} = {_latex(formula, step.expression)}")
-    return [latex2mathml.converter.convert(line, display="block") for line in lines]
+    formula._cache["print"] = [latex2mathml.converter.convert(line, display="block") for line in lines]
+    return list(formula._cache["print"])

@@ -37,11 +37,6 @@ def _told(error: Exception, path: Path, root: Path, lines_before: int) -> str:
     return f"{where}:{int(line or 1) + lines_before}: wanted a page that can be filled in; came {detail}; mend the name or the call on that line"
 
 
-def _fill(environment: jinja2.Environment, path: Path, text: str, **values: Any) -> str:
-    code = environment.compile(text, name=str(path), filename=str(path))
-    return jinja2.Template.from_code(environment, code, {**environment.globals, **values}).render()
-
-
 def handbook_pages(root: Path) -> dict[str, Path]:
     """Every Markdown page under handbook/, by its address."""
     base = root / "handbook"
@@ -54,17 +49,28 @@ def build_pages(facts: Any) -> dict[str, str]:
     environment = _environment(facts, desk)
     problems: list[str] = []
     pages: dict[str, str] = {}
+    templates: dict[Path, tuple[str, jinja2.Template]] = {}  # a kit's or coating's page is read and compiled once
 
-    def page(address: str, path: Path, **values: Any) -> None:
-        try:
+    def template(path: Path) -> tuple[str, jinja2.Template]:
+        if path not in templates:
             raw = path.read_text(encoding="utf-8-sig")
             front = _FRONT.match(raw)
             head = front.group(0) if front else ""
-            pages[address] = head + _fill(environment, path, raw[len(head):], **values)
+            heads[path] = head.count("\n")
+            code = environment.compile(raw[len(head):], name=str(path), filename=str(path))
+            templates[path] = head, jinja2.Template.from_code(environment, code, environment.globals)
+        return templates[path]
+
+    heads: dict[Path, int] = {}
+
+    def page(address: str, path: Path, **values: Any) -> None:
+        try:
+            head, filled = template(path)
+            pages[address] = head + filled.render(values)
         except UnicodeDecodeError:
             problems.append(f"{path.relative_to(facts.root)}:1: wanted text in UTF-8; came other bytes; save the file as UTF-8")
         except Exception as error:
-            problems.append(_told(error, path, facts.root, head.count("\n") if "head" in locals() else 0))
+            problems.append(_told(error, path, facts.root, heads.get(path, 0)))
 
     for address, path in handbook_pages(facts.root).items():
         page(address, path)

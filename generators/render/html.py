@@ -22,7 +22,7 @@ from generators.table import MARKS, Table, TextTable
 def _environment() -> jinja2.Environment:
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(Path(__file__).parent / "templates"), autoescape=True,
-        undefined=jinja2.StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+        undefined=jinja2.StrictUndefined, auto_reload=False, trim_blocks=True, lstrip_blocks=True)
     environment.globals.update(MARKS=MARKS)
     environment.filters["number"] = number
     environment.filters["brief"] = brief
