@@ -51,10 +51,11 @@ class Refused(Exception):
 
 
 def _facts(options: Any) -> Any:
-    from generators.facts import FactsError, load
+    from generators.facts import FactsError
+    from generators.formulas.own_cups import open_handbook
 
     try:
-        return load(options.handbook.resolve(), getattr(options, "region", None))
+        return open_handbook(options.handbook.resolve(), getattr(options, "region", None))
     except FactsError as error:
         raise Refused([str(problem) for problem in error.problems]) from None
 

@@ -59,7 +59,10 @@ class Cell:
 
 @dataclass(frozen=True)
 class Table:
-    """A table of numbers over two axes, with zones, reasons, and where it comes from."""
+    """A table of numbers over two axes, with zones, reasons, and where it comes from.
+
+    Where each column is a quantity of its own, `roundings` gives each its own step, `unit` is empty and the heads say the units.
+    """
 
     name: str
     title: str
@@ -75,6 +78,7 @@ class Table:
     reasons: pd.DataFrame | None = None
     formulas: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    roundings: tuple[Rounding, ...] = ()
 
     def cell(self, row: int, column: int) -> Cell:
         """The printed cell: a number on its step, or a dash with its reason."""
@@ -83,7 +87,8 @@ class Table:
         if math.isnan(value):
             reason = str(self.reasons.iat[row, column]) if self.reasons is not None else ""
             return Cell("–", zone or NONE, reason or "outside the range this holds for")
-        text = f"{self.rounding(value) + 0.0:.{self.rounding.decimals}f}".replace("-", "−")
+        rounding = self.roundings[column] if self.roundings else self.rounding
+        text = f"{rounding(value) + 0.0:.{rounding.decimals}f}".replace("-", "−")
         return Cell("0" if text == "−0" else text, zone, "")
 
     def grid(self) -> Iterator[tuple[str, list[Cell]]]:

@@ -38,7 +38,7 @@ _SPELLINGS = {
     "mm²/s²": "millimeter**2/second**2", "mm²": "millimeter**2", "1/K": "1/kelvin", "K²": "kelvin**2",
     "J/(mol·K)": "joule/mole/kelvin", "J/(kg·K)": "joule/kilogram/kelvin", "m/s²": "meter/second**2", "1/%": "1/percent",
     "lb/gal solids": "pound/gallon", "ft²/US gal": "foot**2/gallon", "mm2/s": "millimeter**2/second",
-    "m³/mol": "meter**3/mole",
+    "m³/mol": "meter**3/mole", "W/(m²·K)": "watt/meter**2/kelvin", "MJ/(m³·K)": "megajoule/meter**3/kelvin"
 }
 _POINTS = {"°C", "°F", "degC", "degF"}
 

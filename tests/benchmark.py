@@ -37,11 +37,11 @@ def command(*arguments: str, cwd: Path = ROOT) -> None:
 
 def builds(folder: Path) -> None:
     """`almanac build` against a bare `mkdocs build` of the same finished Markdown and the same assets."""
-    from generators.facts import load
+    from generators.formulas.own_cups import open_handbook
     from generators.pages import build_assets
 
     command("generators.cli", "pages", "--out", str(folder / "docs"))
-    for address, content in build_assets(load(ROOT)).items():
+    for address, content in build_assets(open_handbook(ROOT)).items():
         target = folder / "docs" / address
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_bytes(content if isinstance(content, bytes) else content.encode())
@@ -89,10 +89,10 @@ def first_load(site: Path) -> None:
 def card() -> None:
     """Seconds and bytes of one card."""
     from generators import formulas
-    from generators.facts import load
+    from generators.formulas.own_cups import open_handbook
     from generators.pages.card import card_pdf
 
-    facts = load(ROOT)
+    facts = open_handbook(ROOT)
     catalogue = formulas.catalogue(facts)
     start = time.perf_counter()
     made = card_pdf(facts, catalogue, facts.handbook.default_kit)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from generators import formulas
-from generators.facts import load
+from generators.formulas.own_cups import open_handbook
 
 ROOT = Path(__file__).resolve().parent.parent
 CHROMIUM = Path("/usr/bin/chromium")
@@ -17,7 +17,7 @@ CHROMIUM_FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-
 
 @pytest.fixture(scope="session")
 def facts():
-    return load(ROOT)
+    return open_handbook(ROOT)
 
 
 @pytest.fixture(scope="session")

@@ -146,6 +146,8 @@ Voc = _measure("g/L", 0, 1700, "45 g/L")
 Hours = _measure("h", 0.05, 2000, "4 h")
 Length = _measure("mm", 0.1, 2000, "200 mm")
 Volume = _measure("L", 0.05, 100, "1 L")
+Seconds = _measure("s", 5, 600, "62 s")
+Slope = _measure("1/K", 0.001, 0.12, "0.03 1/K")
 Angle = _measure("deg", 5, 110, "60 deg")
 Flow = _measure("mL/min", 5, 1000, "150 mL/min")
 Level = _measure("dBA", 30, 130, "84 dBA")
@@ -155,3 +157,21 @@ Cup = Annotated[CupTime, BeforeValidator(_cup_time), WithJsonSchema({"anyOf": [
 FirstDose = Annotated[Trial, BeforeValidator(_trial), WithJsonSchema({
     "type": "object", "required": ["thinner", "time"], "additionalProperties": False,
     "properties": {"thinner": {"type": "string", "examples": ["5 %"]}, "time": {"type": "string", "examples": ["61 s in ford-4"]}}})]
+
+_RATIO = re.compile(r"^\s*([0-9.]+)\s*:\s*([0-9.]+)\s*$")
+
+
+def _ratio(typed: Any) -> float:
+    if isinstance(typed, float):
+        return typed
+    match = _RATIO.match(str(typed))
+    try:
+        base, hardener = (float(match[1]), float(match[2])) if match else (math.nan, math.nan)
+    except ValueError:
+        base = hardener = math.nan
+    if not (base > 0 and hardener > 0 and 0.2 <= base / hardener <= 100):
+        raise refuse("parts of base to parts of hardener by volume, such as 4:1", typed, "write the two numbers with a colon, in quotes")
+    return base / hardener
+
+
+Ratio = Annotated[float, BeforeValidator(_ratio), WithJsonSchema({"type": "string", "pattern": _RATIO.pattern, "examples": ["4:1"], "description": "base to hardener by volume, such as 4:1"})]

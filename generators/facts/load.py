@@ -7,9 +7,10 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any, TypeVar
+from types import SimpleNamespace
+from typing import Annotated, Any, TypeVar
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel, TypeAdapter, ValidationError
 
 from generators import units
 from generators.basis import Basis, Origin
@@ -23,6 +24,8 @@ _CUP_COLUMNS = ("name", "label", "A [mm²/s²]", "B [mm²]", "C [s]", "time_min 
                 "temperature [°C]", "dip", "basis", "source")
 _VOC_COLUMNS = ("region", "category", "base", "limit [g/L]", "meaning", "checked", "basis", "source")
 _SOLVENT_COLUMNS = ("name", "density [kg/L]", "molar_mass [g/mol]", "lel_iec [%]", "lel_nfpa [%]", "lel_g11 [%]", "basis", "source")
+_FLOW_TIME_COLUMNS = ("cup", "time [s]", "viscosity [mm²/s]", "basis", "source")
+_DISAGREEMENT_COLUMNS = ("cup", "times", "difference", "basis", "source")
 _FACTOR_COLUMNS = ("region", "key", "device", "factor", "checked", "basis", "source")
 
 
@@ -44,6 +47,9 @@ class Facts:
     voc_limits: tuple[dict[str, str], ...]
     solvents: tuple[dict[str, str], ...]
     protection_factors: tuple[dict[str, str], ...]
+    flow_times: tuple[dict[str, str], ...] = ()
+    cup_disagreements: tuple[dict[str, str], ...] = ()
+    own_cups: Mapping[str, model.OwnCup] = field(default_factory=dict)
 
     def value(self, key: str) -> Measure:
         """A limit by its dotted name, such as limits.dew_margin_min. KeyError names the nearest."""
@@ -98,6 +104,18 @@ class _Reader:
                 else:
                     self.tell(tree, keys, f"{where}: {one['msg'].lower()}", shown(one["input"]), "mend the value")
             return None
+
+    def part(self, kind: type[M], tree: Tree) -> Any:
+        """What of a file can be read, None for the rest: so that its other problems are told in the same breath."""
+        found: dict[str, Any] = {}
+        for name, field_of in kind.model_fields.items():
+            typed = tree.data.get(field_of.alias or name)
+            try:
+                kind_of: Any = Annotated[(field_of.annotation, "one field", *field_of.metadata)]
+                found[name] = None if typed is None else TypeAdapter(kind_of).validate_python(typed)
+            except ValidationError:
+                found[name] = None
+        return SimpleNamespace(**found)
 
     def many(self, kind: type[M], file: str) -> dict[str, M]:
         tree = self.yaml(file)
@@ -166,18 +184,39 @@ def _cups(reader: _Reader, sources: Mapping[str, Any]) -> dict[str, model.Cup]:
     return found
 
 
+def _own_cups(reader: _Reader, cups: Mapping[str, Any]) -> dict[str, model.OwnCup]:
+    """The crew's unmarked cups, with the readings that tell what they are. None is as good as any."""
+    found: dict[str, model.OwnCup] = {}
+    if not (reader.root / "site_data" / "own_cups").is_dir():
+        return found
+    for slug, tree in reader.folder("own_cups").items():
+        own = reader.parse(model.OwnCup, tree)
+        if slug in cups:
+            reader.tell(tree, (), "a cup's name of its own", shown(slug), "rename the file: cups.csv has that name")
+        elif own:
+            for index, reading in enumerate(own.readings):
+                if (reading.known is None) == (reading.glycerol is None):
+                    reader.tell(tree, ("readings", index), "either known (a time in a known cup) or glycerol (with temperature)", "both or neither", "write one of them")
+                elif reading.known:
+                    _known(reader, tree, ("readings", index, "known"), reading.known.cup, cups, "cup")
+                elif reading.temperature is None:
+                    reader.tell(tree, ("readings", index), "the temperature of the glycerol and water", "none", "write temperature: 23 °C")
+            found[slug] = own
+    return found
+
+
 def _settled(one: M, origin: Origin) -> M:
     """Values that gave no basis of their own take the file's."""
-    def settle(value: Any, typed: Any) -> Any:
+    def settle(value: Any) -> Any:
         if isinstance(value, (Measure, CupTime)):
             return replace(value, origin=origin) if value.origin is UNSAID else value
         if isinstance(value, Trial):
-            return Trial(settle(value.thinner, None), settle(value.time, None))
+            return Trial(settle(value.thinner), settle(value.time))
         if isinstance(value, list):
-            return [settle(item, None) for item in value]
-        return value
+            return [settle(item) for item in value]
+        return _settled(value, origin) if isinstance(value, model.Fact) else value
 
-    return one.model_copy(update={name: settle(getattr(one, name), None) for name in type(one).model_fields})
+    return one.model_copy(update={name: settle(getattr(one, name)) for name in type(one).model_fields})
 
 
 def _cited(reader: _Reader, tree: Tree, one: Any, at: tuple[Any, ...], sources: Mapping[str, Any]) -> None:
@@ -197,6 +236,37 @@ def _known(reader: _Reader, tree: Tree, keys: tuple[Any, ...], name: str, names:
         reader.tell(tree, keys, f"a known {noun}", shown(name), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(names))
 
 
+def _check_kit(reader: _Reader, tree: Tree, kit: Any, cups: Mapping[str, Any], own_cups: Mapping[str, Any]) -> None:
+    """What one field of a kit says about another. A field that could not be read is None and is passed over."""
+    if kit.limit:
+        _known(reader, tree, ("limit",), kit.limit.cup, {**cups, **own_cups}, "cup")
+        cup = cups.get(kit.limit.cup)
+        if cup and not cup.time_min <= kit.limit.seconds <= cup.time_max:
+            reader.tell(tree, ("limit",), f"a time that {cup.label} can be read at, {cup.time_min:g} to {cup.time_max:g} s", f"{kit.limit.seconds:g} s", "time it in another cup")
+    if kit.near and kit.far and kit.near.to("mm") >= kit.far.to("mm"):
+        reader.tell(tree, ("far",), "far beyond near", f"{kit.far.value:g} {kit.far.unit}", "swap or mend the two")
+
+
+def _check_coating(reader: _Reader, tree: Tree, coating: Any, cups: Mapping[str, Any], classes: Any, stops: Any, protection: Any, voc: list[dict[str, str]]) -> None:
+    """What one field of a coating says about another, and the names it takes from other files."""
+    if coating.class_key:
+        _known(reader, tree, ("class",), coating.class_key, classes, "class")
+    for index, stop in enumerate(coating.stops or ()):
+        _known(reader, tree, ("stops", index), stop, stops, "hard stop")
+    guard = protection.get(coating.class_key)
+    if guard and guard.stop and guard.stop not in (coating.stops or ()):
+        reader.tell(tree, ("stops",), f"the hard stop {guard.stop!r} that this class carries", "no such stop", f"write stops: [{guard.stop}]")
+    for key, regions in (("voc_category", ("uk", "eu")), ("voc_category_us", ("us",))):
+        if category := getattr(coating, key):
+            _known(reader, tree, (key,), category, {row["category"] for row in voc if row["region"] in regions}, "category in voc_limits.csv")
+    if coating.supplied:
+        _known(reader, tree, ("supplied",), coating.supplied.cup, cups, "cup")
+    if coating.trial:
+        _known(reader, tree, ("trial", "time"), coating.trial.time.cup, cups, "cup")
+    if coating.air_min and coating.air_max and coating.air_min.to("°C") >= coating.air_max.to("°C"):
+        reader.tell(tree, ("air_max",), "air_max above air_min", f"{coating.air_max.value:g} {coating.air_max.unit}", "swap or mend the two")
+
+
 def load(root: Path, region: str | None = None) -> Facts:
     """Read and check everything under root/site_data. `region` overrides the handbook's own.
 
@@ -205,10 +275,11 @@ def load(root: Path, region: str | None = None) -> Facts:
     reader = _Reader(Path(root))
     sources = reader.many(model.Source, "sources.yaml")
     stops = reader.many(model.Stop, "stops.yaml")
-    classes = reader.many(model.CoatingClass, "classes.yaml")
+    classes = {key: _settled(one, one.origin) for key, one in reader.many(model.CoatingClass, "classes.yaml").items()}
     protection = reader.many(model.Protection, "protection.yaml")
     words = reader.many(model.Word, "words.yaml")
     cups = _cups(reader, sources)
+    own_cups = _own_cups(reader, cups)
     limits: dict[str, Measure] = {}
     limit_tree = reader.yaml("limits.yaml")
     for key, data in (limit_tree.data if limit_tree else {}).items():
@@ -222,34 +293,20 @@ def load(root: Path, region: str | None = None) -> Facts:
             except units.UnitError as error:
                 reader.tell(limit_tree, (key, "value"), error.wanted, error.came, error.mend)
     kits: dict[str, model.Kit] = {}
-    for slug, tree in reader.folder("kits").items():
+    kit_files = reader.folder("kits")
+    for slug, tree in kit_files.items():
         kit = reader.parse(model.Kit, tree)
+        _check_kit(reader, tree, kit or reader.part(model.Kit, tree), cups, own_cups)
         if kit:
             _cited(reader, tree, kit, (), sources)
-            _known(reader, tree, ("limit",), kit.limit.cup, cups, "cup")
-            if kit.limit.cup in cups and not cups[kit.limit.cup].time_min <= kit.limit.seconds <= cups[kit.limit.cup].time_max:
-                cup = cups[kit.limit.cup]
-                reader.tell(tree, ("limit",), f"a time that {cup.label} can be read at, {cup.time_min:g} to {cup.time_max:g} s", f"{kit.limit.seconds:g} s", "time it in another cup")
-            if kit.near.to("mm") >= kit.far.to("mm"):
-                reader.tell(tree, ("far",), "far beyond near", f"{kit.far.value:g} {kit.far.unit}", "swap or mend the two")
             kits[slug] = _settled(kit, kit.origin)
+    voc = reader.rows("voc_limits.csv", _VOC_COLUMNS, sources, ("limit [g/L]",))
     coatings: dict[str, model.Coating] = {}
     for slug, tree in reader.folder("coatings").items():
         coating = reader.parse(model.Coating, tree)
+        _check_coating(reader, tree, coating or reader.part(model.Coating, tree), {**cups, **own_cups}, classes, stops, protection, voc)
         if coating:
             _cited(reader, tree, coating, (), sources)
-            _known(reader, tree, ("class",), coating.class_key, classes, "class")
-            for index, stop in enumerate(coating.stops):
-                _known(reader, tree, ("stops", index), stop, stops, "hard stop")
-            guard = protection.get(coating.class_key)
-            if guard and guard.stop and guard.stop not in coating.stops:
-                reader.tell(tree, ("stops",), f"the hard stop {guard.stop!r} that this class carries", "no such stop", f"write stops: [{guard.stop}]")
-            if coating.supplied:
-                _known(reader, tree, ("supplied",), coating.supplied.cup, cups, "cup")
-            if coating.trial:
-                _known(reader, tree, ("trial", "time"), coating.trial.time.cup, cups, "cup")
-            if coating.air_min.to("°C") >= coating.air_max.to("°C"):
-                reader.tell(tree, ("air_max",), "air_max above air_min", f"{coating.air_max.value:g} {coating.air_max.unit}", "swap or mend the two")
             coatings[slug] = _settled(coating, coating.origin)
     for key in classes:
         if key not in protection:
@@ -260,16 +317,17 @@ def load(root: Path, region: str | None = None) -> Facts:
     for key, guard in protection.items():
         if guard.stop and guard.stop not in stops:
             reader.problems.append(Problem("site_data/protection.yaml", 1, f"a known hard stop for {key}", shown(guard.stop), "mend the name"))
-    voc = reader.rows("voc_limits.csv", _VOC_COLUMNS, sources, ("limit [g/L]",))
     solvents = reader.rows("solvents.csv", _SOLVENT_COLUMNS, sources, _SOLVENT_COLUMNS[1:6])
+    flow_times = reader.rows("flow_times.csv", _FLOW_TIME_COLUMNS, sources, ("time [s]", "viscosity [mm²/s]"))
+    disagreements = reader.rows("cup_disagreements.csv", _DISAGREEMENT_COLUMNS, sources)
     factors = reader.rows("protection_factors.csv", _FACTOR_COLUMNS, sources, ("factor",))
     handbook_tree = reader.yaml("handbook.yaml")
     handbook = reader.parse(model.Handbook, handbook_tree) if handbook_tree else None
     if handbook and handbook_tree:
-        _known(reader, handbook_tree, ("default_kit",), handbook.default_kit, kits, "kit")
+        _known(reader, handbook_tree, ("default_kit",), handbook.default_kit, kit_files, "kit")
         if region:
             handbook = handbook.model_copy(update={"region": region})
     if reader.problems or handbook is None:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
-                 tuple(voc), tuple(solvents), tuple(factors))
+                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups)

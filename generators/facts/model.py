@@ -102,6 +102,15 @@ class Kit(Sourced):
     notes: Text | None = None
 
 
+class TwoPack(Fact):
+    """How the two tins of a two-pack coating go together."""
+
+    ratio: kinds.Ratio
+    hardener_density: kinds.Density
+    induction: kinds.Hours | None = None
+    pot_life: kinds.Hours
+
+
 class Coating(Sourced):
     """A tin, by its data sheet."""
 
@@ -111,11 +120,15 @@ class Coating(Sourced):
     dry_film: kinds.Film
     density: kinds.Density
     voc: kinds.Voc
+    voc_category: Name | None = None
+    voc_category_us: Name | None = None
+    voc_less_water: kinds.Voc | None = None
     thin_with: Name
     thinner_density: kinds.Voc
     thinner_max: kinds.Percent
     supplied: kinds.Cup | None = None
     trial: kinds.FirstDose | None = None
+    two_pack: TwoPack | None = None
     air_min: kinds.Temperature
     air_max: kinds.Temperature
     humidity_max: kinds.Percent
@@ -128,12 +141,16 @@ class Coating(Sourced):
     notes: Text | None = None
 
 
-class CoatingClass(Fact):
-    """A class of coating, with the words for it on both sides of the ocean."""
+class CoatingClass(Sourced):
+    """A class of coating, with the words for it on both sides of the ocean, and what holds for most of its kind."""
 
     label: Name
     us_label: Name
     family: Literal["waterborne", "solvent", "two-pack", "oil", "mineral"]
+    viscosity_slope: kinds.Slope
+    strainer_fine: kinds.Film
+    strainer_coarse: kinds.Film
+    stir: Text
 
 
 class Respiratory(Fact):
@@ -197,6 +214,22 @@ class Limit(Sourced):
     what: Text
 
 
+class Reading(Fact):
+    """One liquid timed in an unmarked cup, and how its viscosity is known."""
+
+    time: kinds.Seconds
+    known: kinds.Cup | None = None
+    glycerol: kinds.Percent | None = None
+    temperature: kinds.Temperature | None = None
+
+
+class OwnCup(Sourced):
+    """A crew's unmarked cup. Its law is fitted to the readings, and holds between the shortest and the longest of them."""
+
+    label: Name
+    readings: list[Reading] = Field(min_length=2)
+
+
 class Cup(Fact):
     """A flow cup: ν = A·(t − C) − B/t, over the times it can be read at."""
 
@@ -214,4 +247,4 @@ class Cup(Fact):
     origin: Origin
 
 
-__all__ = ["Coating", "CoatingClass", "Cup", "CupTime", "Handbook", "Kit", "Limit", "Measure", "Protection", "Source", "Stop", "Trial", "Word"]
+__all__ = ["Coating", "CoatingClass", "Cup", "CupTime", "Handbook", "Kit", "Limit", "Measure", "Protection", "Source", "Stop", "Trial", "TwoPack", "Word"]

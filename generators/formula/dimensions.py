@@ -45,6 +45,7 @@ def of_expression(expression: sympy.Expr, letters: Mapping[str, Dimension]) -> D
     if isinstance(expression, sympy.Pow):
         base, exponent = expression.args
         dimension = of_expression(base, letters)
+        exponent = exponent.doit() if exponent.is_number else exponent  # 1/3 is kept as it was written
         if exponent.is_Rational:
             return _times({}, dimension, Fraction(int(exponent.p), int(exponent.q)))
         if exponent.is_number and not dimension:

@@ -164,7 +164,7 @@ glycerol_viscosity = Formula(
         Symbol("mass-fraction", "c", "%", 0, 100, "glycerol, % by weight", 80),
         Symbol("temperature", "T", "°C", 0, 100, "temperature of the liquid", 23),
     ),
-    answer=Symbol("viscosity", "mu", "mPa·s", 0.1, 20000, "dynamic viscosity"),
+    answer=Symbol("viscosity", "mu", "mPa·s", 0.1, 20000, "dynamic viscosity", tex="\\mu"),
     constants=(
         Constant("mw", 1.790, "mPa·s", "water at 0 °C", "\\mu_{w0}"), Constant("mg", 12100, "mPa·s", "glycerol at 0 °C", "\\mu_{g0}"),
         Constant("w1", 1230, "K", "water", "w_1"), Constant("w2", 36100, "K²", "water", "w_2"), Constant("w3", 360, "K", "water", "w_3"),
@@ -188,7 +188,7 @@ glycerol_density = Formula(
         Symbol("mass-fraction", "c", "%", 0, 100, "glycerol, % by weight", 80),
         Symbol("temperature", "T", "°C", 0, 100, "temperature of the liquid", 23),
     ),
-    answer=Symbol("density", "rho", "kg/m³", 900, 1300, "density of the blend"),
+    answer=Symbol("density", "rho", "kg/m³", 900, 1300, "density of the blend", tex="\\rho"),
     constants=(
         Constant("g0", 1277, "kg/m³", "glycerol at 0 °C", "\\rho_{g0}"), Constant("gs", 0.654, "kg/m³", "glycerol for each °C", "s_g"),
         Constant("w0", 1000, "kg/m³", "water at 4 °C", "\\rho_{w0}"), Constant("T4", 4, "Δ°C", "densest water", "T_4"),
@@ -198,9 +198,131 @@ glycerol_density = Formula(
         Let("rhog", "kg/m³", "g0 - gs*T/one", "density of glycerol", "\\rho_g"),
         Let("rhow", "kg/m³", "w0*(1 - exp(17/10*log(sqrt((T - T4)**2)/ks + 1e-30)))", "density of water", "\\rho_w"),
     ),
-    expression="1/(c/rhog + (1 - c)/rhow)", origin=Origin(Basis.PUBLISHED, "cheng-2008"),
+    expression="(c/rhog + (1 - c)/rhow)**(-1)", origin=Origin(Basis.PUBLISHED, "cheng-2008"),
     notes=("Volumes are taken to add up; the blend is really up to 1 % denser.",),
 )
 
+share_of_mix = Formula(
+    "share-of-mix", "Thinner as a share of the mix",
+    inputs=(Symbol("thinner", "p", "%", 0, 150, "thinner, % of paint volume", 10),),
+    answer=Symbol("share", "m", "%", 0, 60, "thinner, % of the mix"),
+    expression="p/(1 + p)", origin=Origin(Basis.PUBLISHED, "mass-balance"),
+    notes=("10 % of the paint is 9.1 % of the mix. Data sheets mean the paint unless they say otherwise.",),
+)
+
+topped_up_thinner = Formula(
+    "topped-up-thinner", "Thinner to add when a half-full pot is topped up",
+    inputs=(
+        Symbol("left", "V", "L", 0, 100, "thinned paint still in the pot", 0.4),
+        Symbol("thinner-now", "q", "%", 0, 150, "thinner already in it, % of paint volume", 8),
+        Symbol("fresh", "W", "L", 0.01, 100, "paint added, as supplied", 0.5),
+        Symbol("thinner", "p", "%", 0, 150, "thinner wanted in all, % of paint volume", 8),
+    ),
+    answer=Symbol("dose", "d", "mL", 0, 60000, "thinner to add now"),
+    steps=(Let("U", "L", "V/(1 + q)", "paint in what is left"),),
+    expression="p*(U + W) - q*U",
+    conditions=(Condition("p*(U + W) - q*U + V*1e-9", "there is more thinner in the pot already: add paint, not thinner"),),
+    origin=Origin(Basis.PUBLISHED, "mass-balance"),
+    notes=("Thinner counts from the first tin to the last: topping up with the same dose each time passes the maximum.",),
+)
+
+dose_uncertainty = Formula(
+    "dose-uncertainty", "How sure a dose is, from the watch and the thermometer",
+    inputs=(
+        Symbol("first-time", "t0", "s", 1, 600, "cup time as supplied", 60, "t_0"),
+        Symbol("trial-thinner", "p1", "%", 0.5, 30, "first small dose, % of paint volume", 5, "p_1"),
+        Symbol("trial-time", "t1", "s", 1, 600, "cup time after the first dose", 42, "t_1"),
+        Symbol("target-time", "tt", "s", 1, 600, "cup time wanted", 31, "t_\\mathrm{target}"),
+        Symbol("timing-error", "e", "s", 0, 10, "error of one timing", 1),
+        Symbol("temperature-error", "w", "Δ°C", 0, 10, "drift of the paint between the two timings", 1),
+        Symbol("viscosity-slope", "b", "1/K", 0, 0.15, "fall of viscosity for each degree, as a share", 0.03),
+    ),
+    answer=Symbol("uncertainty", "u", "%", 0, 100, "either way, % of paint volume"),
+    steps=(
+        Let("v0", "mm²/s", "A*(t0 - C) - B/t0", "viscosity as supplied", "\\nu_0"),
+        Let("v1", "mm²/s", "A*(t1 - C) - B/t1", "viscosity after the first dose", "\\nu_1"),
+        Let("vt", "mm²/s", "A*(tt - C) - B/tt", "viscosity wanted", "\\nu_\\mathrm{target}"),
+        Let("L0", "1", "log(v0/vt)", tex="L_0"), Let("L1", "1", "log(v0/v1)", tex="L_1"),
+        Let("e0", "1", "e*(A + B/t0**2)/v0", "share of error in the first", "\\epsilon_0"),
+        Let("e1", "1", "sqrt((e*(A + B/t1**2)/v1)**2 + (b*w)**2)", "share of error in the second", "\\epsilon_1"),
+    ),
+    expression="p1*sqrt((e0*(1/L1 - L0/L1**2))**2 + (e1*L0/L1**2)**2)",
+    conditions=(
+        Condition("t0 - tt", "it is already at or under the target: add nothing"),
+        Condition("t0 - t1", "the first dose must have made it run faster: stir, wait, and time it again"),
+    ),
+    choice=_CUP, origin=Origin(Basis.MEMORY, "gum"),
+    notes=("First-order propagation, with the errors taken as independent. A dose with a wide band is added in two halves.",),
+)
+
+warmed_viscosity = Formula(
+    "warmed-viscosity", "Viscosity at another temperature",
+    inputs=(
+        Symbol("viscosity", "v0", "mm²/s", 0.5, 5000, "viscosity now", 150, "\\nu_0"),
+        Symbol("temperature", "T", "°C", 0, 40, "temperature of the paint now", 10),
+        Symbol("wanted-temperature", "Tw", "°C", 0, 40, "temperature asked about", 23, "T_w"),
+        Symbol("viscosity-slope", "b", "1/K", 0.005, 0.12, "fall of viscosity for each degree, as a share", 0.03),
+    ),
+    answer=Symbol("viscosity", "nu", "mm²/s", 0.5, 5000, "viscosity there", tex="\\nu"),
+    expression="v0*exp(-b*(Tw - T))", origin=Origin(Basis.COMMON, "arrhenius-1887"),
+    notes=("A log line over a few degrees. Your own two timings at two temperatures beat it.",),
+)
+
+tin_warming = Formula(
+    "tin-warming", "Time for a cold tin to warm",
+    inputs=(
+        Symbol("volume", "V", "L", 0.1, 30, "paint in a round tin, as high as it is wide", 5),
+        Symbol("start", "T0", "°C", -10, 40, "temperature of the paint now", 5, "T_0"),
+        Symbol("room", "Tr", "°C", 5, 45, "temperature of the room", 20, "T_r"),
+        Symbol("wanted-temperature", "Tw", "°C", 0, 40, "temperature wanted", 18, "T_w"),
+    ),
+    answer=Symbol("time", "t", "h", 0, 200, "time to stand"),
+    constants=(Constant("h", 8.0, "W/(m²·K)", "heat from still air"), Constant("c", 3.2, "MJ/(m³·K)", "heat that paint holds")),
+    steps=(Let("D", "m", "(4*V/pi)**(1/3)", "width of the tin"),),
+    expression="c*D/(6*h)*log((Tr - T0)/(Tr - Tw))",
+    conditions=(Condition("Tr - Tw", "the room is not warmer than that: it never gets there"),
+                Condition("Tw - T0", "it is already that warm")),
+    origin=Origin(Basis.MEMORY, "newton-cooling"),
+    notes=("Still air, the tin on its own, stirred now and then: unstirred paint is warm at the skin and cold in the middle.",
+           "Never on a heater or a flame: a warm room or a bucket of warm water, lid loose."),
+)
+
+part_b = Formula(
+    "part-b", "Hardener for a batch",
+    inputs=(
+        Symbol("batch", "V", "L", 0.02, 100, "mixed batch wanted", 1),
+        Symbol("ratio", "r", "1", 0.2, 100, "parts of base to one of hardener, by volume", 4),
+    ),
+    answer=Symbol("hardener", "h", "mL", 0.1, 60000, "hardener"),
+    expression="V/(1 + r)", origin=Origin(Basis.PUBLISHED, "mass-balance"),
+    notes=("Never less than the makers' smallest split of a kit. Never a guess: a wrong ratio stays soft for ever.",),
+)
+
+weight_ratio = Formula(
+    "weight-ratio", "Ratio by volume to ratio by weight",
+    inputs=(
+        Symbol("ratio", "r", "1", 0.2, 100, "parts of base to one of hardener, by volume", 4),
+        Symbol("base-density", "a", "kg/L", 0.6, 3, "density of the base", 1.4, "\\rho_a"),
+        Symbol("hardener-density", "b", "kg/L", 0.6, 3, "density of the hardener", 1.0, "\\rho_b"),
+    ),
+    answer=Symbol("ratio", "w", "1", 0.05, 500, "parts of base to one of hardener, by weight"),
+    expression="r*a/b", origin=Origin(Basis.PUBLISHED, "mass-balance"),
+)
+
+pot_life_now = Formula(
+    "pot-life-now", "Pot life at today's temperature",
+    inputs=(
+        Symbol("pot-life", "L", "h", 0.05, 48, "pot life on the data sheet", 2),
+        Symbol("sheet-temperature", "Ts", "°C", 5, 35, "temperature it is given for", 23, "T_s"),
+        Symbol("temperature", "T", "°C", 5, 40, "temperature of the mix", 30),
+    ),
+    answer=Symbol("pot-life", "t", "min", 0.5, 20000, "pot life today"),
+    constants=(Constant("d", 10, "Δ°C", "step that halves it"),),
+    expression="L*exp(-log(2)*(T - Ts)/d)", origin=Origin(Basis.MEMORY, "ten-degrees"),
+    notes=("Halves for about each 10 °C. A full pot warms itself and sets sooner than a half-full one.",
+           "A cold mix lasts longer in the pot and cures too slowly on the wall: the data sheet's lowest temperature still holds."),
+)
+
 ALL = (cup_viscosity, cup_time, thinner_for_target, thinned_viscosity, pot_thinner, voc_after_thinning, thinner_headroom, voc_per_solids, voc_less_water,
-       log_mixing, relative_viscosity, glycerol_viscosity, glycerol_density)
+       log_mixing, relative_viscosity, glycerol_viscosity, glycerol_density,
+       share_of_mix, topped_up_thinner, dose_uncertainty, warmed_viscosity, tin_warming, part_b, weight_ratio, pot_life_now)

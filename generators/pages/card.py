@@ -16,7 +16,7 @@ _FAULTS = (
     ("Spits?", "Nozzle tight, pot full, lid sealed."), ("White haze?", "Stop: too near the dew point."),
     ("Stripes?", "Mend the spacing."), ("Dimples?", "Stop: grease or silicone."),
 )
-_STEPS = ("Time it as supplied, to the first break of the stream.", "Add 5 % of the paint. Stir. Wait. Time it again.",
+_STEPS = ("Time it as supplied, to the first break of the stream.", "Far over? Add 5 % of the paint. Near? 1 to 3 %. Stir. Time it again.",
           "Read the dose on the kit's page. Never past the data sheet.")
 
 
@@ -44,6 +44,7 @@ def card_data(facts: Any, catalogue: Mapping[str, Any], kit: str, size: str, cho
     dew = tables.BUILDERS["dew-surface"](book)
     spacing = tables.BUILDERS["stroke-spacing"](book, kit)
     short = [facts.coatings[slug].name for slug in slugs]
+    lines = tables.BUILDERS["coating-lines"](book, slugs)
     unit = book.pick("°C", "°F")
     inch = book.pick("mm", "in")
     decides = "Safety data sheet, law and a competent person decide."
@@ -52,6 +53,7 @@ def card_data(facts: Any, catalogue: Mapping[str, Any], kit: str, size: str, cho
         "limit": f"{rig.limit.seconds:g} s", "limit-words": f"or less in {cup.label}, and it sprays",
         "thinning": part(thinning, f"Thinner, and seconds in {cup.label}", "% of paint · full pot", _told(thinning), range(len(slugs)), short,
                          "Bold: thin enough. * still too thick. – past the data sheet, or off the cup. Invented paints." ),
+        "lines": {"title": "Each paint", "heads": list(lines.heads), "rows": [list(row) for row in lines.rows]},
         "steps": list(_STEPS),
         "dew": part(dew, f"Coldest surface you may spray, {unit}", f"Air {unit}", (0, 2, 4, 6, 8, 10), (2, 4, 6, 8, 9, 10), [dew.columns.heads[c] for c in (2, 4, 6, 8, 9, 10)],
                     "Bold: fine if the surface is as warm as the air. * only just. × stop."),

@@ -91,6 +91,9 @@ class Desk:
 
     def measure(self, measure: Any) -> str:
         """A measure as print: number and unit, converted for US readers where the unit has a usual twin."""
+        if measure.unit == "1/K":  # a share for each degree is said as a percentage
+            degree = "°F" if self.facts.handbook.system == "us" else "°C"
+            return f"{number(round(100 * measure.value * units.convert(1.0, 'Δ' + degree, 'Δ°C'), 2))} % for each {degree}"
         twin = {"°C": "°F", "Δ°C": "Δ°F", "mm": "in", "µm": "mil", "L": "qt", "g/L": "lb/gal"}
         if self.facts.handbook.system == "us":
             swap = twin.get(measure.unit)

@@ -69,10 +69,10 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
 def make(root: Path, region: str | None) -> tuple[dict[str, str], dict[str, Any], str]:
     """(pages, assets, title) of the handbook at `root`, imported late so that `serve` sees changed code."""
-    from generators.facts import load
+    from generators.formulas.own_cups import open_handbook
     from generators.pages import build_assets, build_pages
 
-    facts = load(root, region)
+    facts = open_handbook(root, region)
     return build_pages(facts), build_assets(facts), facts.handbook.title
 
 

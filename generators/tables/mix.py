@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Any
 
 import numpy as np
 
 from generators import units
-from generators.table import CARE, FINE, STOP, Axis, Rounding, Table
+from generators.formulas import cup_options, mix
+from generators.formulas.own_cups import fits as own_cup_fits
+from generators.studies import second_dose
+from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads
 
 STEPS = (0, 2, 4, 6, 8, 10, 12, 15, 20, 25, 30)
@@ -107,8 +111,254 @@ def cup_times(book: Book) -> Table:
     )
 
 
+def same_seconds(book: Book) -> Table:
+    """Viscosity that the same seconds mean in each cup."""
+    seconds = np.array((25, 30, 35, 40, 50, 60, 80, 100), float)
+    names = list(book.facts.cups)
+    values, _ = zip(*(compute(book.formulas["cup-viscosity"], {"cup": name, "time": seconds}, "mm²/s") for name in names), strict=True)
+    labels = tuple(cup.label + (" (dip)" if cup.dip else "") for cup in book.facts.cups.values())
+    return Table(
+        "same-seconds", "The same seconds, another paint", "Viscosity in mm²/s that a time means in each cup. Read down a column: the same seconds, and paints many times thicker.",
+        Axis("Cup", "", labels), Axis("Time to the first break", "s", heads(seconds)), frame(values), "mm²/s", Rounding("nearest", 1), book.system,
+        reasons=frame(np.full((len(names), len(seconds)), "outside the times that cup can be read at")), formulas=("cup-viscosity",),
+        notes=("(dip) cups are indicative: use them to repeat your own work, not to compare with a data sheet.",),
+    )
+
+
+def cup_twins(book: Book, kit: str) -> Table:
+    """Seconds in the kit's own cup, and what the same paint takes in every other cup."""
+    rig = book.facts.kits[kit]
+    own = book.facts.cups[rig.limit.cup]
+    seconds = np.unique(np.append(np.arange(max(20.0, np.ceil(own.time_min / 5) * 5), own.time_max + 0.1, 5.0), rig.limit.seconds))
+    viscosity = book.formulas["cup-viscosity"].column({"cup": own.name, "time": seconds})
+    others = [cup for cup in book.facts.cups.values() if cup.name != own.name and not cup.dip]
+    columns = [compute(book.formulas["cup-time"], {"cup": cup.name, "viscosity": viscosity}, "s")[0] for cup in others]
+    values = np.array(columns).T
+    zones = np.where(np.isnan(values), "", np.where(seconds[:, None] <= rig.limit.seconds, FINE, CARE))
+    return Table(
+        "cup-twins", f"From {own.label} to another cup: {rig.name}", f"The same paint timed in {own.label} and in other cups. The kit's limit is {rig.limit.seconds:g} s in {own.label}.",
+        Axis(own.label, "s", heads(seconds)), Axis("Cup", "s", tuple(cup.label for cup in others)), frame(values), "s", Rounding("nearest", 1), book.system,
+        zones=frame(zones), zone_words={FINE: "thin enough for this kit", CARE: "too thick for this kit"},
+        reasons=frame(np.where(np.isnan(values), "outside the times that cup can be read at", "")), formulas=("cup-viscosity", "cup-time"),
+    )
+
+
+def flow_times(book: Book) -> Table:
+    """The official flow-time table beside ours, with the difference."""
+    rows = book.facts.flow_times
+    official = np.array([float(row["viscosity [mm²/s]"]) for row in rows])
+    # Here alone the law is asked below its range, to show why its range ends where it does.
+    beyond = mix.cup_viscosity.with_options(cup_options({name: cup.model_copy(update={"time_min": 15.0}) for name, cup in book.facts.cups.items() if name in ("iso-4", "iso-6")}))
+    ours = [float(beyond.column({"cup": row["cup"], "time": float(row["time [s]"])})) for row in rows]
+    inside = [float(row["time [s]"]) >= book.facts.cups[row["cup"]].time_min for row in rows]
+    apart = (np.array(ours) / official - 1) * 100
+    zones = np.array([["", "", "" if fits else CARE] for fits in inside])
+    return Table(
+        "flow-times", "Where two published tables disagree", "Flow times for viscous flammable liquids, as the transport rules print them, beside our cup laws.",
+        Axis("Cup and time", "", tuple(f"{book.facts.cups[row['cup']].label}, {row['time [s]']} s" for row in rows)),
+        Axis("", "", ("official mm²/s", "ours mm²/s", "apart %")), frame(np.stack([official, ours, apart], axis=1)), "", Rounding("nearest", 1), book.system,
+        zones=frame(zones), zone_words={CARE: "below the times our law holds for: our tables give no answer there"},
+        roundings=(Rounding("nearest", 1), Rounding("nearest", 1), Rounding("nearest", 0.1)), formulas=("cup-viscosity",),
+    )
+
+
+def cup_disagreements(book: Book) -> TextTable:
+    """How far a second published table is from our cup laws."""
+    return TextTable("cup-disagreements", "A second table of cups", "Our cup laws against another published conversion.", ("Cup", "Times", "Difference"),
+                     tuple((book.facts.cups[row["cup"]].label, row["times"], row["difference"]) for row in book.facts.cup_disagreements))
+
+
+def dose_uncertainty(book: Book, kit: str) -> Table:
+    """Either-way band on the dose of `thinner_dose`, for a watch and a thermometer that are a little off."""
+    rig = book.facts.kits[kit]
+    cup = book.facts.cups[rig.limit.cup]
+    firsts = np.array([t for t in np.arange(30.0, cup.time_max + 0.1, 10.0) if t > rig.limit.seconds], float)
+    trials = np.array([t for t in np.arange(25.0, firsts[-1], 5.0)], float)
+    values, why = compute(book.formulas["dose-uncertainty"], {
+        "cup": rig.limit.cup, "first-time": firsts[:, None], "trial-thinner": 5.0, "trial-time": trials[None, :], "target-time": rig.limit.seconds,
+        "timing-error": 1.0, "temperature-error": 1.0, "viscosity-slope": 0.03}, "%")
+    zones = np.where(np.isnan(values), "", np.where(values <= 2, FINE, np.where(values <= 5, CARE, STOP)))
+    return Table(
+        "dose-uncertainty", f"How sure that dose is: {rig.name}", f"Either way, in % of paint volume, when each timing may be 1 s off and the paint 1 °C warmer or colder the second time. "
+        f"All times in {cup.label}.",
+        Axis("As supplied", f"s in {cup.label}", heads(firsts)), Axis("After a first 5 %", f"s in {cup.label}", heads(trials)), frame(values), "%", Rounding("up", 0.5), book.system,
+        zones=frame(zones), reasons=frame(why), zone_words={FINE: "sure enough", CARE: "add half, then time again", STOP: "the two timings are too near each other to tell: add another small dose"},
+        formulas=("dose-uncertainty",),
+    )
+
+
+def dose_landing(book: Book, kit: str) -> Table:
+    """Share of 10,000 made-up paints that land within 3 s of the kit's limit, after one, two and three additions."""
+    rig = book.facts.kits[kit]
+    viscosity, time, dose = (book.formulas[name] for name in ("cup-viscosity", "cup-time", "thinner-for-target"))
+    cup, target = rig.limit.cup, rig.limit.seconds
+
+    def total(first: Any, so_far: Any, last: Any) -> Any:
+        return dose.column({"cup": cup, "first-time": first, "trial-thinner": so_far * 100, "trial-time": last, "target-time": target}) / 100
+
+    landed = second_dose.landings(lambda nu: time.column({"cup": cup, "viscosity": nu}), total, target, float(viscosity.column({"cup": cup, "time": target})))
+    body = np.array([[100 * share for share in one.within] + [one.miss_95[-1]] for one in landed])
+    return Table(
+        "dose-landing", f"How close it lands: {rig.name}",
+        f"Of {second_dose.PAINTS:,} made-up paints, how many end within {second_dose.CLOSE:g} s of {target:g} s in {book.facts.cups[cup].label}, with each timing up to {second_dose.WATCH:g} s off.",
+        Axis("Paint thins on", "", tuple(one.law for one in landed)), Axis("", "", ("1 addition %", "2 additions %", "3 additions %", "95 in 100 end within, s")),
+        frame(body), "", Rounding("down", 1), book.system, roundings=(*(Rounding("down", 1),) * 3, Rounding("up", 0.1)), formulas=("thinner-for-target",),
+        notes=(f"Paints that thin by {second_dose.STEEPNESS[0]:g} to {second_dose.STEEPNESS[1]:g} on the log scale and need 25 % or less. A seeded simulation: real paint has more tricks.",),
+    )
+
+
+def cold_tin(book: Book) -> Table:
+    """Times thicker than at 23 °C, by the temperature of the paint and class."""
+    unit = book.pick("°C", "°F")
+    temperatures = np.array(book.pick((5, 8, 10, 12, 15, 18, 20, 23, 26, 30), (40, 45, 50, 55, 60, 65, 70, 75, 80, 85)), float)
+    classes = list(book.facts.classes.values())
+    usual = {family: Counter(one.viscosity_slope.to("1/K") for one in classes if one.family == family).most_common(1)[0][0] for family in dict.fromkeys(one.family for one in classes)}
+    slopes: dict[float, list[str]] = {}
+    for one in classes:
+        slope = one.viscosity_slope.to("1/K")
+        label = one.family if usual[one.family] == slope else (one.label if book.metric else one.us_label).lower()
+        if label not in slopes.setdefault(slope, []):
+            slopes[slope].append(label)
+    values, why = compute(book.formulas["warmed-viscosity"], {
+        "viscosity": 100.0, "temperature": 23.0, "wanted-temperature": temperatures[:, None], "viscosity-slope": np.array(list(slopes))[None, :]}, "mm²/s", {"wanted-temperature": unit})
+    times = values / 100
+    zones = np.where(np.isnan(times), "", np.where(times > 1.4, STOP, np.where((times > 1.15) | (times < 0.85), CARE, FINE)))
+    return Table(
+        "cold-tin", "How much a cold tin misleads", f"How many times thicker the paint is than at {book.pick('23 °C', '73 °F')}, where data sheets time it. Paint temperature in {unit}, not the air.",
+        Axis("Paint", unit, heads(temperatures)), Axis("Class", "", tuple(", ".join(labels) for labels in slopes.values())),
+        frame(times), "×", Rounding("nearest", 0.05), book.system, zones=frame(zones), reasons=frame(why),
+        zone_words={FINE: "time it as it is", CARE: "warm it first, or allow for it", STOP: "warm it: thinning cold paint makes runs later"}, formulas=("warmed-viscosity",),
+        notes=("A usual slope for each class, common practice. Your own two timings at two temperatures beat it.",),
+    )
+
+
+def tin_warming(book: Book) -> Table:
+    """Hours for a tin to come within 2 °C of the room."""
+    unit, close = book.pick("°C", "°F"), 2.0
+    starts = np.array(book.pick((0, 5, 8, 10, 12, 15), (35, 40, 45, 50, 55, 60)), float)
+    tins = np.array(book.pick((0.5, 1, 2.5, 5, 10), (0.25, 0.5, 1, 2, 5)), float)
+    room = book.pick(20.0, units.convert(68.0, "°F", "°C"))
+    values, why = compute(book.formulas["tin-warming"], {"volume": tins[None, :], "start": starts[:, None], "room": room, "wanted-temperature": room - close}, "h",
+                          {"start": unit, "volume": book.pick("L", "gal")})
+    return Table(
+        "tin-warming", "How long a tin takes to warm", f"Hours in a room at {book.pick('20 °C', '68 °F')}, until the paint is within {book.pick('2 °C', '4 °F')} of it.",
+        Axis("Paint now", unit, heads(starts)), Axis("Tin", book.pick("L", "US gal"), heads(tins)), frame(values), "h", Rounding("up", 0.5), book.system,
+        reasons=frame(why), formulas=("tin-warming",), notes=("Still air, tins apart, stirred now and then. Stacked tins take longer. For a big cold tub count on a day.",),
+    )
+
+
+def label_room(book: Book) -> Table:
+    """VOC ready to use against the region's limit, and the room for thinner, for each coating with a category."""
+    region = book.facts.handbook.region
+    limits = {(row["category"], row["base"]): float(row["limit [g/L]"]) for row in book.facts.voc_limits if row["region"] == region}
+    names, rows, zones, reasons = [], [], [], []
+    for coating in book.facts.coatings.values():
+        family = book.facts.classes[coating.class_key].family
+        category = coating.voc_category_us if region == "us" else coating.voc_category
+        base = "any" if region == "us" else ("wb" if family in ("waterborne", "mineral") else "sb")
+        limit = limits.get((category or "", base), np.nan)
+        voc = coating.voc_less_water if region == "us" and coating.voc_less_water else coating.voc
+        counts = region != "us" or coating.voc_less_water is not None or family not in ("waterborne", "mineral")
+        if coating.stops:
+            continue
+        solvent = coating.thinner_density.to("g/L")
+        thinned, room = np.nan, np.nan
+        if counts and solvent:
+            thinned = float(book.formulas["voc-after-thinning"].column({"voc": voc.to("g/L"), "thinner": coating.thinner_max.to("%"), "thinner-density": solvent}))
+            room = float(compute(book.formulas["thinner-headroom"], {"voc": voc.to("g/L"), "thinner-density": solvent, "limit": limit}, "%")[0]) if not np.isnan(limit) else np.nan
+        own = voc.to("g/L") if counts else np.nan
+        over = not np.isnan(limit) and own > limit
+        names.append(coating.name)
+        rows.append((own, limit, thinned, room, room * 10))
+        zones.append((STOP if over else "", "", STOP if thinned > limit else "", FINE if room > coating.thinner_max.to("%") else (CARE if room > 0 else ""), ""))
+        water = "thinned with water or not at all: the figure does not rise"
+        unknown = "the US figure is counted less water: ask the data sheet"
+        roomless = water if not solvent else "over the limit already" if over else "more than any data sheet allows" if not np.isnan(limit) else "no limit known"
+        reasons.append((unknown, "no category is written for it", water if counts else unknown, roomless if counts else unknown, "as the column before"))
+    g = book.pick("g/L", "g/L")
+    return Table(
+        "label-room", f"Label limits, {region.upper()}", f"VOC in {g}, and the thinner that still keeps the limit, in % of paint volume and mL for each litre.",
+        Axis("Coating", "", tuple(names)), Axis("", "", ("as supplied", "limit", "at sheet's most thinner", "room %", "room mL/L")), frame(np.array(rows, float)), "", Rounding("up", 1), book.system,
+        zones=frame(np.array(zones, dtype=object)), zone_words={FINE: "the data sheet's maximum comes first", CARE: "the law comes before the data sheet's maximum", STOP: "over the limit"},
+        reasons=frame(np.array(reasons, dtype=object)), roundings=(Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 0.5), Rounding("down", 5)),
+        formulas=("voc-after-thinning", "thinner-headroom"),
+        notes=(f"Limits checked {max(row['checked'] for row in book.facts.voc_limits if row['region'] == region)}. Check before you rely on them.",),
+    )
+
+
+def voc_classes(book: Book) -> Table:
+    """The region's categories and limits, as its rules print them."""
+    region = book.facts.handbook.region
+    rows = [row for row in book.facts.voc_limits if row["region"] == region]
+    bases = ("any",) if region == "us" else ("wb", "sb", "any")
+    kinds = list(dict.fromkeys((row["category"], row["meaning"]) for row in rows))
+    limits = {(row["category"], row["base"]): float(row["limit [g/L]"]) for row in rows}
+    words = {"wb": "waterborne", "sb": "solvent-borne", "any": "any base"}
+    return Table(
+        "voc-classes", f"Categories and limits, {region.upper()}", f"Grams of VOC in each litre, {'less water' if region == 'us' else 'ready to use'}.",
+        Axis("Category", "", tuple(f"{category}: {meaning}" if meaning and meaning != category else category for category, meaning in kinds)),
+        Axis("", "", tuple(words[base] for base in bases)), frame([[limits.get((category, base), np.nan) for base in bases] for category, _ in kinds]), "g/L", Rounding("nearest", 1), book.system,
+        reasons=frame(np.full((len(kinds), len(bases)), "this category is not divided that way")), notes=(f"Checked {max(row['checked'] for row in rows)}. Check before you rely on them.",),
+    )
+
+
+def calibration_liquids(book: Book) -> Table:
+    """Kinematic viscosity of glycerol and water by weight, to calibrate an unmarked cup."""
+    unit = book.pick("°C", "°F")
+    temperatures = np.array(book.pick((18, 20, 21, 22, 23, 24, 25, 26), (64, 66, 68, 70, 72, 74, 76, 78)), float)
+    shares = np.array((50, 55, 60, 65, 70, 75, 80, 82, 84, 86, 88, 90), float)
+    mix = {"mass-fraction": shares[:, None], "temperature": temperatures[None, :]}
+    dynamic, why = compute(book.formulas["glycerol-viscosity"], mix, "mPa·s", {"temperature": unit})
+    density, _ = compute(book.formulas["glycerol-density"], mix, "kg/L", {"temperature": unit})
+    return Table(
+        "calibration-liquids", "Glycerol and water of known strength", f"Viscosity in mm²/s by weight of glycerol and temperature in {unit}. For 500 g at 80 %: 400 g glycerol, 100 g water.",
+        Axis("Glycerol", "% by weight", heads(shares)), Axis("Liquid", unit, heads(temperatures)), frame(dynamic / density), "mm²/s", Rounding("nearest", 0.1), book.system,
+        reasons=frame(why), formulas=("glycerol-viscosity", "glycerol-density"),
+        notes=("Near 80 %, 1 % in weight moves it 11 %, and 1 °C moves it 6 %.", "Weigh to the gram and time at one temperature."),
+    )
+
+
+def own_cups(book: Book) -> TextTable:
+    """The crew's own cups: fitted law, range, and how far each reading misses."""
+    rows = []
+    for slug, fitted in own_cup_fits(book.facts).items():
+        if not isinstance(fitted, str):
+            misses = ", ".join(f"{time:g} s: {miss * 100:+.1f} %".replace("-", "−") for time, miss in zip(fitted.times, fitted.misses, strict=True))
+            rows.append((book.facts.own_cups[slug].label, slug, f"ν = {fitted.A:.3g}·t − {fitted.B:.3g}/t", f"{min(fitted.times):g} to {max(fitted.times):g} s", misses))
+    return TextTable("own-cups", "Your own cups", "Fitted to the readings in site_data/own_cups, and used by name everywhere.",
+                     ("Cup", "Name", "Law, mm²/s", "Holds from", "Each reading misses by"), tuple(rows))
+
+
+def strainers(book: Book) -> TextTable:
+    """Mesh by class, and how to stir it."""
+    def mesh(micron: float) -> str:
+        return "no. " + str(min(_SIEVES, key=lambda number: abs(_SIEVES[number] - micron)))
+
+    rows = []
+    for one in book.facts.classes.values():
+        fine, coarse = one.strainer_fine, one.strainer_coarse
+        rows.append((one.label if book.metric else one.us_label, f"{fine.value:g} to {coarse.value:g} µm", f"{mesh(coarse.to('µm'))} to {mesh(fine.to('µm'))}", one.stir))
+    return TextTable("strainers", "Strainer and stirring by class", "Common practice. The data sheet comes first.", ("Class", "Strainer", "US sieve", "Stir"), tuple(rows))
+
+
+# ASTM E11 sieve numbers and their openings in µm, from memory.
+_SIEVES = {100: 150, 80: 180, 70: 212, 60: 250, 50: 300, 45: 355, 40: 425, 35: 500, 30: 600}
+
 BUILDERS = {
     "thinning-steps": Builder(thinning_steps, per="kit"),
-    "thinner-dose": Builder(thinner_dose, per="kit"),
+    "thinner-dose": Builder(thinner_dose, per="kit", twins=False),
+    "dose-uncertainty": Builder(dose_uncertainty, per="kit", twins=False),
+    "dose-landing": Builder(dose_landing, per="kit", twins=False),
     "cup-times": Builder(cup_times, twins=False),
+    "same-seconds": Builder(same_seconds, twins=False),
+    "cup-twins": Builder(cup_twins, per="kit", twins=False),
+    "flow-times": Builder(flow_times, twins=False),
+    "cup-disagreements": Builder(cup_disagreements, twins=False),
+    "cold-tin": Builder(cold_tin),
+    "tin-warming": Builder(tin_warming),
+    "label-room": Builder(label_room, twins=False),
+    "voc-classes": Builder(voc_classes, twins=False),
+    "calibration-liquids": Builder(calibration_liquids),
+    "own-cups": Builder(own_cups, twins=False),
+    "strainers": Builder(strainers, twins=False),
 }
