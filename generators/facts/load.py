@@ -50,6 +50,7 @@ class Facts:
     flow_times: tuple[dict[str, str], ...] = ()
     cup_disagreements: tuple[dict[str, str], ...] = ()
     own_cups: Mapping[str, model.OwnCup] = field(default_factory=dict)
+    search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     def value(self, key: str) -> Measure:
         """A limit by its dotted name, such as limits.dew_margin_min. KeyError names the nearest."""
@@ -321,6 +322,9 @@ def load(root: Path, region: str | None = None) -> Facts:
     flow_times = reader.rows("flow_times.csv", _FLOW_TIME_COLUMNS, sources, ("time [s]", "viscosity [mm²/s]"))
     disagreements = reader.rows("cup_disagreements.csv", _DISAGREEMENT_COLUMNS, sources)
     factors = reader.rows("protection_factors.csv", _FACTOR_COLUMNS, sources, ("factor",))
+    search = None
+    if (reader.root / "site_data" / "search.yaml").is_file() and (search_tree := reader.yaml("search.yaml")):
+        search = reader.parse(model.Search, search_tree)
     handbook_tree = reader.yaml("handbook.yaml")
     handbook = reader.parse(model.Handbook, handbook_tree) if handbook_tree else None
     if handbook and handbook_tree:
@@ -330,4 +334,5 @@ def load(root: Path, region: str | None = None) -> Facts:
     if reader.problems or handbook is None:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
-                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups)
+                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups,
+                 search or model.Search(asked={}, twins={}, small=[]))

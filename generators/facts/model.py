@@ -207,6 +207,14 @@ class Word(Fact):
     meaning: Text
 
 
+class Search(Fact):
+    """How people ask: phrases that lead to a page, and words that mean another word of ours."""
+
+    asked: dict[str, list[Name]]
+    twins: dict[str, Name]
+    small: list[Name]
+
+
 class Limit(Sourced):
     """One limit or default, with its unit."""
 

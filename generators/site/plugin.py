@@ -14,6 +14,8 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 
+from generators.site import offline
+
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
 
 
@@ -31,6 +33,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.serving = command == "serve"
         self.builds = 0
         self.addresses: set[str] = set()
+        self.search: Any = None
 
     def on_config(self, config: Any) -> Any:
         """Watch facts, words and code."""
@@ -47,7 +50,10 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if self.serving and self.builds > 1:
             forget_rooms()
         try:
-            pages, assets, title = make(self.root, os.environ.get("ALMANAC_REGION") or self.config.region)
+            pages, assets, facts = make(self.root, os.environ.get("ALMANAC_REGION") or self.config.region)
+            config.extra["almanac"] = {"revision": facts.handbook.revision, "date": facts.handbook.date, "region": facts.handbook.region}
+            config.site_name = facts.handbook.title
+            self.search = facts.search
         except Exception as error:
             problems = told(error)
             if not self.serving:
@@ -55,10 +61,10 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             # Generated pages too, so that whoever is reading one sees the error at that same address.
             addresses = self.addresses | {file.src_uri for file in files.documentation_pages()} | {"index.md"}
             pages = {address: error_page(problems) for address in sorted(addresses)}
-            assets, title = {}, config.site_name
+            assets = {}
+            config.extra.setdefault("almanac", {"revision": "?", "date": "", "region": ""})
             config.nav = None
         self.addresses |= set(pages)
-        config.site_name = title
         for address, content in {**pages, **assets}.items():
             known = files.get_file_from_path(address)
             if known:
@@ -67,13 +73,29 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         return files
 
 
-def make(root: Path, region: str | None) -> tuple[dict[str, str], dict[str, Any], str]:
-    """(pages, assets, title) of the handbook at `root`, imported late so that `serve` sees changed code."""
+    def on_page_markdown(self, markdown: str, *, page: Any, config: Any, files: Files) -> str:
+        """How people ask for this page goes into the search index beside its own words."""
+        if self.search is not None and (asked := self.search.asked.get(page.file.src_uri)):
+            page.meta["tags"] = [*page.meta.get("tags", []), *asked]
+        return markdown
+
+    def on_post_build(self, *, config: Any) -> None:
+        """Search that understands the reader's words, and the whole site kept on the device, one edition at a time."""
+        site = Path(config.site_dir)
+        if self.search is not None:
+            offline.teach_search(site, self.search)
+        offline.remove_unused(site)
+        if not self.serving:
+            offline.keep(site, config.site_name)
+
+
+def make(root: Path, region: str | None) -> tuple[dict[str, str], dict[str, Any], Any]:
+    """(pages, assets, facts) of the handbook at `root`, imported late so that `serve` sees changed code."""
     from generators.formulas.own_cups import open_handbook
     from generators.pages import build_assets, build_pages
 
     facts = open_handbook(root, region)
-    return build_pages(facts), build_assets(facts), facts.handbook.title
+    return build_pages(facts), build_assets(facts), facts
 
 
 def told(error: Exception) -> list[str]:

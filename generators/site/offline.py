@@ -1,0 +1,46 @@
+"""What is done to a finished site: search taught the reader's words, and a worker that keeps it all on the device."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from pathlib import Path
+from typing import Any
+
+_NOT_KEPT = (".map", ".xml", ".gz", ".csv")  # nothing that a page opens without signal
+
+
+def teach_search(site: Path, search: Any) -> None:
+    """Put our word-mending before the theme's search worker. Longer twins come first: "2 pack" before "pack"."""
+    script = site / "assets" / "search-words.js"
+    text = script.read_text(encoding="utf-8")
+    twins = sorted(search.twins.items(), key=lambda pair: (-len(pair[0]), pair[0]))
+    text = text.replace("__TWINS__", json.dumps(twins, ensure_ascii=False)).replace("__SMALL__", json.dumps(sorted(search.small), ensure_ascii=False))
+    for worker in (site / "assets" / "javascripts" / "workers").glob("search.*.js"):
+        worker.write_text(text + worker.read_text(encoding="utf-8"), encoding="utf-8")
+    script.unlink()
+
+
+def remove_unused(site: Path) -> None:
+    """The theme ships maps of its sources and search in forty languages. No page of ours opens them."""
+    for path in [*site.glob("assets/**/*.map"), *site.glob("assets/javascripts/lunr/**/*.js")]:
+        path.unlink()
+
+
+def keep(site: Path, title: str) -> None:
+    """Write the manifest, and into sw.js every file of this edition with its digest."""
+    manifest = {
+        "name": title, "short_name": "Almanac", "start_url": "index.html", "scope": "./", "display": "standalone",
+        "background_color": "#fbf8f1", "theme_color": "#0b3d45",
+        "icons": [{"src": f"assets/icon-{size}.png", "sizes": f"{size}x{size}", "type": "image/png"} for size in (192, 512)],
+    }
+    (site / "manifest.webmanifest").write_text(json.dumps(manifest, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
+    worker = site / "sw.js"
+    source = site / "assets" / "sw.js"
+    text = source.read_text(encoding="utf-8")
+    source.unlink()
+    files = {path.relative_to(site).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()[:16]
+             for path in sorted(site.rglob("*")) if path.is_file() and not path.name.endswith(_NOT_KEPT) and path != worker}
+    listed = json.dumps(files, ensure_ascii=False, separators=(",", ":"))
+    edition = hashlib.sha256(listed.encode()).hexdigest()[:16]
+    worker.write_text(text.replace("__EDITION__", edition).replace("__FILES__", listed), encoding="utf-8")
