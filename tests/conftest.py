@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import functools
+import http.server
 import os
+import threading
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -48,3 +52,27 @@ def site(tmp_path_factory):
     out = tmp_path_factory.mktemp("build") / "site"
     build(ROOT, out)
     return out
+
+
+class Quiet(http.server.SimpleHTTPRequestHandler):
+    """A file server that says nothing."""
+
+    def log_message(self, *_):
+        """Nothing."""
+
+
+@contextmanager
+def serving(folder):
+    """Address of a folder served over http on this machine."""
+    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(folder)))
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_address[1]}"
+    server.shutdown()
+    server.server_close()
+
+
+@pytest.fixture(scope="session")
+def served(site):
+    """The whole handbook over http."""
+    with serving(site) as address:
+        yield address

@@ -2,24 +2,14 @@
 
 from __future__ import annotations
 
-import functools
-import http.server
 import json
 import re
 import shutil
-import threading
 
 import pytest
-from conftest import ROOT
+from conftest import ROOT, serving
 
 from generators.site.build import build
-
-
-class Quiet(http.server.SimpleHTTPRequestHandler):
-    """A file server that says nothing."""
-
-    def log_message(self, *_):
-        """Nothing."""
 
 
 @pytest.fixture
@@ -27,11 +17,8 @@ def hosted(site, tmp_path):
     """(folder that is served, its address): a copy of the site that a test may change under the reader's feet."""
     folder = tmp_path / "served"
     shutil.copytree(site, folder)
-    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(folder)))
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    yield folder, f"http://127.0.0.1:{server.server_address[1]}"
-    server.shutdown()
-    server.server_close()
+    with serving(folder) as address:
+        yield folder, address
 
 
 @pytest.fixture
@@ -93,7 +80,7 @@ def test_search_works_without_signal(reader, hosted):
     shutil.rmtree(folder)
     page.goto(f"{address}/mix/thinning.html")
     page.locator("label.md-header__button[for=__search]").click()
-    page.locator("input[name=query]").fill("dew point")
+    page.locator("input[name=query]").press_sequentially("dew point")  # the theme listens to keys
     page.wait_for_selector(".md-search-result__item a")
     assert "dew-point.html" in page.locator(".md-search-result__item a").first.get_attribute("href")
 

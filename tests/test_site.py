@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import functools
 import html
-import http.server
 import re
 import shutil
-import threading
 from html.parser import HTMLParser
 
 import pytest
@@ -70,22 +67,6 @@ def test_stop_signs_and_deferral_stand_on_every_page_of_a_stopped_coating(site, 
         for key in coating.stops:
             assert facts.stops[key].title in html.unescape(text) and "alm-stop" in text
             assert "Who decides" in text
-
-
-@pytest.fixture(scope="module")
-def served(site):
-    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(site)))
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    yield f"http://127.0.0.1:{server.server_address[1]}"
-    server.shutdown()
-    server.server_close()
-
-
-class Quiet(http.server.SimpleHTTPRequestHandler):
-    """A file server that says nothing."""
-
-    def log_message(self, *_):
-        """Nothing."""
 
 
 @pytest.mark.parametrize("over", ["file", "http"])

@@ -117,6 +117,6 @@ def _table(topic: str, rows: list[Check], facts: Any, catalogue: Mapping[str, Fo
     heads = "".join(f'<th scope="col">{head}</th>' for head in ("What", "Published", "Ours", "Difference", "Verdict", "By", "Source"))
     label = f"Checks: {topic.replace('-', ' ')}"
     caption = f'<caption><span class="alm-cap">{escape(label)}, {len(rows)} rows</span></caption>'
-    scroll = f'<div class="alm-scroll" tabindex="0" role="region" aria-label="{escape(label)}">'
+    scroll = f'<section class="alm-scroll" tabindex="0" aria-label="{escape(label)}">'
     body_rows = f"<tbody data-search-exclude>{''.join(body)}</tbody>"
-    return f'<div class="alm-table alm-checks">{scroll}<table class="alm-grid">{caption}<thead><tr>{heads}</tr></thead>{body_rows}</table></div></div>'
+    return f'<div class="alm-table alm-checks">{scroll}<table class="alm-grid">{caption}<thead><tr>{heads}</tr></thead>{body_rows}</table></section></div>'

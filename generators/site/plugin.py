@@ -15,6 +15,7 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 
 from generators.site import offline
+from generators.site.tidy import tidy_site
 
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
 
@@ -85,6 +86,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if self.search is not None:
             offline.teach_search(site, self.search)
         offline.remove_unused(site)
+        tidy_site(site)
         if not self.serving:
             offline.keep(site, config.site_name)
 

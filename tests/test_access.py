@@ -1,0 +1,34 @@
+"""For everyone: every page, both palettes, phone and desk, against WCAG 2.2 A and AA by axe-core."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+AXE = Path(pytest.importorskip("axe_playwright_python").__file__).parent / "axe.min.js"
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+def test_no_page_shuts_anyone_out(browser, site, served, width):
+    context = browser.new_context(viewport={"width": width, "height": 800}, reduced_motion="reduce")
+    page = context.new_page()
+    script = AXE.read_text(encoding="utf-8")
+    found = []
+    pages = sorted(path for path in site.rglob("*.html"))
+    assert len(pages) > 40
+    for path in pages:
+        page.goto(f"{served}/{path.relative_to(site)}")
+        page.evaluate(script)
+        for palette in ("default", "slate"):
+            page.evaluate("palette => document.body.setAttribute('data-md-color-scheme', palette)", palette)
+            # The second palette differs in nothing but colour.
+            run = {"type": "tag", "values": RULES} if palette == "default" else {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}
+            told = page.evaluate("run => axe.run(document, {runOnly: run, resultTypes: ['violations']})", run)
+            for one in told["violations"]:
+                node = one["nodes"][0]
+                why = node["any"][0]["message"][:160] if node["any"] else ""
+                found.append(f"{path.relative_to(site)} {palette}: {one['id']} ({len(one['nodes'])}) {node['html'][:150]} {why}")
+    context.close()
+    assert not found, "\n".join(found)
