@@ -47,10 +47,16 @@ def builds(folder: Path) -> None:
         target.write_bytes(content if isinstance(content, bytes) else content.encode())
     settings = (ROOT / "mkdocs.yml").read_text(encoding="utf-8").replace("  - almanac\n", "").replace("docs_dir: handbook", "docs_dir: docs")
     settings = settings.replace("generators/site/theme", str(ROOT / "generators/site/theme"))
+    settings = settings.replace("extra:\n", "extra:\n  almanac: {date: 2026-11-25, revision: 1, region: uk}\n")
     (folder / "mkdocs.yml").write_text(settings, encoding="utf-8")
     bare = timed(lambda: command("mkdocs", "build", "--quiet", "--site-dir", str(folder / "bare"), cwd=folder))
-    ours = timed(lambda: command("generators.cli", "build", "--out", str(folder / "site")))
-    print(f"almanac build ÷ bare mkdocs build: {ours:.2f} s ÷ {bare:.2f} s = {ours / bare:.2f}  (goal 1.3 or less)")
+    os.environ["ALMANAC_ANEW"] = "1"
+    anew = timed(lambda: command("generators.cli", "build", "--out", str(folder / "site")))
+    del os.environ["ALMANAC_ANEW"]
+    command("generators.cli", "build", "--out", str(folder / "site"))
+    again = timed(lambda: command("generators.cli", "build", "--out", str(folder / "site")))
+    print(f"almanac build, everything anew ÷ bare mkdocs build: {anew:.2f} s ÷ {bare:.2f} s = {anew / bare:.2f}  (goal 1.3 or less)")
+    print(f"almanac build, nothing changed ÷ bare mkdocs build: {again:.2f} s ÷ {bare:.2f} s = {again / bare:.2f}")
 
 
 def cells() -> None:

@@ -10,12 +10,12 @@ from typing import Any
 _NOT_KEPT = (".map", ".xml", ".gz", ".csv")  # nothing that a page opens without signal
 
 
-def teach_search(site: Path, search: Any) -> None:
+def teach_search(site: Path, search: dict[str, Any]) -> None:
     """Put our word-mending before the theme's search worker. Longer twins come first: "2 pack" before "pack"."""
     script = site / "assets" / "search-words.js"
     text = script.read_text(encoding="utf-8")
-    twins = sorted(search.twins.items(), key=lambda pair: (-len(pair[0]), pair[0]))
-    text = text.replace("__TWINS__", json.dumps(twins, ensure_ascii=False)).replace("__SMALL__", json.dumps(sorted(search.small), ensure_ascii=False))
+    twins = sorted(search["twins"].items(), key=lambda pair: (-len(pair[0]), pair[0]))
+    text = text.replace("__TWINS__", json.dumps(twins, ensure_ascii=False)).replace("__SMALL__", json.dumps(sorted(search["small"]), ensure_ascii=False))
     for worker in (site / "assets" / "javascripts" / "workers").glob("search.*.js"):
         worker.write_text(text + worker.read_text(encoding="utf-8"), encoding="utf-8")
     script.unlink()

@@ -15,6 +15,7 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 
 from generators.site import offline
+from generators.site.finished import finished
 from generators.site.tidy import tidy_site
 
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
@@ -51,10 +52,11 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if self.serving and self.builds > 1:
             forget_rooms()
         try:
-            pages, assets, facts = make(self.root, os.environ.get("ALMANAC_REGION") or self.config.region)
-            config.extra["almanac"] = {"revision": facts.handbook.revision, "date": facts.handbook.date, "region": facts.handbook.region}
-            config.site_name = facts.handbook.title
-            self.search = facts.search
+            made = finished(self.root, os.environ.get("ALMANAC_REGION") or self.config.region)
+            pages, assets = made.pages, dict[str, str | bytes](made.assets)
+            config.extra["almanac"] = made.about
+            config.site_name = made.about["title"]
+            self.search = made.about["search"]
         except Exception as error:
             problems = told(error)
             if not self.serving:
@@ -66,7 +68,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             config.extra.setdefault("almanac", {"revision": "?", "date": "", "region": ""})
             config.nav = None
         self.addresses |= set(pages)
-        for address, content in {**pages, **assets}.items():
+        everything: dict[str, str | bytes] = {**pages, **assets}
+        for address, content in everything.items():
             known = files.get_file_from_path(address)
             if known:
                 files.remove(known)
@@ -76,7 +79,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_page_markdown(self, markdown: str, *, page: Any, config: Any, files: Files) -> str:
         """How people ask for this page goes into the search index beside its own words."""
-        if self.search is not None and (asked := self.search.asked.get(page.file.src_uri)):
+        if self.search is not None and (asked := self.search["asked"].get(page.file.src_uri)):
             page.meta["tags"] = [*page.meta.get("tags", []), *asked]
         return markdown
 
@@ -89,15 +92,6 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         tidy_site(site)
         if not self.serving:
             offline.keep(site, config.site_name)
-
-
-def make(root: Path, region: str | None) -> tuple[dict[str, str], dict[str, Any], Any]:
-    """(pages, assets, facts) of the handbook at `root`, imported late so that `serve` sees changed code."""
-    from generators.formulas.own_cups import open_handbook
-    from generators.pages import build_assets, build_pages
-
-    facts = open_handbook(root, region)
-    return build_pages(facts), build_assets(facts), facts
 
 
 def told(error: Exception) -> list[str]:

@@ -1,0 +1,106 @@
+"""The finished pages and files of a handbook, made anew or taken from the last time the same inputs were seen.
+
+The key is a digest of every input byte: facts, words, the code itself, the region and the versions it runs on. So a
+change anywhere makes everything anew, and no rule about what depends on what can be wrong.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import sys
+import zipfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from importlib import metadata
+from pathlib import Path
+from typing import Any
+
+import generators
+
+_PACKAGES = ("pandas", "numpy", "sympy", "pint", "pydantic", "jinja2", "typst", "latex2mathml", "qrcode", "segno")
+_CODE = Path(generators.__file__).parent
+
+
+@dataclass(frozen=True)
+class Finished:
+    """Pages by address, files by address, and what the site door says about the edition."""
+
+    pages: dict[str, str]
+    assets: dict[str, bytes]
+    about: dict[str, Any]
+
+
+def _inputs(root: Path) -> Iterator[tuple[str, Path]]:
+    for name, base in (("site_data", root / "site_data"), ("handbook", root / "handbook"), ("generators", _CODE)):
+        for path in sorted(base.rglob("*")):
+            if path.is_file() and "__pycache__" not in path.parts:
+                yield f"{name}/{path.relative_to(base).as_posix()}", path
+
+
+def digest(root: Path, region: str | None) -> str:
+    """Hexadecimal digest of every input."""
+    found = hashlib.sha256(f"{sys.version}|{region}".encode())
+    for name in _PACKAGES:
+        try:
+            found.update(f"{name}={metadata.version(name)}".encode())
+        except metadata.PackageNotFoundError:
+            continue
+    for name, path in _inputs(root):
+        found.update(name.encode() + b"\0")
+        found.update(hashlib.sha256(path.read_bytes()).digest())
+    return found.hexdigest()
+
+
+def _make(root: Path, region: str | None) -> Finished:
+    """Imported late, so that `serve` sees changed code and a kept copy costs no import at all."""
+    from generators.formulas.own_cups import open_handbook
+    from generators.pages import build_assets, build_pages
+
+    facts = open_handbook(root, region)
+    assets = {address: content.encode() if isinstance(content, str) else content for address, content in build_assets(facts).items()}
+    handbook = facts.handbook
+    about = {"title": handbook.title, "revision": handbook.revision, "date": handbook.date, "region": handbook.region, "search": facts.search.model_dump()}
+    return Finished(build_pages(facts), assets, about)
+
+
+def _read(path: Path) -> Finished | None:
+    try:
+        with zipfile.ZipFile(path) as kept:
+            about = json.loads(kept.read("about.json"))
+            names = kept.namelist()
+            pages = {name[6:]: kept.read(name).decode() for name in names if name.startswith("pages/")}
+            assets = {name[7:]: kept.read(name) for name in names if name.startswith("assets/")}
+    except (OSError, zipfile.BadZipFile, KeyError, ValueError):
+        return None  # a broken copy is as good as none
+    return Finished(pages, assets, about)
+
+
+def _write(path: Path, made: Finished) -> None:
+    part = path.with_name(f".{os.getpid()}.part")
+    try:
+        path.parent.mkdir(exist_ok=True)
+        with zipfile.ZipFile(part, "w", zipfile.ZIP_STORED) as kept:
+            kept.writestr("about.json", json.dumps(made.about))
+            for name, page in made.pages.items():
+                kept.writestr(f"pages/{name}", page)
+            for name, content in made.assets.items():
+                kept.writestr(f"assets/{name}", content)
+        part.replace(path)
+        for other in sorted(path.parent.glob("*.zip"), key=lambda one: one.stat().st_mtime)[:-4]:
+            other.unlink()
+    except OSError:
+        part.unlink(missing_ok=True)  # a folder that cannot be written to costs time, nothing else
+
+
+def finished(root: Path, region: str | None) -> Finished:
+    """Pages and files for these inputs. Raises FactsError or PageError as they do."""
+    if os.environ.get("ALMANAC_ANEW"):
+        return _make(root, region)
+    kept = root / ".almanac" / f"{digest(root, region)[:32]}.zip"
+    found = _read(kept) if kept.is_file() else None
+    if found is None:
+        found = _make(root, region)
+        _write(kept, found)
+    return found
