@@ -31,7 +31,8 @@ def _parser() -> argparse.ArgumentParser:
     work.add_argument("--json", action="store_true")
     command("formulas", "the declared formulas").add_argument("--json", action="store_true")
     card = command("card", "the van card as PDF")
-    card.add_argument("--kit", default=None)
+    card.add_argument("--kit", default=None, help="one kit, several with commas, or all (default: the handbook's own)")
+    card.add_argument("--coatings", default=None, help="up to six coatings, with commas (default: the first six that may be thinned)")
     card.add_argument("--size", choices=("a5", "a4", "letter"), default="a5")
     card.add_argument("--out", type=Path, default=None)
     pages = command("pages", "finished Markdown without the site")
@@ -148,16 +149,20 @@ def formulas(options: Any) -> None:
 
 
 def card(options: Any) -> None:
-    """Write one kit's van card as PDF."""
+    """Write the van card of one kit or several as PDF."""
     from generators import formulas as declared
     from generators.pages.card import card_pdf
 
     facts = _facts(options)
-    kit = options.kit or facts.handbook.default_kit
-    if kit not in facts.kits:
-        raise Refused([f"wanted a kit; came {kit!r}; there are: " + ", ".join(facts.kits)])
-    out = options.out or Path(f"card-{kit}-{options.size}.pdf")
-    out.write_bytes(card_pdf(facts, declared.catalogue(facts), kit, options.size))
+    kits = list(facts.kits) if options.kit == "all" else (options.kit or facts.handbook.default_kit).split(",")
+    for kit in kits:
+        if kit not in facts.kits:
+            raise Refused([f"wanted a kit; came {kit!r}; there are: " + ", ".join(facts.kits)])
+    out = options.out or Path(f"card-{'-'.join(kits)}-{options.size}.pdf")
+    try:
+        out.write_bytes(card_pdf(facts, declared.catalogue(facts), kits, options.size, options.coatings.split(",") if options.coatings else None))
+    except ValueError as error:
+        raise Refused([str(error)]) from None
     print(f"wrote {out}")
 
 

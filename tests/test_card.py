@@ -73,3 +73,52 @@ def test_a_second_reader_finds_the_same_words(facts, catalogue, tmp_path):
     path.write_bytes(card_pdf(facts, catalogue, facts.handbook.default_kit))
     text = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
     assert "STOP" in text and "Ford cup 4" in text
+
+
+def test_several_kits_and_chosen_coatings_make_one_file(facts, catalogue):
+    chosen = ["gannet-trim-satin", "tern-clear-satin"]
+    reader = PdfReader(io.BytesIO(card_pdf(facts, catalogue, list(facts.kits), "a4", chosen)))
+    assert len(reader.pages) == 2 * len(facts.kits)
+    for index, kit in enumerate(facts.kits.values()):
+        front = " ".join(reader.pages[2 * index].extract_text().split())
+        assert kit.name in front and "Tern Clear Satin" in front and "Anchor" not in front
+
+
+@pytest.mark.parametrize(("chosen", "told"), [(["spar-two-pack-finish"], "STOP"), (["nothing-such"], "nothing-such"), (["heron-opaque-stain"], "two timings"),
+                                              (["gannet-trim-satin"] * 7, "six")])
+def test_a_card_refuses_what_it_must_not_show(facts, catalogue, chosen, told):
+    with pytest.raises(ValueError, match=told):
+        card_pdf(facts, catalogue, facts.handbook.default_kit, chosen=chosen)
+
+
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="NOT TESTED: no pdftoppm; install poppler-utils")
+@pytest.mark.parametrize("size", SIZES)
+def test_nothing_is_lost_in_the_trim_and_ink_is_black_enough(facts, catalogue, tmp_path, size):
+    """The outer 3 mm of each side is empty paper. Ink against the darkest ground under it keeps 7:1 (WCAG 2.2, 1.4.6)."""
+    import numpy as np
+
+    (tmp_path / "card.pdf").write_bytes(card_pdf(facts, catalogue, facts.handbook.default_kit, size))
+    subprocess.run(["pdftoppm", "-r", "100", "-gray", str(tmp_path / "card.pdf"), str(tmp_path / "side")], check=True, capture_output=True)
+    sides = sorted(tmp_path.glob("side-*.pgm"))
+    assert len(sides) == 2
+    for side in sides:
+        raw = side.read_bytes()
+        head = raw.split(b"\n", 3)
+        width, height = map(int, head[1].split())
+        grey = np.frombuffer(head[3], np.uint8).reshape(height, width)
+        trim = round(3 / 25.4 * 100)
+        edge = np.concatenate([grey[:trim].ravel(), grey[-trim:].ravel(), grey[:, :trim].ravel(), grey[:, -trim:].ravel()])
+        assert edge.min() == 255
+        grounds = [value for value, count in zip(*np.unique(grey, return_counts=True), strict=True) if count > grey.size * 0.004 and value > 60]
+
+        def light(value):
+            share = value / 255
+            return share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4
+
+        assert (light(min(grounds)) + 0.05) / 0.05 >= 7, grounds
+
+
+def test_the_card_is_tagged_for_a_screen_reader(facts, catalogue):
+    reader = PdfReader(io.BytesIO(card_pdf(facts, catalogue, facts.handbook.default_kit)))
+    root = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"] and "/StructTreeRoot" in root and root["/Lang"]

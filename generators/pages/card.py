@@ -66,11 +66,21 @@ def card_data(facts: Any, catalogue: Mapping[str, Any], kit: str, size: str, cho
     }
 
 
-def card_pdf(facts: Any, catalogue: Mapping[str, Any], kit: str, size: str = "a5") -> bytes:
-    """One kit's card as PDF: same facts, same bytes, since its date is the handbook's own."""
+def card_pdf(facts: Any, catalogue: Mapping[str, Any], kits: str | Sequence[str], size: str = "a5", chosen: Sequence[str] | None = None) -> bytes:
+    """Two sides for each kit as PDF: same facts, same bytes, since its date is the handbook's own.
+
+    `chosen` names up to six coatings. A coating with a hard stop is refused: a card never shows how to spray it.
+    """
     made = datetime.fromisoformat(str(facts.handbook.date)).replace(tzinfo=UTC)
-    address = f"{str(facts.handbook.base_url).rstrip('/')}/kits/{kit}.html"
-    return typeset(card_data(facts, catalogue, kit, size), address, made)
-
-
-
+    names = [kits] if isinstance(kits, str) else list(kits)
+    for slug in chosen or ():
+        if slug not in facts.coatings:
+            raise ValueError(f"wanted coatings of this handbook; came {slug!r}; there are: " + ", ".join(facts.coatings))
+        if facts.coatings[slug].stops:
+            raise ValueError(f"wanted coatings that may be sprayed; came {slug!r}: STOP. {facts.stops[facts.coatings[slug].stops[0]].title}")
+        if slug not in tables.mix.sprayable(facts):
+            raise ValueError(f"wanted coatings with two timings; came {slug!r}; there are: " + ", ".join(tables.mix.sprayable(facts)))
+    if chosen and len(chosen) > 6:
+        raise ValueError(f"wanted up to six coatings; came {len(chosen)}; a card has room for six")
+    base = str(facts.handbook.base_url).rstrip("/")
+    return typeset([card_data(facts, catalogue, kit, size, chosen) for kit in names], [f"{base}/kits/{kit}.html" for kit in names], made)

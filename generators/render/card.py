@@ -22,14 +22,15 @@ def qr_svg(address: str) -> str:
     return out.getvalue().decode()
 
 
-def card_pdf(data: dict[str, Any], address: str, made: datetime) -> bytes:
-    """Two sides as PDF/A from `data` (texts only) with the QR code of `address`. Same input, same bytes."""
+def card_pdf(cards: list[dict[str, Any]], addresses: list[str], made: datetime) -> bytes:
+    """Two sides for each card, as tagged PDF/A, from texts only, each with the QR code of its address. Same input, same bytes."""
     with tempfile.TemporaryDirectory() as folder:
         root = Path(folder)
         (root / "card.typ").write_text((_HERE / "templates" / "card.typ").read_text(encoding="utf-8"), encoding="utf-8")
-        (root / "card.json").write_text(json.dumps(data, ensure_ascii=False), encoding="utf-8")
-        (root / "qr.svg").write_text(qr_svg(address), encoding="utf-8")
+        (root / "cards.json").write_text(json.dumps(cards, ensure_ascii=False), encoding="utf-8")
+        for index, address in enumerate(addresses):
+            (root / f"qr-{index}.svg").write_text(qr_svg(address), encoding="utf-8")
         compiler = typst.Compiler(root / "card.typ", root=root, font_paths=[_HERE / "fonts"], ignore_system_fonts=True)
-        made_pdf = compiler.compile(format="pdf", pdf_standards=["a-2b"], timestamp=made)
-        assert isinstance(made_pdf, bytes)  # one file, since PDF holds both sides
+        made_pdf = compiler.compile(format="pdf", pdf_standards=["a-2b", "ua-1"], timestamp=made)
+        assert isinstance(made_pdf, bytes)  # one file, since PDF holds every side
         return made_pdf
