@@ -22,12 +22,13 @@ class Scale:
 
 @dataclass(frozen=True)
 class Line:
-    """One curve. `label` is printed at its end, or nowhere where empty."""
+    """One curve. `label` is printed beside it, `at` that share of its length, or nowhere where empty."""
 
     label: str
     xs: tuple[float, ...]
     ys: tuple[float, ...]
     strong: bool = False
+    at: float = 1.0
 
 
 @dataclass(frozen=True)

@@ -39,8 +39,8 @@ class Rounding:
 
     @property
     def decimals(self) -> int:
-        """Decimals that a multiple of `step` needs."""
-        return max(0, -math.floor(math.log10(self.step) + 1e-9)) if self.step < 1 else 0
+        """Decimals that a multiple of `step` needs: two for 0.25, one for 0.5."""
+        return next(places for places in range(7) if abs(self.step * 10**places - round(self.step * 10**places)) < 1e-9 * 10**places)
 
     @property
     def words(self) -> str:

@@ -19,8 +19,8 @@ def test_our_value_agrees(check, facts, catalogue):
 
 
 def test_no_row_was_lost():
-    assert len(CHECKS) == 566
-    assert len({check.id for check in CHECKS}) == 566
+    assert len(CHECKS) >= 566
+    assert len({check.id for check in CHECKS}) == len(CHECKS)
 
 
 def test_rows_left_out_say_why_and_the_rest_say_how():

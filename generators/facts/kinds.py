@@ -144,6 +144,7 @@ Temperature = _measure("°C", -40, 80, "18 °C")
 Density = _measure("kg/L", 0.6, 3, "1.2 kg/L")
 Voc = _measure("g/L", 0, 1700, "45 g/L")
 Hours = _measure("h", 0.05, 2000, "4 h")
+Moment = _measure("min", 0.05, 600, "3 min")
 Length = _measure("mm", 0.1, 2000, "200 mm")
 Volume = _measure("L", 0.05, 100, "1 L")
 Seconds = _measure("s", 5, 600, "62 s")
@@ -175,3 +176,18 @@ def _ratio(typed: Any) -> float:
 
 
 Ratio = Annotated[float, BeforeValidator(_ratio), WithJsonSchema({"type": "string", "pattern": _RATIO.pattern, "examples": ["4:1"], "description": "base to hardener by volume, such as 4:1"})]
+
+
+def _numbers4(typed: Any) -> tuple[float, ...]:
+    if isinstance(typed, tuple):
+        return typed
+    try:
+        found = tuple(float(part) for part in str(typed).split())
+    except ValueError:
+        found = ()
+    if len(found) != 4 or not all(-20 <= number <= 200 for number in found):
+        raise refuse("four numbers with blanks between, such as 5 5 90 50", typed, "write x y width height, or x y x y")
+    return found
+
+
+Numbers4 = Annotated[tuple[float, ...], BeforeValidator(_numbers4), WithJsonSchema({"type": "string", "examples": ["5 5 90 50"]})]

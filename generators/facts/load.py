@@ -26,6 +26,8 @@ _VOC_COLUMNS = ("region", "category", "base", "limit [g/L]", "meaning", "checked
 _SOLVENT_COLUMNS = ("name", "density [kg/L]", "molar_mass [g/mol]", "lel_iec [%]", "lel_nfpa [%]", "lel_g11 [%]", "basis", "source")
 _FLOW_TIME_COLUMNS = ("cup", "time [s]", "viscosity [mm²/s]", "basis", "source")
 _DISAGREEMENT_COLUMNS = ("cup", "times", "difference", "basis", "source")
+_EFFICIENCY_COLUMNS = ("method", "efficiency", "kind", "basis", "source")
+_COMB_COLUMNS = ("comb", "teeth [µm]", "basis", "source")
 _FACTOR_COLUMNS = ("region", "key", "device", "factor", "checked", "basis", "source")
 
 
@@ -50,6 +52,9 @@ class Facts:
     flow_times: tuple[dict[str, str], ...] = ()
     cup_disagreements: tuple[dict[str, str], ...] = ()
     own_cups: Mapping[str, model.OwnCup] = field(default_factory=dict)
+    efficiencies: tuple[dict[str, str], ...] = ()
+    combs: tuple[dict[str, str], ...] = ()
+    techniques: Mapping[str, model.Technique] = field(default_factory=dict)
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     def value(self, key: str) -> Measure:
@@ -65,6 +70,7 @@ class Facts:
 class _Reader:
     root: Path
     problems: list[Problem] = field(default_factory=list)
+    names: dict[str, set[str]] = field(default_factory=dict)  # of each file, also of what could not be read: they are known names
 
     def tell(self, tree: Tree, keys: tuple[Any, ...], wanted: str, came: str, mend: str) -> None:
         self.problems.append(Problem(tree.path, tree.line(keys), wanted, came, mend))
@@ -121,6 +127,7 @@ class _Reader:
     def many(self, kind: type[M], file: str) -> dict[str, M]:
         tree = self.yaml(file)
         found: dict[str, M] = {}
+        self.names[file] = set(tree.data) if tree else set()
         for key, data in (tree.data if tree else {}).items():
             if not isinstance(data, dict):
                 self.tell(tree, (key,), "keys and values", shown(data), "indent them under the name")  # type: ignore[arg-type]
@@ -248,12 +255,12 @@ def _check_kit(reader: _Reader, tree: Tree, kit: Any, cups: Mapping[str, Any], o
         reader.tell(tree, ("far",), "far beyond near", f"{kit.far.value:g} {kit.far.unit}", "swap or mend the two")
 
 
-def _check_coating(reader: _Reader, tree: Tree, coating: Any, cups: Mapping[str, Any], classes: Any, stops: Any, protection: Any, voc: list[dict[str, str]]) -> None:
+def _check_coating(reader: _Reader, tree: Tree, coating: Any, cups: Mapping[str, Any], protection: Any, voc: list[dict[str, str]]) -> None:
     """What one field of a coating says about another, and the names it takes from other files."""
     if coating.class_key:
-        _known(reader, tree, ("class",), coating.class_key, classes, "class")
+        _known(reader, tree, ("class",), coating.class_key, reader.names["classes.yaml"], "class")
     for index, stop in enumerate(coating.stops or ()):
-        _known(reader, tree, ("stops", index), stop, stops, "hard stop")
+        _known(reader, tree, ("stops", index), stop, reader.names["stops.yaml"], "hard stop")
     guard = protection.get(coating.class_key)
     if guard and guard.stop and guard.stop not in (coating.stops or ()):
         reader.tell(tree, ("stops",), f"the hard stop {guard.stop!r} that this class carries", "no such stop", f"write stops: [{guard.stop}]")
@@ -305,7 +312,7 @@ def load(root: Path, region: str | None = None) -> Facts:
     coatings: dict[str, model.Coating] = {}
     for slug, tree in reader.folder("coatings").items():
         coating = reader.parse(model.Coating, tree)
-        _check_coating(reader, tree, coating or reader.part(model.Coating, tree), {**cups, **own_cups}, classes, stops, protection, voc)
+        _check_coating(reader, tree, coating or reader.part(model.Coating, tree), {**cups, **own_cups}, protection, voc)
         if coating:
             _cited(reader, tree, coating, (), sources)
             coatings[slug] = _settled(coating, coating.origin)
@@ -321,7 +328,10 @@ def load(root: Path, region: str | None = None) -> Facts:
     solvents = reader.rows("solvents.csv", _SOLVENT_COLUMNS, sources, _SOLVENT_COLUMNS[1:6])
     flow_times = reader.rows("flow_times.csv", _FLOW_TIME_COLUMNS, sources, ("time [s]", "viscosity [mm²/s]"))
     disagreements = reader.rows("cup_disagreements.csv", _DISAGREEMENT_COLUMNS, sources)
+    efficiencies = reader.rows("efficiencies.csv", _EFFICIENCY_COLUMNS, sources)
+    combs = reader.rows("combs.csv", _COMB_COLUMNS, sources)
     factors = reader.rows("protection_factors.csv", _FACTOR_COLUMNS, sources, ("factor",))
+    techniques = reader.many(model.Technique, "techniques.yaml") if (reader.root / "site_data" / "techniques.yaml").is_file() else {}
     search = None
     if (reader.root / "site_data" / "search.yaml").is_file() and (search_tree := reader.yaml("search.yaml")):
         search = reader.parse(model.Search, search_tree)
@@ -334,5 +344,5 @@ def load(root: Path, region: str | None = None) -> Facts:
     if reader.problems or handbook is None:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
-                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups,
+                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques,
                  search or model.Search(asked={}, twins={}, small=[]))

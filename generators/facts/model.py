@@ -151,6 +151,11 @@ class CoatingClass(Sourced):
     strainer_fine: kinds.Film
     strainer_coarse: kinds.Film
     stir: Text
+    nozzle_fine: kinds.Length
+    nozzle_coarse: kinds.Length
+    spray_thin: kinds.Cup | None = None
+    spray_thick: kinds.Cup | None = None
+    open_time: kinds.Moment
 
 
 class Respiratory(Fact):
@@ -213,6 +218,27 @@ class Search(Fact):
     asked: dict[str, list[Name]]
     twins: dict[str, Name]
     small: list[Name]
+
+
+class Plan(Fact):
+    """A drawing of strokes on a sheet 100 wide: plain rectangles (x y width height), and strokes (x y x y) in their order."""
+
+    height: Annotated[int, BeforeValidator(_whole)]
+    shapes: list[kinds.Numbers4]
+    strokes: list[kinds.Numbers4]
+    seen: Text
+
+
+class Technique(Sourced):
+    """How one kind of surface is sprayed."""
+
+    label: Name
+    us_label: Name
+    settings: Text
+    plan: Plan
+    order: list[Text] = Field(min_length=1)
+    tube: Text
+    fails: list[Text] = Field(min_length=1)
 
 
 class Limit(Sourced):

@@ -15,7 +15,7 @@ from generators.basis import Origin
 from generators.formula.dimensions import of_expression, of_unit
 from generators.formula.parts import Choice, Condition, Constant, DeclarationError, Let, Root, Symbol
 
-_FUNCTIONS = {name: getattr(sympy, name) for name in ("exp", "log", "sqrt", "tan", "atan", "pi")}
+_FUNCTIONS = {name: getattr(sympy, name) for name in ("exp", "log", "sqrt", "cos", "tan", "atan", "pi")}
 # The parser needs these to build what it reads; no other name may appear in an expression.
 _BUILDERS = {name: getattr(sympy, name) for name in ("Integer", "Float", "Rational", "Symbol", "Add", "Mul", "Pow")}
 

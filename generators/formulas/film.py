@@ -48,7 +48,7 @@ levelling_time = Formula(
         _VISCOSITY, Symbol("wavelength", "l", "mm", 0.1, 20, "ripple, crest to crest", 2, "\\lambda"),
         Symbol("surface-tension", "sg", "mN/m", 15, 75, "surface tension", 30, "\\sigma"), _WET,
     ),
-    answer=Symbol("levelling-time", "tau", "s", 1e-6, 1e7, "time for a ripple to shrink to 37 %"),
+    answer=Symbol("levelling-time", "tau", "s", 1e-6, 1e7, "time for a ripple to shrink to 37 %", tex="\\tau"),
     expression="3*eta*l**4/(16*pi**4*sg*h**3)", origin=Origin(Basis.MEMORY, "orchard-1962"), notes=(_NEWTONIAN,),
 )
 
@@ -69,7 +69,7 @@ wall_flux = Formula(
 wall_stress = Formula(
     "wall-stress", "Pull of gravity on a wet film",
     inputs=(_DENSITY, _WET),
-    answer=Symbol("stress", "tau", "Pa", 0, 1000, "shear stress at the wall"),
+    answer=Symbol("stress", "tau", "Pa", 0, 1000, "shear stress at the wall", tex="\\tau"),
     expression="rho*g*h", constants=(_G,), origin=_FILM,
     notes=("A paint whose yield stress is higher than this does not run.",),
 )
@@ -85,4 +85,15 @@ settling_in_liquid = Formula(
     expression="g*dr*d**2/(18*mu)", constants=(_G,), origin=Origin(Basis.PUBLISHED, "stokes-1851"),
 )
 
-ALL = (wet_film, dry_film, spreading_rate, levelling_time, sag_speed, wall_flux, wall_stress, settling_in_liquid)
+aim_for_minimum = Formula(
+    "aim-for-minimum", "Mean film to aim for, to hold a minimum",
+    inputs=(
+        Symbol("minimum", "m", "µm", 1, 1000, "lowest film allowed", 60),
+        Symbol("low-share", "q", "%", 20, 100, "share of the mean that 95 places in 100 reach", 70),
+    ),
+    answer=Symbol("mean", "a", "µm", 1, 5000, "mean to aim for"),
+    expression="m/q", origin=Origin(Basis.PUBLISHED, "mass-balance"),
+    notes=("The share comes from the simulation of strokes, or from your own readings: lowest over mean.",),
+)
+
+ALL = (wet_film, dry_film, spreading_rate, levelling_time, sag_speed, wall_flux, wall_stress, settling_in_liquid, aim_for_minimum)

@@ -74,4 +74,120 @@ material_saving = Formula(
     conditions=(Condition("E1 - E0", "the second figure is no better: nothing is saved"),), origin=_BALANCE,
 )
 
-ALL = (fan_width, fan_angle, stroke_spacing, stroke_film, landed_volume, material_saving)
+gun_speed = Formula(
+    "gun-speed", "Gun speed for a wet film",
+    inputs=(
+        Symbol("flow", "Q", "mL/min", 10, 1000, "what leaves the gun", 150),
+        Symbol("transfer-efficiency", "E", "%", 5, 100, "share that lands", 70),
+        Symbol("wet-film", "h", "µm", 5, 1000, "wet film wanted", 75),
+        Symbol("stroke-spacing", "s", "mm", 10, 600, "from one stroke to the next", 125),
+    ),
+    answer=Symbol("gun-speed", "v", "m/s", 0.01, 3, "speed of the gun"),
+    expression="Q*E/(h*s)", origin=_BALANCE,
+    notes=("Faster than about 0.6 m/s nobody keeps even. Then close the fluid control instead.",),
+)
+
+stroke_beat = Formula(
+    "stroke-beat", "Strokes a minute for a panel",
+    inputs=(
+        Symbol("gun-speed", "v", "m/s", 0.01, 3, "speed of the gun", 0.2),
+        Symbol("stroke-length", "L", "m", 0.1, 10, "panel, with what you overshoot at both ends", 1.1),
+        Symbol("turn", "T", "s", 0, 5, "time to turn and step over", 0.5),
+    ),
+    answer=Symbol("beat", "b", "1/min", 0.1, 400, "strokes in a minute"),
+    expression="1/(L/v + T)", origin=Origin(Basis.PUBLISHED, "geometry"),
+)
+
+paint_for_area = Formula(
+    "paint-for-area", "Paint through the gun for an area",
+    inputs=(
+        Symbol("area", "A", "m²", 0.01, 5000, "area", 10),
+        Symbol("wet-film", "h", "µm", 5, 1000, "wet film, one coat", 75),
+        Symbol("transfer-efficiency", "E", "%", 5, 100, "share that lands", 65),
+    ),
+    answer=Symbol("paint", "V", "L", 0, 5000, "mix through the gun"),
+    expression="A*h/E", origin=_BALANCE,
+    notes=("Smooth, sealed surface. What stays in pot, strainer and hose comes on top.",),
+)
+
+pot_minutes = Formula(
+    "pot-minutes", "How long a pot lasts",
+    inputs=(
+        Symbol("pot", "V", "L", 0.05, 100, "mix in the pot", 1),
+        Symbol("flow", "Q", "mL/min", 10, 1000, "what leaves the gun", 150),
+    ),
+    answer=Symbol("time", "t", "min", 0, 2000, "minutes of open trigger"),
+    expression="V/Q", origin=_BALANCE,
+)
+
+flow_by_weight = Formula(
+    "flow-by-weight", "Flow, from the pot on a scale",
+    inputs=(
+        Symbol("weight-lost", "m", "g", 1, 5000, "weight lost by the pot", 90),
+        Symbol("density", "rho", "kg/L", 0.6, 3, "density of the mix", 1.2, "\\rho"),
+        Symbol("time", "t", "s", 5, 600, "trigger held for", 30),
+    ),
+    answer=Symbol("flow", "Q", "mL/min", 1, 2000, "what leaves the gun"),
+    expression="m/(rho*t)", origin=_BALANCE,
+)
+
+transfer_efficiency = Formula(
+    "transfer-efficiency", "Your own transfer efficiency, from pot and board",
+    inputs=(
+        Symbol("board-gain", "b", "g", 0.1, 5000, "weight gained by the board, weighed at once, wet", 52),
+        Symbol("pot-loss", "m", "g", 1, 10000, "weight lost by the pot over the same strokes", 80),
+        Symbol("flight-loss", "f", "%", 0, 60, "share that evaporates on the way and before you weigh", 5),
+    ),
+    answer=Symbol("transfer-efficiency", "E", "%", 1, 100, "share that lands"),
+    expression="b/(m*(1 - f))", origin=Origin(Basis.PUBLISHED, "en-13966"),
+    conditions=(Condition("m*(1 - f) - b", "more landed than left the gun: weigh again"),),
+    notes=("The standard weighs the solids after drying. Then weigh the board dry and put the solids' share in by hand: 1 − f is the weight solids.",),
+)
+
+distance_film = Formula(
+    "distance-film", "Film after the gun drifts from its distance",
+    inputs=(
+        Symbol("distance", "d", "mm", 50, 500, "distance the speed was set for", 200),
+        Symbol("drift", "x", "mm", -200, 300, "farther by (nearer: below zero)", 50),
+    ),
+    answer=Symbol("film-share", "f", "%", 10, 400, "film, against the film wanted"),
+    expression="d/(d + x)", conditions=(Condition("d + x", "the gun would be in the wall"),), origin=_GEOMETRY,
+    notes=("Geometry alone: the fan spreads. Farther off less lands as well, so the loss is greater than this.",),
+)
+
+arc_film = Formula(
+    "arc-film", "Film at the end of a swung stroke",
+    inputs=(
+        Symbol("distance", "d", "mm", 50, 500, "gun to surface, in the middle", 200),
+        Symbol("pivot", "r", "mm", 0, 2000, "from the nozzle back to the joint that turns", 150),
+        Symbol("swing", "a", "deg", 0, 60, "angle from the middle", 20, "\\alpha"),
+    ),
+    answer=Symbol("film-share", "f", "%", 0, 100, "film at that end, against the middle"),
+    expression="d*cos(a)**2/((r + d)/cos(a) - r)", origin=_GEOMETRY,
+    notes=("Farther away and faster at once: the two multiply.",),
+)
+
+arc_reach = Formula(
+    "arc-reach", "Reach of a swung stroke",
+    inputs=(
+        Symbol("distance", "d", "mm", 50, 500, "gun to surface, in the middle", 200),
+        Symbol("pivot", "r", "mm", 0, 2000, "from the nozzle back to the joint that turns", 150),
+        Symbol("swing", "a", "deg", 0, 60, "angle from the middle", 20, "\\alpha"),
+    ),
+    answer=Symbol("reach", "x", "mm", 0, 6000, "from the middle to that end"),
+    expression="(r + d)*tan(a)", origin=_GEOMETRY,
+)
+
+tilt_ratio = Formula(
+    "tilt-ratio", "Near edge against far edge of a tilted fan",
+    inputs=(
+        Symbol("tilt", "a", "deg", 0, 45, "tilt of the gun, in the plane of the fan", 10, "\\alpha"),
+        Symbol("fan-angle", "q", "deg", 5, 110, "full angle of the fan", 60, "\\theta"),
+    ),
+    answer=Symbol("ratio", "k", "×", 1, 1000, "film at the near edge over film at the far edge"),
+    expression="(cos(q/2 - a)/cos(q/2 + a))**2",
+    conditions=(Condition("cos(q/2 + a) - 1/20", "the far edge of the fan misses the wall"),), origin=_GEOMETRY,
+)
+
+ALL = (fan_width, fan_angle, stroke_spacing, stroke_film, landed_volume, material_saving, gun_speed, stroke_beat, paint_for_area, pot_minutes,
+       flow_by_weight, transfer_efficiency, distance_film, arc_film, arc_reach, tilt_ratio)

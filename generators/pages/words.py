@@ -40,7 +40,7 @@ class Desk:
         """The names a page can use."""
         default = self.facts.handbook.default_kit
         return {"table": self.table, "picture": self.table, "work": self.work, "value": self.value, "protection": self.protection, "stop": self.stop,
-                "origin": self.origin, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
+                "origin": self.origin, "plan": self.plan, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
                 "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "sprayable": lambda: tables.mix.sprayable(self.facts)}
 
     def table(self, name: str, kit: str | None = None, coating: str | None = None, **wanted: Any) -> str:
@@ -115,6 +115,14 @@ class Desk:
         if key not in self.facts.stops:
             raise ValueError("hard stop " + nearest(key, self.facts.stops))
         return f"\n{render.stop_html(self.facts.stops[key])}\n"
+
+    def plan(self, key: str) -> str:
+        """The drawing of one surface's strokes."""
+        if key not in self.facts.techniques:
+            raise ValueError("technique " + nearest(key, self.facts.techniques))
+        technique = self.facts.techniques[key]
+        label = technique.us_label if self.facts.handbook.system == "us" else technique.label
+        return f'\n<figure class="alm-figure alm-plan">{render.plan_svg(key, label, technique.plan)}</figure>\n'
 
     def origin(self, origin: Any) -> Markup:
         """The mark that says where a value comes from."""

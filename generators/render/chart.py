@@ -51,16 +51,26 @@ def chart_svg(chart: Chart) -> str:
     for index, line in enumerate(chart.lines):
         dash = f' stroke-dasharray="{DASHES[index % len(DASHES)]}"' if DASHES[index % len(DASHES)] and not line.strong else ""
         parts.append(f'<polyline points="{points(line.xs, line.ys)}" class="alm-line{" alm-strong" if line.strong else ""}"{dash}/>')
+    taken: list[tuple[float, float, float]] = []
     for band in chart.bands:
-        if band.label:
-            middle = len(band.xs) // 2
-            y = (up(max(band.low[middle], chart.y.low)) + up(min(band.high[middle], chart.y.high))) / 2
-            parts.append(f'<text x="{across(band.xs[middle]):.1f}" y="{y + 4:.1f}" text-anchor="middle" class="alm-halo">{escape(band.label)}</text>')
+        # The name stands where the band is tallest and no other name stands, and nowhere if there is no such place.
+        half = 3.1 * len(band.label)
+        spots = []
+        for x, low, high in zip(band.xs, band.low, band.high, strict=True):
+            below, above = up(max(low, chart.y.low)), up(min(high, chart.y.high))
+            at = min(max(across(x), LEFT + half + 2), WIDTH - RIGHT - half - 2)
+            if below - above > 16 and all(abs(at - tx) > half + thalf or abs((below + above) / 2 - ty) > 14 for tx, ty, thalf in taken):
+                spots.append((below - above, -abs(across(x) - at), at, (below + above) / 2))
+        if band.label and spots:
+            _, _, x, y = max(spots)
+            taken.append((x, y, half))
+            parts.append(f'<text x="{x:.1f}" y="{y + 4:.1f}" text-anchor="middle" class="alm-halo">{escape(band.label)}</text>')
     for line in chart.lines:
         inside = [(x, y) for x, y in zip(line.xs, line.ys, strict=True) if math.isfinite(y) and chart.y.low <= y <= chart.y.high]
         if line.label and inside:
-            x, y = inside[-1]
-            parts.append(f'<text x="{min(across(x), WIDTH - RIGHT) - 3:.1f}" y="{max(up(y) - 5, TOP + 9):.1f}" text-anchor="end" class="alm-halo">{escape(line.label)}</text>')
+            x, y = inside[round(line.at * (len(inside) - 1))]
+            anchor, shift = ("end", -3) if line.at > 0.8 else ("start", 4)
+            parts.append(f'<text x="{across(x) + shift:.1f}" y="{max(up(y) - 5, TOP + 9):.1f}" text-anchor="{anchor}" class="alm-halo">{escape(line.label)}</text>')
     label = f"{chart.x.label}, {chart.x.unit}" if chart.x.unit else chart.x.label
     side = f"{chart.y.label}, {chart.y.unit}" if chart.y.unit else chart.y.label
     parts.append(f'<text x="{(LEFT + WIDTH - RIGHT) / 2}" y="{HEIGHT - 8}" text-anchor="middle">{escape(label)}</text>')

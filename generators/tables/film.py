@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
+from generators import units
+from generators.chart import Band, Chart, Line, Scale
+from generators.studies import overlap
 from generators.table import Axis, Rounding, Table
 from generators.tables.book import Book, Builder, compute, frame, heads
+from generators.tables.gun import hands
 
 EFFICIENCIES = {"rails": 30.0, "trim": 50.0, "flat": 65.0, "best": 75.0}
 
@@ -46,7 +52,94 @@ def wet_film(book: Book, kit: str | None = None) -> Table:
     )
 
 
+def comb_teeth(book: Book) -> Table:
+    """Last wet tooth and first dry tooth of a usual comb, for each coating as supplied and at its most thinner."""
+    teeth = np.array([float(tooth) for tooth in book.facts.combs[0]["teeth [µm]"].split()])
+    slugs = [slug for slug, coating in book.facts.coatings.items() if not coating.stops]
+    coatings = [book.facts.coatings[slug] for slug in slugs]
+    thinner = np.array([[0.0, coating.thinner_max.to("%")] for coating in coatings])
+    wet, _ = compute(book.formulas["wet-film"], {
+        "dry-film": np.array([c.dry_film.to("µm") for c in coatings])[:, None], "volume-solids": np.array([c.volume_solids.to("%") for c in coatings])[:, None], "thinner": thinner}, "µm")
+    last = np.searchsorted(teeth, wet, side="right") - 1
+    inside = (last >= 0) & (last + 1 < len(teeth))
+    low, high = np.where(inside, teeth[np.clip(last, 0, None)], np.nan), np.where(inside, teeth[np.clip(last + 1, None, len(teeth) - 1)], np.nan)
+    unit = book.pick("µm", "mil")
+    body = units.convert(np.stack([wet[:, 0], low[:, 0], high[:, 0], wet[:, 1], low[:, 1], high[:, 1]], axis=1), "µm", unit)
+    return Table(
+        "comb-teeth", "The tooth to look for", f"Wet film wanted, the tooth that should be wet and the next that should be dry, in {unit}: unthinned, then at the data sheet's most thinner.",
+        Axis("Coating", "", tuple(c.name for c in coatings)), Axis("", "", ("unthinned", "wet tooth", "dry tooth", "most thinner", "wet tooth", "dry tooth")), frame(body), unit,
+        Rounding("nearest", book.pick(1, 0.1)), book.system, reasons=frame(np.full(body.shape, "thinner than the comb's first tooth, or thicker than its last")), formulas=("wet-film",),
+        notes=("A usual comb. Read the numbers on yours.",),
+    )
+
+
+def minimum_film(book: Book, kit: str) -> Table:
+    """Mean film to aim for, to hold a minimum: from the simulation of strokes with the kit's fan."""
+    rig = book.facts.kits[kit]
+    unit = book.pick("µm", "mil")
+    minimum = np.array(book.pick((15, 20, 25, 30, 40, 50, 60, 80, 100), (0.5, 0.75, 1, 1.25, 1.5, 2, 2.5, 3, 4)), float)
+    names, columns = [], []
+    for hand in hands(rig):
+        for coats in ("one", "shifted"):
+            low = 100 * overlap.by_hand(rig.pattern, 0.5, hand, coats).low
+            columns.append(compute(book.formulas["aim-for-minimum"], {"minimum": minimum, "low-share": low}, unit, {"minimum": unit})[0])
+            names.append(f"{hand.label.split(':')[0]} hand, {'one coat' if coats == 'one' else 'two coats in all'}")
+    return Table(
+        "minimum-film", f"Aim higher than the minimum: {rig.name}", f"Mean film to aim for, in {unit}, so that 95 places in 100 hold the minimum. Two coats: the second half a step over.",
+        Axis("Lowest allowed", unit, heads(minimum)), Axis("", "", tuple(names)), frame(np.stack(columns, axis=1)), unit, Rounding("up", book.pick(1, 0.05)), book.system,
+        formulas=("aim-for-minimum",),
+        reasons=frame(np.full((len(minimum), len(columns)), "so uneven that no mean holds it: two coats, or a steadier hand")),
+        notes=("From the simulation on the strokes page. Your own readings beat it: lowest over mean.",),
+    )
+
+
+RIPPLE, TENSION, DENSITY, SAG = 2.0, 30.0, 1200.0, 3.0  # mm, mN/m, kg/m³, mm of slide that an eye sees: common practice, no source
+
+
+def window(book: Book, family: str) -> tuple[np.ndarray, np.ndarray, np.ndarray, float]:
+    """(wet film µm, highest viscosity that levels, lowest that holds, open time s) for a family of coatings.
+
+    Levels: a ripple of RIPPLE shrinks to a twentieth within the open time. Holds: the surface slides no more than SAG in it.
+    Both times are in proportion to viscosity, so each formula is worked at 1 Pa·s and scaled.
+    """
+    times = [one.open_time.to("s") for one in book.facts.classes.values() if one.family == family]
+    open_time = float(np.median(times))
+    film = np.linspace(30, 250, 111)
+    settle = book.formulas["levelling-time"].column({"viscosity": 1.0, "wavelength": RIPPLE, "surface-tension": TENSION, "wet-film": film}) * np.log(20)
+    slide = book.formulas["sag-speed"].column({"viscosity": 1.0, "density": DENSITY, "wet-film": film}) * open_time
+    return film, open_time / settle, slide / SAG, open_time
+
+
+def _window_chart(family: str, label: str) -> Any:
+    def chart(book: Book) -> Chart:
+        film, levels, holds, open_time = window(book, family)
+        unit = book.pick("µm", "mil")
+        x = tuple(units.convert(film, "µm", unit).tolist())
+        low, high = 0.2, 100.0
+        up, down = np.clip(levels, low, high), np.clip(holds, low, high)
+        top, bottom = tuple(np.full_like(up, high).tolist()), tuple(np.full_like(up, low).tolist())
+        minutes = open_time / 60
+        meets = film[np.argmax(levels > holds)] if (levels > holds).any() else None
+        said = (f"Wet film against the viscosity of the wet film on the wall, for an open time of {minutes:g} minutes. Above one line ripples stay: orange peel. Below the other it runs. "
+                + (f"From about {meets:.0f} µm a window opens between them and widens with the film." if meets is not None else "The lines do not meet on this picture: a film that levels also runs."))
+        return Chart(
+            f"window-{family}", f"Between orange peel and runs: {label}", f"A film of plain liquid, open for {minutes:g} minutes.", said,
+            Scale("Wet film", unit, x[0], x[-1], book.pick((50, 100, 150, 200, 250), (2, 4, 6, 8))), Scale("Viscosity on the wall", "Pa·s", low, high, (0.2, 1, 5, 20, 100), log=True),
+            lines=(Line("", x, tuple(up.tolist()), strong=True), Line("", x, tuple(down.tolist()))),
+            bands=(Band("orange peel", "care", x, tuple(np.maximum(up, down).tolist()), top), Band("runs", "stop", x, bottom, tuple(np.minimum(up, down).tolist())),
+                   Band("levels and holds" if (levels > holds).mean() > 0.3 else "", "fine", x, tuple(np.minimum(down, up).tolist()), tuple(up.tolist()))),
+            formulas=("levelling-time", "sag-speed"), notes=(f"Ripples {RIPPLE:g} mm apart; {SAG:g} mm of slide counts as a run.",),
+        )
+
+    return chart
+
+
+WINDOWS = {"waterborne": "waterborne", "solvent": "solvent-borne", "two-pack": "two-pack", "oil": "oil", "mineral": "limewash and silicate"}
+
 BUILDERS = {
     "coverage": Builder(coverage),
     "wet-film": Builder(wet_film),
+    "comb-teeth": Builder(comb_teeth),
+    "minimum-film": Builder(minimum_film, per="kit"),
+    **{f"window-{family}": Builder(_window_chart(family, label)) for family, label in WINDOWS.items()},
 }

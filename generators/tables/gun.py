@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from generators import units
-from generators.table import Axis, Rounding, Table
+from generators.chart import Chart, Line, Scale
+from generators.studies import overlap
+from generators.table import Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads
 
-# Width at half the centre's film, as a share of the whole fan, for idealised fans (worked from their shapes).
-PATTERNS = {"taper": ("tapers to its edges", 50.0), "bell": ("bell, soft edges", 42.0), "flat-core": ("flat core, feathered", 75.0)}
+# Width at half the centre's film, as a share (%) of the whole fan, for the idealised shapes that a kit may name.
+PATTERNS = {name: (overlap.FANS[name].label, 100 * overlap.half_height(overlap.FANS[name])) for name in ("taper", "bell", "flat-core")}
 
 
 def _distances(book: Book) -> tuple[str, np.ndarray]:
@@ -52,7 +56,259 @@ def stroke_spacing(book: Book, kit: str) -> Table:
     )
 
 
+SPACINGS = (30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 85, 90)
+FILMS = ((40, 50, 60, 75, 90, 100, 120, 150), (1.5, 2, 2.5, 3, 3.5, 4, 5, 6))
+
+
+def _evenness_zones(values: np.ndarray) -> np.ndarray:
+    return np.where(values >= 85, "fine", np.where(values >= 65, "care", "stop"))
+
+
+def overlap_evenness(book: Book) -> Table:
+    """Thinnest over thickest film, by shape of fan and step, with a perfect hand."""
+    body = np.array([[100 * overlap.evenness(overlap.side_by_side(fan, share / 100)).least for share in SPACINGS] for fan in overlap.FANS.values()])
+    return Table(
+        "overlap-evenness", "How even, by the step between strokes", "Thinnest place in % of the thickest, for a perfect hand. The step is in % of the whole width of the fan.",
+        Axis("Fan", "", tuple(fan.label for fan in overlap.FANS.values())), Axis("Step", "% of fan", heads(SPACINGS)), frame(body), "%", Rounding("down", 1), book.system,
+        zones=frame(_evenness_zones(body)), zone_words={"fine": "even", "care": "stripes in a low light", "stop": "stripes anyone sees"},
+        notes=("Idealised shapes: measure yours.",),
+    )
+
+
+def fan_shapes(book: Book) -> Table:
+    """Half-height width by shape of fan, and how even it is at half and at that width."""
+    rows = []
+    for fan in overlap.FANS.values():
+        wide = overlap.half_height(fan)
+        rows.append((100 * wide, 100 * overlap.evenness(overlap.side_by_side(fan, 0.5)).least, 100 * overlap.evenness(overlap.side_by_side(fan, wide)).least))
+    body = np.array(rows)
+    zones = np.concatenate([np.full((len(rows), 1), ""), _evenness_zones(body[:, 1:])], axis=1)
+    return Table(
+        "fan-shapes", "Half is right for one shape only", "The width where the film is half the middle's, and the thinnest place in % of the thickest, stepping by half the fan and by that width.",
+        Axis("Fan", "", tuple(fan.label for fan in overlap.FANS.values())), Axis("", "", ("half-height width, % of fan", "even at half, %", "even at that width, %")),
+        frame(body), "%", Rounding("down", 1), book.system, zones=frame(zones), zone_words={"fine": "even", "care": "stripes in a low light", "stop": "stripes anyone sees"},
+        notes=("A split or one-sided fan is a fault: mend the gun, no step helps.",),
+    )
+
+
+def hands(rig: Any) -> tuple[overlap.Hand, overlap.Hand]:
+    """A trained and a new hand, as shares of a kit's fan at the middle of its reach. Common practice, no source."""
+    width = 2 * (rig.near.to("mm") + rig.far.to("mm")) / 2 * np.tan(np.radians(rig.fan_angle.to("deg") / 2))
+    return overlap.Hand("trained: 12 mm, 10 %", 12 / width, 0.10), overlap.Hand("new: 25 mm, 20 %", 25 / width, 0.20)
+
+
+def second_coat(book: Book, kit: str) -> Table:
+    """One coat and two, second on the same lines, across, or half a step over; perfect, trained and new hands."""
+    rig = book.facts.kits[kit]
+    fan, rows = overlap.FANS[rig.pattern], []
+    for coats in overlap.COATS:
+        perfect = overlap.ideal(fan, 0.5, coats)
+        spread = [overlap.by_hand(rig.pattern, 0.5, hand, coats) for hand in hands(rig)]
+        rows.append((100 * perfect.least, 100 * perfect.scatter, *(figure for one in spread for figure in (100 * one.scatter, 100 * one.low))))
+    return Table(
+        "second-coat", f"The second coat: {rig.name}", f"Stepping by half of a fan that is: {fan.label}. Scatter is the standard deviation in % of the mean; low is what 95 places in 100 reach.",
+        Axis("Coats", "", tuple(overlap.COATS.values())),
+        Axis("", "", ("perfect hand: thinnest % of thickest", "perfect: scatter %", "trained: scatter %", "trained: low % of mean", "new: scatter %", "new: low % of mean")),
+        frame(rows), "%", Rounding("nearest", 1), book.system,
+        roundings=(Rounding("down", 1), Rounding("up", 0.5), Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 1)),
+        notes=("Trained: strokes placed within 12 mm and speed within 10 %. New: 25 mm and 20 % (one standard deviation). A seeded simulation of 4,000 strokes.",),
+    )
+
+
+def _wave(fan: overlap.Fan, share: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    across = np.linspace(0, 2, 241)
+    film = sum(fan.film(across - 1 - k * share) for k in range(-8, 9))
+    return tuple(across.tolist()), tuple((100 * film / film.mean()).tolist())
+
+
+def stripes(book: Book, kit: str) -> Chart:
+    """Film across the strokes for a kit's fan: stepping by half, and by the half-height width."""
+    rig = book.facts.kits[kit]
+    fan = overlap.FANS[rig.pattern]
+    wide = overlap.half_height(fan)
+    other = 0.5 if abs(wide - 0.5) > 0.03 else 0.7  # where half is right, show what a longer step does
+    worst, good = (round(100 * overlap.evenness(overlap.side_by_side(fan, share)).least) for share in (other, wide))
+    said = (f"Film across the strokes, in % of the mean. Stepping by {100 * other:.0f} % of the fan: thinnest {worst} % of thickest. "
+            f"Stepping by {100 * wide:.0f} % of the fan, its half-height width: {good} %.")
+    return Chart(
+        "stripes", f"Film across the strokes: {rig.name}", f"A fan that is: {fan.label}. Across two widths of the fan, % of the mean film.", said,
+        Scale("Across the strokes", "widths of the fan", 0, 2, (0, 0.5, 1, 1.5, 2)), Scale("Film", "% of mean", 0, 160, (0, 25, 50, 75, 100, 125, 150)),
+        lines=(Line(f"step {100 * other:.0f} %: {worst} % even", *_wave(fan, other), at=0.02), Line(f"step {100 * wide:.0f} %: {good} % even", *_wave(fan, wide), strong=True)),
+    )
+
+
+def profiles(book: Book) -> Chart:
+    """The shapes of fan, film across."""
+    x = np.linspace(-0.5, 0.5, 121)
+    shown = [overlap.FANS[name] for name in ("taper", "bell", "flat-core", "crescent")]
+    return Chart(
+        "profiles", "Four shapes of fan", "Film across one stroke, in % of its highest.",
+        "Film across one stroke. Tapering: a straight-sided peak. Bell: a rounded peak with thin skirts. "
+        "Flat core: level over the middle half, then straight down. Heavy at one side: a peak off the centre, a fault.",
+        Scale("Across the fan", "% of its width", 0, 100, (0, 25, 50, 75, 100)), Scale("Film", "% of highest", 0, 110, (0, 25, 50, 75, 100)),
+        lines=tuple(
+            Line(("tapers", "bell", "flat core", "one side")[index], tuple((100 * (x + 0.5)).tolist()), tuple((100 * fan.film(x) / fan.film(x).max()).tolist()),
+                 strong=index == 0, at=(0.5, 0.33, 0.12, 0.62)[index])
+            for index, fan in enumerate(shown)),
+    )
+
+
+def wrist_arc(book: Book) -> Table:
+    """Film left at the ends of a swung stroke, and its reach."""
+    swings = np.array((5, 10, 15, 20, 25, 30, 45), float)
+    unit = book.pick("mm", "in")
+    given = {"distance": 200.0, "swing": swings}
+    columns = []
+    for pivot in (150.0, 550.0):
+        columns.append(compute(book.formulas["arc-film"], {**given, "pivot": pivot}, "%")[0])
+        columns.append(compute(book.formulas["arc-reach"], {**given, "pivot": pivot}, unit)[0])
+    body = np.stack(columns, axis=1)
+    zones = np.array([["fine" if row[k] >= 88 else "care" if row[k] >= 75 else "stop", ""] * 2 for row, k in [(row, 0) for row in body]], dtype=object)
+    zones[:, 2] = np.where(body[:, 2] >= 88, "fine", np.where(body[:, 2] >= 75, "care", "stop"))
+    reach = Rounding("nearest", book.pick(5, 0.25))
+    return Table(
+        "wrist-arc", "A swung stroke", f"Film left at the ends in % of the middle, and how far that end is from the middle in {unit}, at {book.pick('200 mm', '8 in')}.",
+        Axis("Swing, either way", "°", heads(swings, "°")), Axis("", "", ("wrist: film %", f"wrist: reach {unit}", "elbow: film %", f"elbow: reach {unit}")), frame(body), "",
+        Rounding("nearest", 1), book.system, zones=frame(zones), zone_words={"fine": "good enough", "care": "thin ends", "stop": "bare ends"},
+        roundings=(Rounding("down", 1), reach, Rounding("down", 1), reach), formulas=("arc-film", "arc-reach"),
+        notes=("Wrist: 150 mm behind the nozzle. Elbow: 550 mm.",),
+    )
+
+
+def gun_tilt(book: Book) -> Table:
+    """Near edge over far edge of a tilted fan."""
+    tilts, angles = np.array((2, 5, 8, 10, 15, 20, 30), float), np.array((30, 40, 50, 60, 70), float)
+    values, why = compute(book.formulas["tilt-ratio"], {"tilt": tilts[:, None], "fan-angle": angles[None, :]}, "×")
+    zones = np.where(np.isnan(values), "", np.where(values <= 1.3, "fine", np.where(values <= 1.6, "care", "stop")))
+    return Table(
+        "gun-tilt", "A tilted gun", "Film at the near edge of the fan, as times the far edge.", Axis("Tilt", "°", heads(tilts, "°")), Axis("Fan angle", "°", heads(angles, "°")),
+        frame(values), "×", Rounding("up", 0.05), book.system, zones=frame(zones), reasons=frame(why), formulas=("tilt-ratio",),
+        zone_words={"fine": "nobody sees it", "care": "stripes in a low light", "stop": "stripes anyone sees"},
+    )
+
+
+def distance_drift(book: Book, kit: str) -> Table:
+    """Film after drift from the kit's distance."""
+    rig = book.facts.kits[kit]
+    unit = book.pick("mm", "in")
+    distances = np.array(book.pick((100, 125, 150, 175, 200, 225, 250), (4, 5, 6, 7, 8, 9, 10)), float)
+    drifts = np.array(book.pick((-50, -25, 25, 50, 75, 100), (-2, -1, 1, 2, 3, 4)), float)
+    values, why = compute(book.formulas["distance-film"], {"distance": distances[:, None], "drift": drifts[None, :]}, "%", {"distance": unit, "drift": unit})
+    zones = np.where(np.isnan(values), "", np.where((values >= 88) & (values <= 115), "fine", np.where((values >= 75) & (values <= 135), "care", "stop")))
+    reach = (units.convert(distances, unit, "mm") >= rig.near.to("mm") - 0.5) & (units.convert(distances, unit, "mm") <= rig.far.to("mm") + 0.5)
+    return Table(
+        "distance-drift", f"What drift does to the film: {rig.name}", f"Film in % of what you meant, when the gun drifts from its distance by so many {unit}. "
+        f"This kit likes {distances[reach][0]:g} to {distances[reach][-1]:g} {unit}.",
+        Axis("Meant", unit, heads(distances)), Axis("Drift, − nearer", unit, heads(drifts)), frame(values), "%", Rounding("nearest", 1), book.system, zones=frame(zones), reasons=frame(why),
+        zone_words={"fine": "fine", "care": "runs or thin film begin", "stop": "a run, or dry spray"}, formulas=("distance-film",),
+        notes=("The fan's spread alone. Farther off, less lands as well: the real loss is greater.",),
+    )
+
+
+def speed_and_beat(book: Book, kit: str) -> Table:
+    """Speed, time for a metre or foot, and strokes a minute, over wet film, for a kit's flow, share and step."""
+    rig = book.facts.kits[kit]
+    film, speed, length = book.pick(("µm", "m/s", "m"), ("mil", "in/s", "ft"))
+    films = np.array(book.pick(*FILMS), float)
+    middle = (rig.near.to("mm") + rig.far.to("mm")) / 2
+    width = book.formulas["fan-width"].work({"distance": middle, "fan-angle": rig.fan_angle.to("deg")}).value
+    step = book.formulas["stroke-spacing"].work({"fan-width": width, "half-height-share": PATTERNS[rig.pattern][1]}).value
+    values, why = compute(book.formulas["gun-speed"], {
+        "flow": rig.flow.to("mL/min"), "transfer-efficiency": rig.transfer_efficiency.to("%"), "wet-film": films, "stroke-spacing": step}, "m/s", {"wet-film": film})
+    panels = np.array(book.pick((0.6, 1.0, 2.0), (2, 3, 6)), float)
+    over = 0.1  # m of overshoot at both ends together
+    beats = [compute(book.formulas["stroke-beat"], {"gun-speed": values, "stroke-length": units.convert(panel, length, "m") + over, "turn": 0.5}, "1/min")[0] for panel in panels]
+    each = units.convert(1.0, length, "m") / values
+    body = np.stack([units.convert(values, "m/s", speed), each, *beats], axis=1)
+    zones = np.array([["fine" if 0.1 <= v <= 0.6 else "care" if np.isfinite(v) else "", *[""] * (len(body[0]) - 1)] for v in values], dtype=object)
+    pot = book.formulas["pot-minutes"].work({"pot": rig.pot.to("L"), "flow": rig.flow.to("mL/min")}).value
+    return Table(
+        "speed-and-beat", f"Gun speed: {rig.name}",
+        f"At {rig.flow.value:g} {rig.flow.unit}, {rig.transfer_efficiency.value:g} % landing, {units.convert(middle, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')} off, "
+        f"stepping by {units.convert(step, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')}. Then strokes a minute for a panel of each length, with half a second to turn.",
+        Axis("Wet film", film, heads(films)), Axis("", "", (speed, f"s for 1 {length}", *(f"{panel:g} {length} panel, strokes/min" for panel in panels))), frame(body), "",
+        Rounding("nearest", 1), book.system, zones=frame(zones), reasons=frame(np.repeat(why[:, None], body.shape[1], axis=1)),
+        zone_words={"fine": "a speed a hand can hold", "care": "too fast or too slow to hold: change the flow"},
+        roundings=(Rounding("nearest", book.pick(0.01, 0.5)), Rounding("nearest", 0.1), *(Rounding("nearest", 1),) * len(panels)), formulas=("gun-speed", "stroke-beat"),
+        notes=(f"A full pot lasts {Rounding('down', 0.5)(pot):g} minutes of open trigger.",),
+    )
+
+
+def pots(book: Book, kit: str) -> Table:
+    """Pots of mix for an area, one coat."""
+    rig = book.facts.kits[kit]
+    film, area = book.pick(("µm", "m²"), ("mil", "ft²"))
+    films = np.array(book.pick(*FILMS), float)
+    areas = np.array(book.pick((1, 2, 5, 10, 15, 20, 30, 40, 60), (10, 20, 50, 100, 150, 200, 300, 400, 600)), float)
+    values, why = compute(book.formulas["paint-for-area"], {"area": areas[:, None], "wet-film": films[None, :], "transfer-efficiency": rig.transfer_efficiency.to("%")}, "L",
+                          {"area": area, "wet-film": film})
+    return Table(
+        "pots", f"Pots for an area: {rig.name}", f"Full pots of {rig.pot.value:g} {rig.pot.unit}, one coat, when {rig.transfer_efficiency.value:g} % lands.",
+        Axis("Area", area, heads(areas)), Axis("Wet film", film, heads(films)), frame(values / rig.pot.to("L")), "pots", Rounding("up", 0.1), book.system,
+        reasons=frame(why), formulas=("paint-for-area",),
+        notes=(f"What stays in pot, strainer and hose comes on top: {book.pick('0.15 to 0.35 L', '5 to 12 fl oz')} for each fill and clean.",),
+    )
+
+
+def flow_by_weight(book: Book) -> Table:
+    """Flow from the weight a pot loses in 30 s."""
+    mass, flow, density = book.pick(("g", "mL/min", "kg/L"), ("g", "fl oz/min", "lb/gal"))
+    lost = np.array((20, 30, 40, 50, 60, 80, 100, 120, 150), float)
+    densities = np.array(book.pick((0.9, 1.0, 1.1, 1.2, 1.3, 1.4), (7.5, 8.5, 9, 10, 11, 12)), float)
+    values, why = compute(book.formulas["flow-by-weight"], {"weight-lost": lost[:, None], "density": densities[None, :], "time": 30.0}, flow, {"density": density})
+    return Table(
+        "flow-by-weight", "Your flow, from the scale", f"Weigh the pot, hold the trigger open for 30 s into a bucket, weigh it again. Flow in {flow}.",
+        Axis("Lost in 30 s", mass, heads(lost)), Axis("Density of the mix", density, heads(densities)), frame(values), flow, Rounding("nearest", book.pick(5, 0.25)), book.system,
+        reasons=frame(why), formulas=("flow-by-weight",),
+    )
+
+
+def efficiency_by_method(book: Book) -> TextTable:
+    """Published transfer efficiencies by method, with what each figure is."""
+    def source(key: str) -> str:
+        return book.facts.sources[key].title if key in book.facts.sources else "common practice, no source"
+
+    return TextTable("efficiency-by-method", "What others measured or ruled", "None of these is your gun on your work. Weigh yours.", ("Method", "Lands", "What the figure is", "Source"),
+                     tuple((row["method"], row["efficiency"], row["kind"], source(row["source"])) for row in book.facts.efficiencies))
+
+
+def saving(book: Book) -> Table:
+    """Paint saved against another way of putting it on, for equal film."""
+    own = np.array((45, 50, 55, 60, 65, 70, 75), float)
+    other = {"conventional spray, 25 %": 25.0, "conventional, 40 %": 40.0, "conventional, 50 %": 50.0, "airless, 45 %": 45.0, "brush or roller, 95 %": 95.0}
+    values = np.array([[100 * (1 - before / mine) for before in other.values()] for mine in own])
+    return Table(
+        "saving", "What low pressure saves, for equal film", "Paint saved in %. Below zero: you use more.", Axis("Yours lands", "%", heads(own)), Axis("Against", "", tuple(other)), frame(values), "%",
+        Rounding("down", 1), book.system, zones=frame(np.where(values > 0, "fine", "care")), zone_words={"fine": "you use less", "care": "you use more"}, formulas=("material-saving",),
+        notes=("Equal film. A thinner coat always looks like a saving: it buys less cover and less life.",),
+    )
+
+
+def nozzles(book: Book) -> TextTable:
+    """Nozzle and cup window by class."""
+    rows = []
+    for one in book.facts.classes.values():
+        low, high = one.spray_thin, one.spray_thick
+        window = f"{low.seconds:g} to {high.seconds:g} s in {book.facts.cups[low.cup].label}" if low and high else "no cup: judge the fan"
+        rows.append((one.label if book.metric else one.us_label, f"{one.nozzle_fine.to('mm'):g} to {one.nozzle_coarse.to('mm'):g} mm", window))
+    return TextTable("nozzles", "Nozzle by class", "Starting points, common practice. The data sheet comes first.", ("Class", "Nozzle", "Sprays well at"), tuple(rows))
+
+
 BUILDERS = {
     "fan-width": Builder(fan_width),
     "stroke-spacing": Builder(stroke_spacing, per="kit"),
+    "distance-drift": Builder(distance_drift, per="kit"),
+    "overlap-evenness": Builder(overlap_evenness, twins=False),
+    "fan-shapes": Builder(fan_shapes, twins=False),
+    "second-coat": Builder(second_coat, per="kit", twins=False),
+    "stripes": Builder(stripes, per="kit", twins=False),
+    "profiles": Builder(profiles, twins=False),
+    "wrist-arc": Builder(wrist_arc),
+    "gun-tilt": Builder(gun_tilt, twins=False),
+    "speed-and-beat": Builder(speed_and_beat, per="kit"),
+    "pots": Builder(pots, per="kit"),
+    "flow-by-weight": Builder(flow_by_weight),
+    "efficiency-by-method": Builder(efficiency_by_method, twins=False),
+    "saving": Builder(saving, twins=False),
+    "nozzles": Builder(nozzles, twins=False),
 }
