@@ -35,6 +35,10 @@ def _parser() -> argparse.ArgumentParser:
     card.add_argument("--coatings", default=None, help="up to six coatings, with commas (default: the first six that may be thinned)")
     card.add_argument("--size", choices=("a5", "a4", "letter"), default="a5")
     card.add_argument("--out", type=Path, default=None)
+    book = command("book", "the whole handbook as one PDF, with contents and page numbers (wants Chromium)")
+    book.add_argument("--size", choices=("a4", "letter"), default=None, help="paper (default: letter in the US, else a4)")
+    book.add_argument("--out", type=Path, default=Path("handbook.pdf"))
+    book.add_argument("--region", **region)
     pages = command("pages", "finished Markdown without the site")
     pages.add_argument("--out", type=Path, required=True)
     pages.add_argument("--region", **region)
@@ -166,6 +170,28 @@ def card(options: Any) -> None:
     print(f"wrote {out}")
 
 
+def book(options: Any) -> None:
+    """Build the site aside and print it as one PDF."""
+    import tempfile
+
+    from generators.site.book import BookError
+    from generators.site.book import book as print_book
+    from generators.site.build import SiteError
+    from generators.site.build import build as build_site
+
+    try:
+        with tempfile.TemporaryDirectory() as folder:
+            site = Path(folder) / "site"
+            build_site(options.handbook.resolve(), site, options.region)
+            region = options.region or _facts(options).handbook.region
+            options.out.write_bytes(print_book(site, options.size or ("letter" if region == "us" else "a4")))
+    except SiteError as error:
+        raise Refused(error.lines) from None
+    except BookError as error:
+        raise Refused([str(error)]) from None
+    print(f"wrote {options.out}")
+
+
 def pages(options: Any) -> None:
     """Write the finished Markdown for any generator of static sites."""
     from generators.pages import PageError, build_pages
@@ -192,7 +218,7 @@ def schemas(options: Any) -> None:
     print(f"wrote schemas to {out}")
 
 
-_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "card": card, "pages": pages, "schemas": schemas}
+_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "card": card, "book": book, "pages": pages, "schemas": schemas}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
