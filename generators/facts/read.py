@@ -23,6 +23,7 @@ class Tree:
     path: str
     data: Any
     lines: dict[tuple[Any, ...], int] = field(default_factory=dict)
+    is_row: bool = False  # one row of a spreadsheet: its keys are columns
 
     def line(self, keys: tuple[Any, ...]) -> int:
         """Line of the value at `keys`, or of its nearest parent."""
@@ -106,28 +107,38 @@ def read_yaml(path: Path, root: Path, problems: list[Problem]) -> Tree | None:
     return tree
 
 
-def read_csv(path: Path, root: Path, columns: tuple[str, ...], problems: list[Problem]) -> list[tuple[int, dict[str, str]]]:
-    """(line, row) pairs of a CSV with exactly these columns; `#` lines are notes."""
+def read_csv(path: Path, root: Path, columns: tuple[str, ...] | None, problems: list[Problem]) -> list[tuple[int, dict[str, str]]]:
+    """(line, row) pairs of a CSV with exactly these columns, or with any; `#` lines are notes.
+
+    A spreadsheet that writes semicolons between cells is read too. A row's line is the one it begins on.
+    """
     text = text_of(path, root, problems)
     if text is None:
         return []
     name = path.relative_to(root).as_posix()
     rows: list[tuple[int, dict[str, str]]] = []
-    reader = csv.reader(io.StringIO(text), strict=True)
+    first = text.partition("\n")[0]
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True, delimiter=";" if first.count(";") > first.count(",") else ",")
     head: list[str] | None = None
     try:
+        end = 0
         for cells in reader:
-            if not cells or cells[0].startswith("#"):
+            line, end = end + 1, reader.line_num
+            if not any(cell.strip() for cell in cells) or cells[0].startswith("#"):
                 continue
             if head is None:
                 head = [cell.strip() for cell in cells]
-                if tuple(head) != columns:
-                    problems.append(Problem(name, reader.line_num, "the columns " + ",".join(columns), shown(",".join(head)), "mend the first line"))
+                twice = [cell for cell in head if head.count(cell) > 1]
+                if twice:
+                    problems.append(Problem(name, line, "each column once", shown(twice[0]), "name or remove the second one"))
+                    return []
+                if columns is not None and tuple(head) != columns:
+                    problems.append(Problem(name, line, "the columns " + ",".join(columns), shown(",".join(head)), "mend the first line"))
                     return []
             elif len(cells) != len(head):
-                problems.append(Problem(name, reader.line_num, f"{len(head)} cells", f"{len(cells)}", "add or remove a comma; quote a text that holds one"))
+                problems.append(Problem(name, line, f"{len(head)} cells", f"{len(cells)}", "add or remove a comma; quote a text that holds one"))
             else:
-                rows.append((reader.line_num, dict(zip(head, (cell.strip() for cell in cells), strict=True))))
+                rows.append((line, dict(zip(head, (cell.strip() for cell in cells), strict=True))))
     except csv.Error as error:
         problems.append(Problem(name, reader.line_num, "CSV", str(error), "mend the quotes on that line"))
     return rows

@@ -14,6 +14,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 
+THEME = Path(__file__).parent / "theme"
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
 
 
@@ -33,8 +34,10 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.addresses: set[str] = set()
 
     def on_config(self, config: Any) -> Any:
-        """Watch facts, words and code."""
+        """Supply the theme's own part, so that a handbook needs no copy of it; watch facts, words and code."""
         self.root = Path(config.config_file_path).parent
+        if str(THEME) not in config.theme.dirs:
+            config.theme.dirs.insert(0, str(THEME))
         if self.serving:
             config.watch.extend(
                 str(self.root / name) for name in ("site_data", "generators") if (self.root / name).exists()
