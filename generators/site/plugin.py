@@ -14,6 +14,8 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 
+from generators.site.policy import Policy, base_path, headers
+
 THEME = Path(__file__).parent / "theme"
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
 
@@ -68,6 +70,26 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
                 files.remove(known)
             files.append(File.generated(config, address, content=content))
         return files
+
+    def on_env(self, env: Any, *, config: Any, files: Files) -> Any:
+        """Mark the theme's own scripts, so that no other can pass for one of them."""
+        self.policy = Policy()
+        return self.policy.guard(env)
+
+    def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
+        """Move the theme's scripts into files, and write the policy."""
+        return self.policy.page(output, page.file.dest_uri)
+
+    def on_post_template(self, output_content: str, *, template_name: str, config: Any) -> str:
+        """The same for pages that are templates: 404.html."""
+        return self.policy.page(output_content, template_name, base_path(config)) if template_name.endswith(".html") else output_content
+
+    def on_post_build(self, *, config: Any) -> None:
+        """Write the scripts that were moved, and the headers."""
+        for name, content in {**self.policy.scripts, "_headers": headers()}.items():
+            target = Path(config.site_dir) / name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_text(content, encoding="utf-8")
 
 
 def make(root: Path, region: str | None) -> tuple[dict[str, str], dict[str, Any], str]:
