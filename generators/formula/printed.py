@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import latex2mathml.converter
 import sympy
 
@@ -18,6 +20,7 @@ def _latex(formula: Formula, text: str) -> str:
     return str(sympy.latex(formula.parse(text), symbol_names=_names(formula), order="none", mul_symbol="\\,"))
 
 
+@cache
 def letter_math(tex: str) -> str:
     """One symbol as inline <math>."""
     return str(latex2mathml.converter.convert(tex))
@@ -25,10 +28,13 @@ def letter_math(tex: str) -> str:
 
 def mathml(formula: Formula) -> list[str]:
     """The answer's line first, then one line for each step, as <math> elements."""
+    if "print" in formula._cache:
+        return formula._cache["print"]
     lines = [f"{formula.answer.tex or formula.answer.letter} = {_latex(formula, formula.expression)}"]
     for step in formula.steps:
         if isinstance(step, Root):
             lines.append(f"{_latex(formula, step.residual)} = 0")
         else:
             lines.append(f"{step.tex or step.letter} = {_latex(formula, step.expression)}")
-    return [latex2mathml.converter.convert(line, display="block") for line in lines]
+    formula._cache["print"] = [latex2mathml.converter.convert(line, display="block") for line in lines]
+    return formula._cache["print"]
