@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import jinja2
-from jinja2.sandbox import ImmutableSandboxedEnvironment
+from jinja2.sandbox import ImmutableSandboxedEnvironment, SecurityError
 
 from generators import formulas, render, tables
 from generators.chart import Chart
@@ -24,9 +24,19 @@ _TEMPLATES = Path(__file__).parent / "templates"
 _FRONT = re.compile(r"\A---\r?\n.*?\r?\n---\r?\n", re.DOTALL)
 
 
+class _Sandbox(ImmutableSandboxedEnvironment):
+    """A page can call the desk and read facts; it cannot reach into Python or fill the memory, whoever wrote it."""
+
+    intercepted_binops = frozenset({"*", "**"})
+
+    def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
+        if not all(isinstance(side, (int, float)) and abs(side) <= 1e9 for side in (left, right)) or (operator == "**" and abs(right) > 32):
+            raise SecurityError(f"a page may multiply numbers of a size that people write, not {left!r:.40} {operator} {right!r:.40}")
+        return super().call_binop(context, operator, left, right)
+
+
 def _sandbox() -> jinja2.Environment:
-    """A page can call the desk and read facts; it cannot reach into Python, whoever wrote it."""
-    environment = ImmutableSandboxedEnvironment(undefined=jinja2.StrictUndefined, autoescape=False, keep_trailing_newline=True)
+    environment = _Sandbox(undefined=jinja2.StrictUndefined, autoescape=False, keep_trailing_newline=True)
     environment.filters["text"] = words.text
     return environment
 
