@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import shlex
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -42,6 +43,9 @@ def _parser() -> argparse.ArgumentParser:
     pages = command("pages", "finished Markdown without the site")
     pages.add_argument("--out", type=Path, required=True)
     pages.add_argument("--region", **region)
+    new = command("new", "a small handbook of your own, ready to build and to fill in")
+    new.add_argument("folder", type=Path)
+    new.add_argument("--region", **region)
     schemas = command("schemas", "JSON Schemas for the editor")
     schemas.add_argument("--out", type=Path, default=None)
     return parser
@@ -207,6 +211,18 @@ def pages(options: Any) -> None:
     print(f"wrote {len(made)} pages to {options.out}")
 
 
+def new(options: Any) -> None:
+    """Write a handbook folder that builds at once. A folder that holds anything is left alone."""
+    from generators.starter import NotEmpty, write
+
+    try:
+        count = write(options.folder, options.region)
+    except NotEmpty as error:
+        raise Refused([str(error)]) from None
+    print(f"wrote {count} files to {options.folder}\nnext: cd {shlex.quote(str(options.folder))} && almanac build && almanac card\n"
+          "then put in your own kit and paints: handbook/reference/your-own.md says how")
+
+
 def schemas(options: Any) -> None:
     """Write JSON Schemas that let an editor complete and check the YAML."""
     from generators.facts.schema import schemas as made
@@ -218,7 +234,7 @@ def schemas(options: Any) -> None:
     print(f"wrote schemas to {out}")
 
 
-_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "card": card, "book": book, "pages": pages, "schemas": schemas}
+_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "card": card, "book": book, "pages": pages, "new": new, "schemas": schemas}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

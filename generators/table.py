@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import pandas as pd
 
@@ -80,21 +81,30 @@ class Table:
     notes: tuple[str, ...] = ()
     roundings: tuple[Rounding, ...] = ()
 
+    @cached_property
+    def _plain(self) -> tuple[list[list[float]], list[list[str]], list[list[str]]]:
+        """(numbers, zones, reasons) as plain lists: a frame costs a hundred times a list for one cell."""
+        blank = [[""] * self.body.shape[1]] * self.body.shape[0]
+        return (self.body.to_numpy(float).tolist(), self.zones.to_numpy().tolist() if self.zones is not None else blank,
+                self.reasons.to_numpy().tolist() if self.reasons is not None else blank)
+
     def cell(self, row: int, column: int) -> Cell:
         """The printed cell: a number on its step, or a dash with its reason."""
-        value = float(self.body.iat[row, column])
-        zone = str(self.zones.iat[row, column]) if self.zones is not None else ""
+        numbers, zones, reasons = self._plain
+        value, zone = numbers[row][column], str(zones[row][column])
         if math.isnan(value):
-            reason = str(self.reasons.iat[row, column]) if self.reasons is not None else ""
-            return Cell("–", zone or NONE, reason or "outside the range this holds for")
+            return Cell("–", zone or NONE, str(reasons[row][column]) or "outside the range this holds for")
         rounding = self.roundings[column] if self.roundings else self.rounding
         text = f"{rounding(value) + 0.0:.{rounding.decimals}f}".replace("-", "−")
         return Cell("0" if text == "−0" else text, zone, "")
 
+    @cached_property
+    def _cells(self) -> list[list[Cell]]:
+        return [[self.cell(row, column) for column in range(len(self.columns.heads))] for row in range(len(self.rows.heads))]
+
     def grid(self) -> Iterator[tuple[str, list[Cell]]]:
         """(row head, cells) in order."""
-        for row, head in enumerate(self.rows.heads):
-            yield head, [self.cell(row, column) for column in range(len(self.columns.heads))]
+        yield from zip(self.rows.heads, self._cells, strict=True)
 
     def zones_used(self) -> list[tuple[str, str, str]]:
         """(zone, mark, word) of the zones that appear, for the legend."""

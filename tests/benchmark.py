@@ -46,7 +46,7 @@ def builds(folder: Path) -> None:
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_bytes(content if isinstance(content, bytes) else content.encode())
     settings = (ROOT / "mkdocs.yml").read_text(encoding="utf-8").replace("  - almanac\n", "").replace("docs_dir: handbook", "docs_dir: docs")
-    settings = settings.replace("generators/site/theme", str(ROOT / "generators/site/theme"))
+    settings = settings.replace("  name: material\n", f"  name: material\n  custom_dir: {ROOT / 'generators/site/theme'}\n")
     settings = settings.replace("extra:\n", "extra:\n  almanac: {date: 2026-11-25, revision: 1, region: uk}\n")
     (folder / "mkdocs.yml").write_text(settings, encoding="utf-8")
     bare = timed(lambda: command("mkdocs", "build", "--quiet", "--site-dir", str(folder / "bare"), cwd=folder))

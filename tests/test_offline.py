@@ -31,7 +31,7 @@ def reader(browser):
 
 
 def kept(page):
-    page.wait_for_function("document.documentElement.dataset.kept === 'yes'")
+    page.wait_for_selector("html[data-kept=yes]", state="attached")
 
 
 @pytest.fixture(scope="module")
@@ -103,8 +103,8 @@ def test_a_new_edition_is_announced_and_never_mixed(reader, hosted, next_edition
     page.wait_for_selector("#alm-new:not([hidden])")
     with page.expect_navigation():
         page.locator("#alm-take").click()
-    page.wait_for_function("document.querySelector('.alm-footer').innerText.includes('Edition 2,')")
-    other.wait_for_function("document.querySelector('.alm-footer').innerText.includes('Edition 2,')")
+    page.locator(".alm-footer", has_text="Edition 2,").wait_for()
+    other.locator(".alm-footer", has_text="Edition 2,").wait_for()
     context.set_offline(True)
     page.goto(f"{address}/mix/thinning.html")
     assert page.locator("h1").inner_text() == "How much thinner now?"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -66,6 +67,31 @@ class Facts:
         return self.limits[short]
 
 
+def good_name(slug: str) -> bool:
+    """True for a name that is safe as a file and as an address."""
+    return re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", slug) is not None and len(slug) <= 60
+
+
+def _from_row(row: Mapping[str, str]) -> dict[str, Any]:
+    """A spreadsheet's row as the keys and values of a YAML file.
+
+    An empty cell is no key. A unit in the column's head goes behind a bare number. Lists are split at `;`.
+    """
+    found: dict[str, Any] = {}
+    for head, cell in row.items():
+        name, _, unit = head.partition(" [")
+        unit = unit.removesuffix("]")
+        if cell:
+            bare = unit and re.fullmatch(r"[-+−]?[0-9.]+([eE][-+]?[0-9]+)?", cell)
+            found[name] = f"{cell} {unit}" if bare else cell
+    for name in ("uses", "stops", "nozzles"):
+        if name in found:
+            found[name] = [part.strip() for part in found[name].split(";") if part.strip()]
+    if dose := {part: found.pop(f"trial_{part}") for part in ("thinner", "time") if f"trial_{part}" in found}:
+        found["trial"] = dose
+    return found
+
+
 @dataclass
 class _Reader:
     root: Path
@@ -73,6 +99,8 @@ class _Reader:
     names: dict[str, set[str]] = field(default_factory=dict)  # of each file, also of what could not be read: they are known names
 
     def tell(self, tree: Tree, keys: tuple[Any, ...], wanted: str, came: str, mend: str) -> None:
+        if tree.is_row and keys:
+            wanted = f"in column {keys[0]}: {wanted.removeprefix(f'{keys[0]}: ')}"
         self.problems.append(Problem(tree.path, tree.line(keys), wanted, came, mend))
 
     def yaml(self, *parts: str) -> Tree | None:
@@ -85,12 +113,32 @@ class _Reader:
     def folder(self, name: str) -> dict[str, Tree]:
         base = self.root / "site_data" / name
         found = {path.stem: read_yaml(path, self.root, self.problems) for path in sorted(base.glob("*.yaml"))}
-        if not found:
-            self.problems.append(Problem(f"site_data/{name}", 1, "at least one .yaml file", "none", "add one"))
         for slug in found:
-            if not slug.replace("-", "").isalnum() or slug != slug.lower() or not slug.isascii():
+            if not good_name(slug):
                 self.problems.append(Problem(f"site_data/{name}/{slug}.yaml", 1, "a file name of small letters, digits and hyphens", shown(slug), "rename the file"))
-        return {slug: tree for slug, tree in found.items() if tree}
+        trees = {slug: tree for slug, tree in found.items() if tree}
+        trees |= self.spreadsheet(name, trees)
+        if not found and not trees:
+            self.problems.append(Problem(f"site_data/{name}", 1, "at least one .yaml file", "none", "add one"))
+        return trees
+
+    def spreadsheet(self, name: str, taken: Mapping[str, Tree]) -> dict[str, Tree]:
+        """Rows of site_data/`name`.csv, where there is one, in the shape that a YAML file of the same kind has."""
+        path = self.root / "site_data" / f"{name}.csv"
+        if not path.is_file() and not path.is_symlink():
+            return {}
+        found: dict[str, Tree] = {}
+        where = f"site_data/{name}.csv"
+        for line, row in read_csv(path, self.root, None, self.problems):
+            tree = Tree(where, _from_row(row), {(): line}, is_row=True)
+            slug = tree.data.pop("file", "")
+            if not good_name(slug):
+                self.tell(tree, ("file",), "small letters, digits and hyphens, for the page's address", shown(slug), "write, for example, my-trim-paint")
+            elif slug in found or slug in taken:
+                self.tell(tree, ("file",), "a coating named once", shown(slug), f"remove this row, or site_data/{name}/{slug}.yaml" if slug in taken else "remove one of the rows")
+            else:
+                found[slug] = tree
+        return found
 
     def parse(self, kind: type[M], tree: Tree, at: tuple[Any, ...] = (), data: Any = None) -> M | None:
         try:
@@ -104,7 +152,10 @@ class _Reader:
                 if one["type"] == "fact":
                     self.tell(tree, keys, f"{where}: {context['wanted']}", context["came"], context["mend"])
                 elif one["type"] == "missing":
-                    self.tell(tree, keys[:-1], f"the key {where!r}", "no such key", "add it")
+                    if tree.is_row:
+                        self.tell(tree, keys, "a value", "an empty cell or no such column", "fill it in")
+                    else:
+                        self.tell(tree, keys[:-1], f"the key {where!r}", "no such key", "add it")
                 elif one["type"] == "extra_forbidden":
                     close = difflib.get_close_matches(where, names, 1)
                     self.tell(tree, keys, "a key this file may have", shown(where), f"did you mean {close[0]!r}?" if close else "remove it; it may have: " + ", ".join(names))

@@ -6,6 +6,7 @@ import csv
 import io
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,9 @@ import yaml
 from generators.facts.problem import Problem, shown
 
 MAX_BYTES = 1_000_000
-_Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the same events and marks, from C where PyYAML has it
+MAX_DEPTH = 20
+# The quick reader that PyYAML brings where it was built with one; the other reads the same.
+_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
 @dataclass
@@ -24,6 +27,7 @@ class Tree:
     path: str
     data: Any
     lines: dict[tuple[Any, ...], int] = field(default_factory=dict)
+    is_row: bool = False  # one row of a spreadsheet: its keys are columns
 
     def line(self, keys: tuple[Any, ...]) -> int:
         """Line of the value at `keys`, or of its nearest parent."""
@@ -33,11 +37,14 @@ class Tree:
 
 
 def text_of(path: Path, root: Path, problems: list[Problem]) -> str | None:
-    """The file as text, or None with a problem told."""
+    """The file as text, or None with a problem told. A file too large is told by its size, and not read."""
     name = path.relative_to(root).as_posix()
     try:
         if not path.resolve().is_relative_to(root.resolve()):
             problems.append(Problem(name, 1, "a file inside the handbook folder", "a link that leaves it", "copy the file in"))
+            return None
+        if path.exists() and not path.is_file():
+            problems.append(Problem(name, 1, "a file", "a folder, a pipe or a device of that name", "rename or remove it"))
             return None
         if path.stat().st_size > MAX_BYTES:
             problems.append(Problem(name, 1, f"a file under {MAX_BYTES // 1000} kB", f"{path.stat().st_size // 1000} kB", "split it, or see whether it is the right file"))
@@ -45,7 +52,8 @@ def text_of(path: Path, root: Path, problems: list[Problem]) -> str | None:
         return path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
         problems.append(Problem(name, 1, "text in UTF-8", f"byte {error.object[error.start]:#04x} at {error.start}", "save the file as UTF-8"))
-    except OSError as error:
+    except (OSError, RuntimeError) as error:  # a ring of links is a RuntimeError before Python 3.13
+        error = error if isinstance(error, OSError) else OSError(0, "a ring of links")
         problems.append(Problem(name, 1, "a file that can be read", str(error.strerror or error), "mend the file or its rights"))
     return None
 
@@ -76,59 +84,87 @@ def read_yaml(path: Path, root: Path, problems: list[Problem]) -> Tree | None:
     text = text_of(path, root, problems)
     if text is None:
         return None
-    name = path.relative_to(root).as_posix()
+    tree, found = _read(path.relative_to(root).as_posix(), text)
+    problems.extend(found)
+    return tree
+
+
+@lru_cache(maxsize=8192)
+def _read(name: str, text: str) -> tuple[Tree | None, tuple[Problem, ...]]:
+    """What one text says, read once: in `serve` only the file that changed is read again. Nobody changes a Tree."""
+    problems: list[Problem] = []
 
     def told(line: int, wanted: str, came: str, mend: str) -> None:
         problems.append(Problem(name, line, wanted, came, mend))
 
-    try:
-        for event in yaml.parse(text, Loader=_Loader):
+    def parsed() -> yaml.Node | None:
+        depth = 0
+        for event in yaml.parse(text, Loader=_LOADER):
+            line = event.start_mark.line + 1
             if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
-                told(event.start_mark.line + 1, "plain values", "an anchor or alias", "write the value out again")
+                told(line, "plain values", "an anchor or alias", "write the value out again")
                 return None
-        node = yaml.compose(text, Loader=_Loader)
-    except yaml.YAMLError as error:
-        mark = getattr(error, "problem_mark", None)
-        came = " ".join(str(getattr(error, "problem", None) or error).split())
-        told(mark.line + 1 if mark else 1, "YAML", came, "mend the indent, colon or quote on that line (spaces, no tabs)")
-        return None
-    except RecursionError:
-        told(1, "YAML a person could read", "values nested too deep", "flatten the file")
-        return None
-    if not isinstance(node, yaml.MappingNode):
-        told(1, "keys and values", "an empty file" if node is None else "something else", "write `key: value` lines")
-        return None
-    tree = Tree(name, None)
+            tag = getattr(event, "tag", None)
+            if tag and tag != "!":
+                told(line, "plain values", f"the tag {shown(tag)}", "remove the tag")
+                return None
+            depth += isinstance(event, (yaml.MappingStartEvent, yaml.SequenceStartEvent)) - isinstance(event, (yaml.MappingEndEvent, yaml.SequenceEndEvent))
+            if depth > MAX_DEPTH:
+                told(line, "YAML a person could read", "values nested too deep", "flatten the file")
+                return None
+        node = yaml.compose(text, Loader=_LOADER)
+        if not isinstance(node, yaml.MappingNode):
+            told(1, "keys and values", "an empty file" if node is None else "something else", "write `key: value` lines")
+            return None
+        return node
+
     try:
-        tree.data = _plain(node, (), tree, told)
-    except RecursionError:
-        told(1, "YAML a person could read", "values nested too deep", "flatten the file")
-        return None
-    return tree
+        node = parsed()
+    except (yaml.YAMLError, ValueError) as error:  # a lone surrogate or an impossible escape is a ValueError
+        mark = getattr(error, "problem_mark", None)
+        came = " ".join(str(getattr(error, "problem", None) or getattr(error, "reason", None) or error).split())
+        line = mark.line + 1 if mark else text.count("\n", 0, getattr(error, "position", 0) or 0) + 1
+        told(line, "YAML", came, "mend the indent, colon or quote on that line (spaces, no tabs)")
+        node = None
+    if node is None:
+        return None, tuple(problems)
+    tree = Tree(name, None)
+    tree.data = _plain(node, (), tree, told)
+    return tree, tuple(problems)
 
 
-def read_csv(path: Path, root: Path, columns: tuple[str, ...], problems: list[Problem]) -> list[tuple[int, dict[str, str]]]:
-    """(line, row) pairs of a CSV with exactly these columns; `#` lines are notes."""
+def read_csv(path: Path, root: Path, columns: tuple[str, ...] | None, problems: list[Problem]) -> list[tuple[int, dict[str, str]]]:
+    """(line, row) pairs of a CSV with exactly these columns, or with any; `#` lines are notes.
+
+    A spreadsheet that writes semicolons between cells is read too. A row's line is the one it begins on.
+    """
     text = text_of(path, root, problems)
     if text is None:
         return []
     name = path.relative_to(root).as_posix()
     rows: list[tuple[int, dict[str, str]]] = []
-    reader = csv.reader(io.StringIO(text), strict=True)
+    first = text.partition("\n")[0]
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True, delimiter=";" if first.count(";") > first.count(",") else ",")
     head: list[str] | None = None
     try:
+        end = 0
         for cells in reader:
-            if not cells or cells[0].startswith("#"):
+            line, end = end + 1, reader.line_num
+            if not any(cell.strip() for cell in cells) or cells[0].startswith("#"):
                 continue
             if head is None:
                 head = [cell.strip() for cell in cells]
-                if tuple(head) != columns:
-                    problems.append(Problem(name, reader.line_num, "the columns " + ",".join(columns), shown(",".join(head)), "mend the first line"))
+                twice = [cell for cell in head if head.count(cell) > 1]
+                if twice:
+                    problems.append(Problem(name, line, "each column once", shown(twice[0]), "name or remove the second one"))
+                    return []
+                if columns is not None and tuple(head) != columns:
+                    problems.append(Problem(name, line, "the columns " + ",".join(columns), shown(",".join(head)), "mend the first line"))
                     return []
             elif len(cells) != len(head):
-                problems.append(Problem(name, reader.line_num, f"{len(head)} cells", f"{len(cells)}", "add or remove a comma; quote a text that holds one"))
+                problems.append(Problem(name, line, f"{len(head)} cells", f"{len(cells)}", "add or remove a comma; quote a text that holds one"))
             else:
-                rows.append((reader.line_num, dict(zip(head, (cell.strip() for cell in cells), strict=True))))
+                rows.append((line, dict(zip(head, (cell.strip() for cell in cells), strict=True))))
     except csv.Error as error:
         problems.append(Problem(name, reader.line_num, "CSV", str(error), "mend the quotes on that line"))
     return rows

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import latex2mathml.converter
 import sympy
 
@@ -18,6 +20,7 @@ def _latex(formula: Formula, text: str) -> str:
     return str(sympy.latex(formula.parse(text), symbol_names=_names(formula), order="none", mul_symbol="\\,"))
 
 
+@cache
 def letter_math(tex: str) -> str:
     """One symbol as inline <math>."""
     return str(latex2mathml.converter.convert(tex))

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import re
 import traceback
+from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 import jinja2
+from jinja2.sandbox import ImmutableSandboxedEnvironment, SecurityError
 
 from generators import formulas, render, tables
 from generators.chart import Chart
+from generators.facts.problem import Problem
+from generators.facts.read import text_of
 from generators.formula.javascript import script
 from generators.pages import words
 from generators.pages.errors import PageError
@@ -19,11 +24,30 @@ _TEMPLATES = Path(__file__).parent / "templates"
 _FRONT = re.compile(r"\A---\r?\n.*?\r?\n---\r?\n", re.DOTALL)
 
 
-def _environment(facts: Any, desk: words.Desk) -> jinja2.Environment:
-    environment = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, keep_trailing_newline=True)
-    environment.globals.update(desk.names())
+class _Sandbox(ImmutableSandboxedEnvironment):
+    """A page can call the desk and read facts; it cannot reach into Python or fill the memory, whoever wrote it."""
+
+    intercepted_binops = frozenset({"*", "**"})
+
+    def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
+        if not all(isinstance(side, (int, float)) and abs(side) <= 1e9 for side in (left, right)) or (operator == "**" and abs(right) > 32):
+            raise SecurityError(f"a page may multiply numbers of a size that people write, not {left!r:.40} {operator} {right!r:.40}")
+        return super().call_binop(context, operator, left, right)
+
+
+def _sandbox() -> jinja2.Environment:
+    environment = _Sandbox(undefined=jinja2.StrictUndefined, autoescape=False, keep_trailing_newline=True)
     environment.filters["text"] = words.text
     return environment
+
+
+_SANDBOX = _sandbox()
+
+
+@lru_cache(maxsize=1024)
+def _compiled(path: Path, text: str) -> Any:
+    """One template's code: made once for all the coatings that share it, and kept through `serve` while it stays the same."""
+    return _SANDBOX.compile(text, name=str(path), filename=str(path))
 
 
 def _told(error: Exception, path: Path, root: Path, lines_before: int) -> str:
@@ -37,6 +61,10 @@ def _told(error: Exception, path: Path, root: Path, lines_before: int) -> str:
     return f"{where}:{int(line or 1) + lines_before}: wanted a page that can be filled in; came {detail}; mend the name or the call on that line"
 
 
+def _fill(path: Path, text: str, names: Mapping[str, Any]) -> str:
+    return jinja2.Template.from_code(_SANDBOX, _compiled(path, text), {**_SANDBOX.globals, **names}).render()
+
+
 def handbook_pages(root: Path) -> dict[str, Path]:
     """Every Markdown page under handbook/, by its address."""
     base = root / "handbook"
@@ -46,31 +74,21 @@ def handbook_pages(root: Path) -> dict[str, Path]:
 def build_pages(facts: Any) -> dict[str, str]:
     """Finished Markdown for the whole handbook. PageError with every problem in every page."""
     desk = words.Desk(facts, formulas.catalogue(facts))
-    environment = _environment(facts, desk)
+    names = desk.names()
     problems: list[str] = []
+    unread: list[Problem] = []
     pages: dict[str, str] = {}
-    templates: dict[Path, tuple[str, jinja2.Template]] = {}  # a kit's or coating's page is read and compiled once
-
-    def template(path: Path) -> tuple[str, jinja2.Template]:
-        if path not in templates:
-            raw = path.read_text(encoding="utf-8-sig")
-            front = _FRONT.match(raw)
-            head = front.group(0) if front else ""
-            heads[path] = head.count("\n")
-            code = environment.compile(raw[len(head):], name=str(path), filename=str(path))
-            templates[path] = head, jinja2.Template.from_code(environment, code, environment.globals)
-        return templates[path]
-
-    heads: dict[Path, int] = {}
 
     def page(address: str, path: Path, **values: Any) -> None:
+        raw = text_of(path, facts.root if path.is_relative_to(facts.root) else _TEMPLATES, unread)
+        if raw is None:
+            return
+        front = _FRONT.match(raw)
+        head = front.group(0) if front else ""
         try:
-            head, filled = template(path)
-            pages[address] = head + filled.render(values)
-        except UnicodeDecodeError:
-            problems.append(f"{path.relative_to(facts.root)}:1: wanted text in UTF-8; came other bytes; save the file as UTF-8")
+            pages[address] = head + _fill(path, raw[len(head):], {**names, **values})
         except Exception as error:
-            problems.append(_told(error, path, facts.root, heads.get(path, 0)))
+            problems.append(_told(error, path, facts.root, head.count("\n")))
 
     for address, path in handbook_pages(facts.root).items():
         page(address, path)
@@ -83,6 +101,7 @@ def build_pages(facts: Any) -> dict[str, str]:
     from generators.pages.checks import checks_page
 
     pages["reference/checks.md"] = checks_page(facts, desk.formulas)
+    problems += map(str, unread)
     if problems:
         raise PageError(problems)
     return pages

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterator
 
 from generators.table import Table, TextTable
 
+_NUMBER = re.compile(r"-\d+(\.\d+)?( \((care|stop)\))?")
+
 
 def _safe(text: str) -> str:
-    """A cell that a spreadsheet will not run as a formula."""
-    return "'" + text if text[:1] in ("=", "+", "@", "\t", "\r") or (text[:1] == "-" and not text[1:2].isdigit()) else text
+    """A cell that a spreadsheet will not run as a formula. A dash in front is fine on a number, and on nothing else."""
+    first = text.lstrip()[:1]
+    runs = first in ("=", "+", "@", "＝", "＋", "＠") or text[:1] in ("\t", "\r", "\n") or (first == "-" and not _NUMBER.fullmatch(text))
+    return "'" + text if runs else text
 
 
 def _rows(table: Table | TextTable) -> Iterator[list[str]]:

@@ -16,8 +16,10 @@ from mkdocs.structure.files import File, Files
 
 from generators.site import offline
 from generators.site.finished import finished
+from generators.site.policy import Policy, base_path, headers
 from generators.site.tidy import tidy_site
 
+THEME = Path(__file__).parent / "theme"
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
 
 
@@ -38,8 +40,10 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.search: Any = None
 
     def on_config(self, config: Any) -> Any:
-        """Watch facts, words and code."""
+        """Supply the theme's own part, so that a handbook needs no copy of it; watch facts, words and code."""
         self.root = Path(config.config_file_path).parent
+        if str(THEME) not in config.theme.dirs:
+            config.theme.dirs.insert(0, str(THEME))
         if self.serving:
             config.watch.extend(
                 str(self.root / name) for name in ("site_data", "generators") if (self.root / name).exists()
@@ -76,6 +80,18 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             files.append(File.generated(config, address, content=content))
         return files
 
+    def on_env(self, env: Any, *, config: Any, files: Files) -> Any:
+        """Mark the theme's own scripts, so that no other can pass for one of them."""
+        self.policy = Policy()
+        return self.policy.guard(env)
+
+    def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
+        """Move the theme's scripts into files, and write the policy."""
+        return self.policy.page(output, page.file.dest_uri)
+
+    def on_post_template(self, output_content: str, *, template_name: str, config: Any) -> str:
+        """The same for pages that are templates: 404.html."""
+        return self.policy.page(output_content, template_name, base_path(config)) if template_name.endswith(".html") else output_content
 
     def on_page_markdown(self, markdown: str, *, page: Any, config: Any, files: Files) -> str:
         """How people ask for this page goes into the search index beside its own words."""
@@ -84,8 +100,12 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         return markdown
 
     def on_post_build(self, *, config: Any) -> None:
-        """Search that understands the reader's words, and the whole site kept on the device, one edition at a time."""
+        """The scripts that were moved, search that knows the reader's words, and the whole site kept on the device."""
         site = Path(config.site_dir)
+        for name, content in {**self.policy.scripts, "_headers": headers()}.items():
+            target = site / name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_text(content, encoding="utf-8")
         if self.search is not None:
             offline.teach_search(site, self.search)
         offline.remove_unused(site)

@@ -1,1 +1,51 @@
-"use strict";(()=>{function c(s,n){parent.postMessage(s,n||"*")}function d(...s){return s.reduce((n,e)=>n.then(()=>new Promise(r=>{let t=document.createElement("script");t.src=e,t.onload=r,document.body.appendChild(t)})),Promise.resolve())}var o=class extends EventTarget{constructor(e){super();this.url=e;this.m=e=>{e.source===this.w&&(this.dispatchEvent(new MessageEvent("message",{data:e.data})),this.onmessage&&this.onmessage(e))};this.e=(e,r,t,i,m)=>{if(r===`${this.url}`){let a=new ErrorEvent("error",{message:e,filename:r,lineno:t,colno:i,error:m});this.dispatchEvent(a),this.onerror&&this.onerror(a)}};let r=document.createElement("iframe");r.hidden=!0,document.body.appendChild(this.iframe=r),this.w.document.open(),this.w.document.write(`<html><body><script>postMessage=${c};importScripts=${d};addEventListener("error",({error})=>{parent.dispatchEvent(new ErrorEvent("error",{filename:"${e}",error}))})<\/script><script src=${e}?${+Date.now()}><\/script></body></html>`),this.w.document.close(),onmessage=this.m,onerror=this.e,this.r=new Promise((t,i)=>{this.w.onload=t,this.w.onerror=i})}terminate(){this.iframe.remove(),onmessage=onerror=null}postMessage(e){this.r.catch().then(()=>{this.w.dispatchEvent(new MessageEvent("message",structuredClone({data:e})))})}get w(){return this.iframe.contentWindow}};window.IFrameWorker=o;location.protocol==="file:"&&(window.Worker=o);})();
+// Search from file://. Browsers give such pages no worker, so a hidden frame does its work. Over http this file does nothing.
+// It plays both parts: in a page it makes the frame, and in the frame it gives the search script what a worker would have.
+"use strict";
+(() => {
+  const own = document.currentScript.src;
+  if (window !== window.parent && window.frameElement && window.frameElement.dataset.worker) {
+    window.postMessage = (message) => window.parent.postMessage(message, "*");
+    const base = window.frameElement.dataset.worker;
+    window.importScripts = (...addresses) => addresses.reduce((before, address) => before.then(() => load(document, new URL(address, base).href)), Promise.resolve());
+    window.almanacReady = load(document, base);
+    return;
+  }
+  if (location.protocol !== "file:") return;
+
+  function load(page, address) {
+    return new Promise((done, failed) => {
+      const script = page.createElement("script");
+      script.src = address;
+      script.onload = done;
+      script.onerror = failed;
+      page.body.appendChild(script);
+    });
+  }
+
+  window.Worker = class extends EventTarget {
+    constructor(address) {
+      super();
+      this.onmessage = null;
+      this.frame = document.createElement("iframe");
+      this.frame.hidden = true;
+      this.frame.title = "Search";
+      this.frame.dataset.worker = new URL(address, document.baseURI).href;
+      document.body.appendChild(this.frame);
+      this.heard = (event) => {
+        if (event.source !== this.frame.contentWindow) return;
+        const message = new MessageEvent("message", { data: event.data });
+        this.dispatchEvent(message);
+        if (this.onmessage) this.onmessage(message);
+      };
+      addEventListener("message", this.heard);
+      this.ready = load(this.frame.contentDocument, own).then(() => this.frame.contentWindow.almanacReady);
+    }
+    postMessage(data) {
+      this.ready.then(() => this.frame.contentWindow.dispatchEvent(new MessageEvent("message", { data: structuredClone(data) })));
+    }
+    terminate() {
+      removeEventListener("message", this.heard);
+      this.frame.remove();
+    }
+  };
+})();

@@ -1,0 +1,109 @@
+"""A crew's own handbook: new, build, card; and coatings by spreadsheet, with row and column in every error."""
+
+from __future__ import annotations
+
+import csv
+import shutil
+
+import pytest
+from conftest import ROOT
+
+from generators.cli import main
+from generators.facts import FactsError, load
+from generators.starter import write
+
+HEAD = (ROOT / "generators/starter/own/site_data/coatings.csv").read_text(encoding="utf-8").splitlines()[0]
+ROW = "my-ceiling-paint,My ceiling paint,invented,,,wall-matt,35,40,1.4,5,water,0,10,85 s in ford-4,5,60 s in ford-4,8,30,80,4,,1.8,ceilings;walls,,,"
+
+
+@pytest.fixture
+def own(tmp_path):
+    write(tmp_path / "own")
+    return tmp_path / "own"
+
+
+def rows(own, *lines):
+    (own / "site_data/coatings.csv").write_text("\n".join([HEAD, *lines]) + "\n", encoding="utf-8")
+
+
+def told(own):
+    with pytest.raises(FactsError) as caught:
+        load(own)
+    return [str(problem) for problem in caught.value.problems]
+
+
+@pytest.mark.parametrize("region", ["uk", "eu", "us"])
+def test_three_commands_to_a_card(tmp_path, monkeypatch, capsys, region):
+    monkeypatch.chdir(tmp_path)
+    assert main(["new", "mine", "--region", region]) == 0
+    monkeypatch.chdir(tmp_path / "mine")
+    assert main(["build"]) == 0
+    assert main(["card"]) == 0
+    assert "Traceback" not in capsys.readouterr().err
+    assert (tmp_path / "mine/site/kits/my-kit.html").is_file()
+    assert (tmp_path / "mine/site/assets/almanac.css").is_file()
+    assert (tmp_path / "mine/card-my-kit-a5.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_folder_that_holds_something_is_left_alone(tmp_path, capsys):
+    (tmp_path / "notes.txt").write_text("mine", encoding="utf-8")
+    assert main(["new", str(tmp_path)]) == 1
+    err = capsys.readouterr().err
+    assert "notes.txt" in err and "wanted a new or an empty folder" in err
+    assert [path.name for path in tmp_path.iterdir()] == ["notes.txt"]
+
+
+def test_an_empty_folder_is_filled(tmp_path):
+    (tmp_path / "mine").mkdir()
+    assert main(["new", str(tmp_path / "mine")]) == 0
+    assert load(tmp_path / "mine").handbook.default_kit == "my-kit"
+
+
+def test_a_row_is_a_coating(own):
+    rows(own, ROW)
+    coating = load(own).coatings["my-ceiling-paint"]
+    assert coating.volume_solids.to("%") == 35 and coating.uses == ["ceilings", "walls"] and coating.trial.time.seconds == 60
+
+
+def test_the_commented_row_works_when_its_mark_is_taken_off(own):
+    path = own / "site_data/coatings.csv"
+    path.write_text(path.read_text(encoding="utf-8").replace("# my-ceiling", "my-ceiling"), encoding="utf-8")
+    assert "my-ceiling-paint" in load(own).coatings
+
+
+def test_semicolons_between_cells_are_read(own):
+    with (own / "site_data/coatings.csv").open("w", encoding="utf-8-sig", newline="") as out:
+        csv.writer(out, delimiter=";").writerows([HEAD.split(","), ROW.split(",")])
+    assert load(own).coatings["my-ceiling-paint"].uses == ["ceilings", "walls"]
+
+
+def test_coatings_may_all_come_from_the_spreadsheet(own):
+    shutil.rmtree(own / "site_data/coatings")
+    rows(own, ROW)
+    assert list(load(own).coatings) == ["my-ceiling-paint"]
+
+
+BAD_CELLS = {
+    "not a number": ("35,40,1.4", "thick,40,1.4", "volume_solids"), "too much": ("35,40,1.4", "350,40,1.4", "volume_solids"), "decimal comma": ("35,40,1.4", '35,40,"1,4"', "density"),
+    "empty": ("35,40,1.4", "35,,1.4", "dry_film"), "wrong unit": ("35,40,1.4", "35,40 g/L,1.4", "dry_film"), "unknown class": ("wall-matt", "wall-mat", "class"),
+    "seconds without a cup": ("85 s in ford-4", "85 s", "supplied"), "no first dose": ("ford-4,5,60", "ford-4,,60", "trial"), "a bad name": ("my-ceiling-paint,", "../x,", "file"),
+    "a name taken": ("my-ceiling-paint,", "my-trim-paint,", "file"), "basis": ("invented", "guessed", "basis"), "unknown cup": ("85 s in ford-4", "85 s in tea", "supplied"),
+    "unknown stop": ("walls,,", "walls,no-such,", "stops"),
+}
+
+
+@pytest.mark.parametrize("name", BAD_CELLS)
+def test_a_bad_cell_is_told_with_row_and_column(name, own):
+    old, new, column = BAD_CELLS[name]
+    assert old in ROW
+    rows(own, "# a note", ROW.replace("my-ceiling-paint", "good-one"), ROW.replace(old, new, 1))
+    found = told(own)
+    assert found and all(line.startswith("site_data/coatings.csv:4: wanted in column ") for line in found), found
+    assert any(f"in column {column}:" in line for line in found), found
+
+
+def test_an_unknown_column_and_a_column_twice_are_told(own):
+    (own / "site_data/coatings.csv").write_text(HEAD.replace("thin_with", "thin_wiht") + "\n" + ROW + "\n", encoding="utf-8")
+    assert any("thin_with" in line and line.startswith("site_data/coatings.csv:2:") for line in told(own))
+    (own / "site_data/coatings.csv").write_text(HEAD.replace("notes", "name") + "\n" + ROW + "\n", encoding="utf-8")
+    assert any(line.startswith("site_data/coatings.csv:1: wanted each column once") for line in told(own))
