@@ -26,7 +26,7 @@ _SPELLINGS = {
     "in": "inch", "ft": "foot", "deg": "degree", "°": "degree",
     "mL": "milliliter", "ml": "milliliter", "L": "liter", "l": "liter", "gal": "gallon", "qt": "quart",
     "fl oz": "fluid_ounce", "floz": "fluid_ounce", "m²": "meter**2", "ft²": "foot**2", "m³": "meter**3", "ft³": "foot**3",
-    "s": "second", "min": "minute", "h": "hour", "d": "day", "1/h": "1/hour", "1/min": "1/minute",
+    "s": "second", "min": "minute", "h": "hour", "d": "day", "1/h": "1/hour", "1/min": "1/minute", "m²/s": "meter**2/second", "g/m³": "gram/meter**3", "g/min": "gram/minute",
     "g": "gram", "kg": "kilogram", "lb": "pound", "kg/L": "kilogram/liter", "g/L": "gram/liter",
     "kg/m³": "kilogram/meter**3", "g/mL": "gram/milliliter", "lb/gal": "pound/gallon", "g/mol": "gram/mole",
     "mm²/s": "millimeter**2/second", "cSt": "millimeter**2/second", "Pa·s": "pascal*second",

@@ -23,9 +23,11 @@ def test_no_page_shuts_anyone_out(browser, site, served, width):
         page.evaluate(script)
         for palette in ("default", "slate"):
             page.evaluate("palette => document.body.setAttribute('data-md-color-scheme', palette)", palette)
-            # The second palette differs in nothing but colour.
+            # The second palette differs in nothing but colour, and colour in nothing by width: looked at once, on the phone.
+            if palette == "slate" and width > 360:
+                continue
             run = {"type": "tag", "values": RULES} if palette == "default" else {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}
-            told = page.evaluate("run => axe.run(document, {runOnly: run, resultTypes: ['violations']})", run)
+            told = page.evaluate("run => axe.run(document, {runOnly: run, resultTypes: ['violations'], elementRef: false, ancestry: false})", run)
             for one in told["violations"]:
                 node = one["nodes"][0]
                 why = node["any"][0]["message"][:160] if node["any"] else ""

@@ -19,6 +19,7 @@ from generators.facts import model
 from generators.facts.kinds import UNSAID, CupTime, Measure, Trial
 from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree, read_csv, read_yaml
+from generators.facts.weather import Year, read_year
 
 M = TypeVar("M", bound=BaseModel)
 _CUP_COLUMNS = ("name", "label", "A [mm²/s²]", "B [mm²]", "C [s]", "time_min [s]", "time_max [s]", "viscosity_min [mm²/s]", "viscosity_max [mm²/s]",
@@ -28,6 +29,7 @@ _SOLVENT_COLUMNS = ("name", "density [kg/L]", "molar_mass [g/mol]", "lel_iec [%]
 _FLOW_TIME_COLUMNS = ("cup", "time [s]", "viscosity [mm²/s]", "basis", "source")
 _DISAGREEMENT_COLUMNS = ("cup", "times", "difference", "basis", "source")
 _EFFICIENCY_COLUMNS = ("method", "efficiency", "kind", "basis", "source")
+_NOISE_COLUMNS = ("region", "what", "level [dBA]", "do", "checked", "basis", "source")
 _COMB_COLUMNS = ("comb", "teeth [µm]", "basis", "source")
 _FACTOR_COLUMNS = ("region", "key", "device", "factor", "checked", "basis", "source")
 
@@ -56,6 +58,8 @@ class Facts:
     efficiencies: tuple[dict[str, str], ...] = ()
     combs: tuple[dict[str, str], ...] = ()
     techniques: Mapping[str, model.Technique] = field(default_factory=dict)
+    noise_limits: tuple[dict[str, str], ...] = ()
+    weather: Mapping[str, Year] = field(default_factory=dict)
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     def value(self, key: str) -> Measure:
@@ -380,6 +384,11 @@ def load(root: Path, region: str | None = None) -> Facts:
     flow_times = reader.rows("flow_times.csv", _FLOW_TIME_COLUMNS, sources, ("time [s]", "viscosity [mm²/s]"))
     disagreements = reader.rows("cup_disagreements.csv", _DISAGREEMENT_COLUMNS, sources)
     efficiencies = reader.rows("efficiencies.csv", _EFFICIENCY_COLUMNS, sources)
+    noise_limits = reader.rows("noise_limits.csv", _NOISE_COLUMNS, sources, ("level [dBA]",))
+    weather = {}
+    for path in sorted((reader.root / "site_data" / "weather").glob("*")) if (reader.root / "site_data" / "weather").is_dir() else []:
+        if path.name.endswith((".epw", ".epw.gz", ".csv", ".csv.gz")) and (year := read_year(path, reader.root, reader.problems)):
+            weather[year.name] = year
     combs = reader.rows("combs.csv", _COMB_COLUMNS, sources)
     factors = reader.rows("protection_factors.csv", _FACTOR_COLUMNS, sources, ("factor",))
     techniques = reader.many(model.Technique, "techniques.yaml") if (reader.root / "site_data" / "techniques.yaml").is_file() else {}
@@ -395,5 +404,5 @@ def load(root: Path, region: str | None = None) -> Facts:
     if reader.problems or handbook is None:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
-                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques,
+                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather,
                  search or model.Search(asked={}, twins={}, small=[]))

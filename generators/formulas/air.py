@@ -122,4 +122,61 @@ air_viscosity = Formula(
     expression="m0*((T + Z)/Z)**(3/2)*(Z + Su)/(T + Z + Su)", origin=Origin(Basis.MEMORY, "iso-2533"),
 )
 
-ALL = (dew_point, dew_margin, drying_stretch, dew_from_wet_bulb, humidity_from_wet_bulb, settling_speed, air_density, air_viscosity)
+worst_dew_margin = Formula(
+    "worst-dew-margin", "Margin with instruments at their worst",
+    inputs=(
+        Symbol("surface-temperature", "S", "°C", -45, 80, "surface temperature, as read", 18, "T_s"), _AIR, _HUMIDITY,
+        Symbol("humidity-error", "dH", "%", 0, 20, "humidity may be off by", 3, "\\Delta H"),
+        Symbol("air-error", "dT", "Δ°C", 0, 5, "air temperature may be off by", 0.5, "\\Delta T"),
+        Symbol("surface-error", "dS", "Δ°C", 0, 5, "surface temperature may be off by", 1, "\\Delta T_s"),
+    ),
+    answer=Symbol("margin", "M", "Δ°C", -120, 170, "margin at the worst"),
+    constants=(_B, _C),
+    steps=(
+        Let("Hw", "1", "H + dH", "humidity at its worst", "H_w"), Let("Tw", "Δ°C", "T + dT", "air at its worst", "T_w"),
+        Let("x", "1", "log(Hw) + b*Tw/(c + Tw)"),
+    ),
+    expression="S - dS - c*x/(b - x)", conditions=(Condition("1001/1000 - H - dH", "with that error the air may be full: treat the surface as wet"),), origin=_WMO,
+    notes=("All three errors on the bad side at once. " + _OVER_WATER,),
+)
+
+cure_stretch = Formula(
+    "cure-stretch", "How much longer a cure takes than the data sheet says",
+    inputs=(Symbol("air-temperature", "T", "°C", 1, 45, "air and surface temperature", 13),),
+    answer=Symbol("stretch", "k", "×", 0.1, 20, "times the data sheet's time at 23 °C"),
+    constants=(Constant("T0", 23, "Δ°C", "the data sheet's temperature", "T_0"), Constant("d", 10, "Δ°C", "step that doubles it")),
+    expression="exp(log(2)*(T0 - T)/d)", origin=Origin(Basis.MEMORY, "ten-degrees"),
+    notes=("For solvent paint, oil and two-pack, roughly. It says nothing about the data sheet's lowest temperature: below that they may never cure.",),
+)
+
+drift_distance = Formula(
+    "drift-distance", "How far a droplet drifts before it lands",
+    inputs=(
+        Symbol("settling-speed", "v", "mm/s", 0.01, 1000, "speed of fall", 12),
+        Symbol("height", "h", "m", 0.1, 10, "height it starts from", 1.5),
+        Symbol("wind", "w", "m/s", 0, 20, "wind", 1),
+    ),
+    answer=Symbol("distance", "x", "m", 0, 100000, "distance down the wind"),
+    expression="h*w/v", origin=Origin(Basis.PUBLISHED, "stokes-1851"),
+    notes=("A steady wind over flat ground. Gusts and turbulence carry it further, and it does not come down all in one place.",),
+)
+
+water_life = Formula(
+    "water-life", "How long the water in a droplet lasts",
+    inputs=(
+        Symbol("droplet-diameter", "d", "µm", 1, 200, "droplet", 50),
+        Symbol("air-temperature", "T", "°C", 1, 45, "air temperature", 20),
+        Symbol("relative-humidity", "H", "%", 5, 97, "relative humidity", 50),
+    ),
+    answer=Symbol("time", "t", "s", 0.0001, 10000, "until it is dust or thick paint"),
+    constants=(_B, _C, _E0, _PSY, _PSY_SLOPE, _ONE, Constant("Dv", 2.4e-5, "m²/s", "spreading of vapour in air", "D_v"), Constant("Rv", 461.5, "J/(kg·K)", "gas constant of vapour", "R_v"),
+               Constant("rl", 1000, "kg/m³", "density of water", "\\rho_w"), Constant("Z", 273.15, "Δ°C", "0 °C in kelvin", "T_0")),
+    steps=(
+        Root("U", "°C", _wet_bulb("U", "T", "H"), "T", "wet bulb", "T_w"),
+        Let("s", "kg/m³", f"({_saturation('U')})/(Rv*(U + Z)) - H*({_saturation('T')})/(Rv*(T + Z))", "vapour it gives off", "\\Delta\\rho"),
+    ),
+    expression="rl*d**2/(8*Dv*s)", origin=Origin(Basis.MEMORY, "d-square-law"),
+    notes=("A drop of pure water in still air, at its wet bulb. Solvent paint and oil stay sticky for minutes.",),
+)
+
+ALL = (dew_point, dew_margin, drying_stretch, dew_from_wet_bulb, humidity_from_wet_bulb, settling_speed, air_density, air_viscosity, worst_dew_margin, cure_stretch, drift_distance, water_life)

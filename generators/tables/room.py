@@ -1,0 +1,145 @@
+"""Tables of the room: vapour, clearing the air, noise."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from generators import units
+from generators.chart import Chart, Line, Scale
+from generators.table import CARE, STOP, Axis, Rounding, Table, TextTable
+from generators.tables.book import Book, Builder, compute, frame, heads
+
+CHANGES = np.array((0.5, 1, 2, 4, 6, 10, 15, 20), float)
+SPRAYING, MIXING = 10.0, 3.0  # minutes; an ordinary room
+# White spirit and its like: the middle of the thinners in use. Limit 0.6 % and 142 g/mol are about 35 g/m³: common practice, no source.
+LIKE_WHITE_SPIRIT = {"explosive-limit": 0.6, "molar-mass": 142.0, "temperature": 20.0}
+VAPOUR_WORDS = {CARE: "under a tenth of the limit: never a reason to take the mask off", STOP: "stop: no more spraying, no switch touched, ventilate, out"}
+
+
+def vapour_zones(share: Any) -> Any:
+    """Care below the level to act at, stop at and above it; never fine: what can burn is never fine to breathe."""
+    return np.where(np.isnan(share), "", np.where(share < 10, CARE, STOP))
+
+
+def room_vapour(book: Book, coating: str) -> Table | TextTable:
+    """Share of the explosive limit at the end of spraying in an ordinary room, by air changes and litres."""
+    tin = book.facts.coatings[coating]
+    if tin.stops:
+        return TextTable("room-vapour", f"Vapour in a room: {tin.name}", "", ("No figures",), ((f"STOP. {book.facts.stops[tin.stops[0]].title}. {book.facts.stops[tin.stops[0]].who_decides}",),))
+    room = book.facts.value("limits.room_volume")
+    unit = book.pick("L", "qt")
+    litres = np.array((0.25, 0.5, 1, 1.5, 2), float)
+    concentration, why = compute(book.formulas["room-vapour"], {
+        "paint": units.convert(litres, unit, "L")[None, :], "voc": tin.voc.to("g/L"), "spraying": SPRAYING, "volume": room.to("m³"), "air-changes": CHANGES[:, None], "mixing": MIXING}, "mg/m³")
+    share, more = compute(book.formulas["explosive-share"], {"concentration": concentration, **LIKE_WHITE_SPIRIT}, "%")
+    return Table(
+        "room-vapour", f"Vapour in a room: {tin.name}",
+        f"% of the lower explosive limit at the end of {SPRAYING:g} minutes of spraying in a closed-off room of {units.convert(room.to('m³'), 'm³', book.pick('m³', 'ft³')):.0f} {book.pick('m³', 'ft³')}, by air changes and paint sprayed.",
+        Axis("Air changes", "1/h", heads(CHANGES)), Axis("Sprayed", unit, heads(litres)), frame(share), "%", Rounding("up", 0.1), book.system, zones=frame(vapour_zones(share)), zone_words=VAPOUR_WORDS,
+        reasons=frame(np.where(why != "", why, more)), formulas=("room-vapour", "explosive-share"),
+        notes=("A mean for the whole room with ordinary mixing, worked like white spirit. Near the gun it is many times more. Section 9 of the safety data sheet has the real limit.",),
+    )
+
+
+def clearing(book: Book) -> Chart:
+    """Solvent in the air over time: while spraying and after, at three rates of air change."""
+    room = book.facts.value("limits.room_volume").to("m³")
+    minutes = np.linspace(0.5, 90, 180)
+    lines = []
+    for changes, strong, at in ((1.0, False, 0.6), (4.0, False, 0.45), (12.0, True, 0.35)):
+        while_on = book.formulas["room-vapour"].column({"paint": 0.5 * np.minimum(minutes, SPRAYING) / SPRAYING, "voc": 400.0, "spraying": np.minimum(minutes, SPRAYING), "volume": room, "air-changes": changes, "mixing": MIXING})
+        end = float(book.formulas["room-vapour"].column({"paint": 0.5, "voc": 400.0, "spraying": SPRAYING, "volume": room, "air-changes": changes, "mixing": MIXING}))
+        after = book.formulas["room-vapour-after"].column({"concentration": end, "after": np.maximum(minutes - SPRAYING, 0), "air-changes": changes, "mixing": MIXING})
+        level = np.where(minutes <= SPRAYING, while_on, after) / 1000
+        lines.append(Line(f"{changes:g} changes/h", tuple(minutes.tolist()), tuple(level.tolist()), strong=strong, at=at))
+    left = {changes: line.ys[-1] for changes, line in zip((1, 4, 12), lines, strict=True)}
+    return Chart(
+        "clearing", "Half a litre in a closed-off room", f"Half a litre at 400 g/L sprayed over {SPRAYING:g} minutes in {room:g} m³, then left to air.",
+        f"Solvent in the air rises for {SPRAYING:g} minutes, then falls. After 90 minutes {left[1]:.1f} g/m³ are left at 1 air change an hour, {left[4]:.1f} at 4, and {left[12]:.2f} at 12.",
+        Scale("Minutes", "", 0, 90, (0, 10, 30, 60, 90)), Scale("Solvent", "g/m³", 0, 7, (0, 1, 2, 3, 4, 5, 6, 7)), lines=tuple(lines),
+        formulas=("room-vapour", "room-vapour-after"), notes=("Ordinary mixing. Wet paint goes on giving off solvent: the real air clears more slowly.",),
+    )
+
+
+def clearance(book: Book) -> Table:
+    """Minutes to clear the air, by air changes and share to be removed, with perfect and with ordinary mixing."""
+    removal = np.array((90.0, 99.0, 99.9))
+    ideal, why = compute(book.formulas["clearance-time"], {"air-changes": CHANGES[:, None], "removal": removal[None, :]}, "min")
+    body = np.concatenate([ideal, ideal * MIXING], axis=1)
+    return Table(
+        "clearance", "Minutes to clear the air", "From when nothing more is given off. First with perfect mixing, as the published table; then three times that, for an ordinary room.",
+        Axis("Air changes", "1/h", heads(CHANGES)), Axis("", "", ("90 %", "99 %", "99.9 %", "ordinary 90 %", "ordinary 99 %", "ordinary 99.9 %")), frame(body), "min", Rounding("up", 1), book.system,
+        reasons=frame(np.concatenate([why, why], axis=1)), formulas=("clearance-time",), notes=("Count your air changes: the fan's rated flow over the room's volume. Rated flow falls with filters and ducts.",),
+    )
+
+
+def air_needed(book: Book) -> Table:
+    """Air for each litre of solvent evaporated, to stay under 10 % and 25 % of the current explosive limit, and the older one."""
+    unit = book.pick("m³/L", "ft³/gal")
+    rows, names = [], []
+    for solvent in book.facts.solvents:
+        now = solvent["lel_iec [%]"] or solvent["lel_nfpa [%]"]
+        if not now:
+            continue
+        vapour = float(book.formulas["vapour-volume"].column({"density": float(solvent["density [kg/L]"]), "molar-mass": float(solvent["molar_mass [g/mol]"]), "temperature": 21.0}))
+        old = float(solvent["lel_g11 [%]"]) if solvent["lel_g11 [%]"] else np.nan
+        air = [float(compute(book.formulas["dilution-air"], {"vapour": vapour, "explosive-limit": limit, "fraction": fraction}, unit)[0]) if not np.isnan(limit) else np.nan
+               for limit, fraction in ((float(now), 10.0), (float(now), 25.0), (old, 25.0))]
+        names.append(solvent["name"])
+        rows.append((float(now), old, *air))
+    return Table(
+        "air-needed", "Air for each measure of solvent", f"Lower explosive limit, % by volume, today's figure and an older US rule's; then air in {unit} to stay under 10 % and 25 % of it.",
+        Axis("Solvent", "", tuple(names)), Axis("", "", ("limit today %", "older rule %", "air for 10 %", "air for 25 %", "air for 25 %, older")), frame(rows), "", Rounding("up", 1), book.system,
+        reasons=frame(np.full((len(rows), 5), "the older rule's figure is not known here")), roundings=(Rounding("down", 0.1), Rounding("down", 0.1), *(Rounding("up", book.pick(1, 100)),) * 3),
+        formulas=("vapour-volume", "dilution-air"), notes=("Fire only. To breathe it takes about thirty times as much, or a mask that fits.",),
+    )
+
+
+def noise_time(book: Book) -> Table:
+    """Time allowed in a day by level, under the 3 dB and, in the US, the 5 dB rule."""
+    levels = np.array((80, 82, 85, 88, 91, 94, 97, 100, 103, 106), float)
+    three, why = compute(book.formulas["noise-exposure-time"], {"level": levels}, "min")
+    columns, names, told = [three], ["3 dB rule, from 85 dBA"], [why]
+    if book.facts.handbook.region == "us":
+        five, other = compute(book.formulas["noise-exposure-time-5db"], {"level": levels}, "min")
+        columns.append(five)
+        names.append("5 dB rule, from 90 dBA")
+        told.append(other)
+    body = np.stack(columns, axis=1)
+    zones = np.where(np.isnan(body), "", np.where(body >= 480, CARE, STOP))
+    return Table(
+        "noise-time", "How long at a noise", "Minutes in a day at the ear without protection.", Axis("Level", "dBA", heads(levels)), Axis("", "", tuple(names)), frame(body), "min", Rounding("down", 1), book.system,
+        zones=frame(zones), zone_words={CARE: "a whole day: plugs are still wise", STOP: "wear protection"}, reasons=frame(np.stack(told, axis=1)), formulas=("noise-exposure-time",),
+        notes=("The 3 dB rule is a health body's recommendation. What the law asks is in the table below.",),
+    )
+
+
+def noise_limits(book: Book) -> TextTable:
+    """What the region's law asks at which level."""
+    region = book.facts.handbook.region
+    return TextTable("noise-limits", f"What the law asks, {region.upper()}", "At the ear, over a working day. Check before you rely on it.", ("What", "Level dBA", "Do", "Checked"),
+                     tuple((row["what"], row["level [dBA]"], row["do"], row["checked"]) for row in book.facts.noise_limits if row["region"] == region))
+
+
+def noise_away(book: Book) -> Table:
+    """Level further off, outdoors."""
+    unit = book.pick("m", "ft")
+    distances, levels = np.array(book.pick((1, 2, 4, 8, 16, 32), (3, 6, 12, 25, 50, 100)), float), np.array((75, 80, 85, 90, 95), float)
+    values, why = compute(book.formulas["noise-at-distance"], {"level": levels[:, None], "measured-at": units.convert(distances[0], unit, "m"), "distance": units.convert(distances, unit, "m")[None, :]}, "dBA")
+    return Table(
+        "noise-away", "Put it further off", f"Level at a distance outdoors, for a turbine that measures so much at {book.pick('1 m', '3 ft')}.", Axis("At " + book.pick("1 m", "3 ft"), "dBA", heads(levels)), Axis("Away", unit, heads(distances)), frame(values), "dBA",
+        Rounding("up", 1), book.system, reasons=frame(why), formulas=("noise-at-distance",), notes=("Indoors walls send it back: put it in another room.",),
+    )
+
+
+BUILDERS = {
+    "room-vapour": Builder(room_vapour, per="coating"),
+    "clearing": Builder(clearing, twins=False),
+    "clearance": Builder(clearance, twins=False),
+    "air-needed": Builder(air_needed),
+    "noise-time": Builder(noise_time, twins=False),
+    "noise-limits": Builder(noise_limits, twins=False),
+    "noise-away": Builder(noise_away),
+}
