@@ -80,6 +80,7 @@ class Table:
     formulas: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     roundings: tuple[Rounding, ...] = ()
+    lights: tuple[str, str, str] = ("", "", "")  # formula, and its inputs along the rows and the columns: a live answer lights its cell
 
     @cached_property
     def _plain(self) -> tuple[list[list[float]], list[list[str]], list[list[str]]]:

@@ -80,3 +80,8 @@ def script(formulas: Mapping[str, Formula], names: Iterable[str] | None = None) 
     """A classic script (it must run from file://) that defines `almanacFormulas`."""
     parts = [f"{json.dumps(name)}: {source(formulas[name])}" for name in (names or formulas)]
     return "var almanacFormulas = {\n" + ",\n".join(parts) + "\n};\n"
+
+
+def script_of(formula: Formula) -> str:
+    """A classic script that adds one formula to `almanacFormulas`: a page loads those it uses and no more."""
+    return f"(window.almanacFormulas = window.almanacFormulas || {{}})[{json.dumps(formula.name)}] = {source(formula)};\n"

@@ -16,7 +16,7 @@ from generators import formulas, render, tables
 from generators.chart import Chart
 from generators.facts.problem import Problem
 from generators.facts.read import text_of
-from generators.formula.javascript import script
+from generators.formula.javascript import script, script_of
 from generators.pages import words
 from generators.pages.errors import PageError
 
@@ -113,6 +113,7 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
 
     catalogue = formulas.catalogue(facts)
     assets: dict[str, bytes | str] = {"assets/formulas.js": script(catalogue)}
+    assets |= {f"assets/formulas/{name}.js": script_of(formula) for name, formula in catalogue.items()}
     for system in ("metric", "us"):
         book = tables.Book(facts, catalogue, system)
         for name, builder in tables.BUILDERS.items():

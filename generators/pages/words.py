@@ -39,7 +39,7 @@ class Desk:
     def names(self) -> dict[str, Any]:
         """The names a page can use."""
         default = self.facts.handbook.default_kit
-        return {"table": self.table, "picture": self.table, "work": self.work, "value": self.value, "protection": self.protection, "stop": self.stop,
+        return {"table": self.table, "picture": self.table, "work": self.work, "live": self.live, "value": self.value, "protection": self.protection, "stop": self.stop,
                 "origin": self.origin, "plan": self.plan, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
                 "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "sprayable": lambda: tables.mix.sprayable(self.facts)}
 
@@ -79,6 +79,14 @@ class Desk:
         except OutOfRange as error:
             raise ValueError(f"{name} has no answer here: {error}") from None
         return f"\n{render.formula_html(formula, worked, self.facts.sources.get(formula.origin.source))}\n"
+
+    def live(self, name: str, **inputs: Any) -> str:
+        """Keys that work a formula with the reader's own numbers, beginning at those given, in the default kit's cup."""
+        formula = self._formula(name)
+        kit = self.facts.kits[self.facts.handbook.default_kit]
+        given = {key.replace("_", "-"): value for key, value in inputs.items()}
+        given.setdefault("target-time", kit.limit.seconds)
+        return f"\n{render.live_html(formula, self.facts.handbook.system, given, str(given.pop(formula.choice.name, kit.limit.cup)) if formula.choice else None)}\n"
 
     def _formula(self, name: str) -> Formula:
         if name not in self.formulas:

@@ -1,7 +1,7 @@
 """Tables, charts, formulas and cards as text, HTML, SVG, CSV and PDF. Reads values; computes nothing."""
 
 from generators.render.drawing import plan_svg
-from generators.render.html import formula_html, html, origin_html, stop_html
+from generators.render.html import formula_html, html, live_html, origin_html, stop_html
 from generators.render.sheet import csv_text
 
-__all__ = ["csv_text", "formula_html", "html", "origin_html", "plan_svg", "stop_html"]
+__all__ = ["csv_text", "formula_html", "html", "live_html", "origin_html", "plan_svg", "stop_html"]

@@ -9,12 +9,14 @@ from typing import Any
 import jinja2
 from markupsafe import Markup
 
+from generators import units
 from generators.basis import MEANING, Basis, Origin
 from generators.chart import Chart
 from generators.formula import Formula, Worked
 from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
 from generators.render.chart import chart_html
+from generators.render.live import fields, twin
 from generators.table import MARKS, Table, TextTable
 
 
@@ -26,6 +28,7 @@ def _environment() -> jinja2.Environment:
     environment.globals.update(MARKS=MARKS)
     environment.filters["number"] = number
     environment.filters["brief"] = brief
+    environment.filters["plain"] = lambda head: head.replace("−", "-").split()[0]
     return environment
 
 
@@ -39,7 +42,11 @@ def html(shown: Table | TextTable | Chart) -> str:
     """A table of numbers, a table of words (it stacks into blocks on a narrow screen) or a picture, as one raw block."""
     if isinstance(shown, Chart):
         return chart_html(shown)
-    return _render("table.html" if isinstance(shown, Table) else "words.html", table=shown)
+    if not isinstance(shown, Table):
+        return _render("words.html", table=shown)
+    metric = {"°F": "°C", "in": "mm"}.get(shown.rows.unit, shown.rows.unit)
+    scale = units.linear(shown.rows.unit, metric) if shown.lights[0] and metric != shown.rows.unit else (1.0, 0.0)
+    return _render("table.html", table=shown, row_scale=scale)
 
 
 def stop_html(stop: Any) -> str:
@@ -57,3 +64,9 @@ def formula_html(formula: Formula, worked: Worked | None, source: Any = None) ->
     lines = [Markup(line) for line in mathml(formula)]
     return _render("formula.html", formula=formula, lines=lines, worked=worked, source=source,
                    letter=lambda part: Markup(letter_math(part.tex or part.letter)))
+
+
+def live_html(formula: Formula, system: str, given: dict[str, Any], option: str | None = None) -> str:
+    """The keys of a live answer: a form that is read without a script, and filled by one."""
+    return _render("live.html", formula=formula, fields=fields(formula, given), system=system, option_now=option or (formula.choice.example if formula.choice else None),
+                   answer_twin=twin(formula.answer.unit), notes=" ".join(formula.notes[:1]), key=f"live-{formula.name}")

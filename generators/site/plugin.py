@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import os
+import re
 import sys
 from pathlib import Path
 from typing import Any
@@ -98,6 +99,11 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if self.search is not None and (asked := self.search["asked"].get(page.file.src_uri)):
             page.meta["tags"] = [*page.meta.get("tags", []), *asked]
         return markdown
+
+    def on_page_content(self, html: str, *, page: Any, config: Any, files: Files) -> str:
+        """A page loads the formulas of its own live answers, each once."""
+        page.meta["live"] = list(dict.fromkeys(re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', html)))
+        return html
 
     def on_post_build(self, *, config: Any) -> None:
         """The scripts that were moved, search that knows the reader's words, and the whole site kept on the device."""

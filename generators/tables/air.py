@@ -27,7 +27,7 @@ def dew_point(book: Book, kit: str | None = None) -> Table:
     return Table(
         "dew-point", "Dew point", f"Dew point in {unit}: a surface this cold or colder sweats.",
         Axis("Air", unit, heads(airs)), Axis("Humidity", "%", heads(humidities, " %")), frame(values), unit,
-        Rounding("up", book.pick(0.5, 1)), book.system, reasons=frame(why), formulas=("dew-point",),
+        Rounding("up", book.pick(0.5, 1)), book.system, reasons=frame(why), formulas=("dew-point",), lights=("dew-margin", "air-temperature", "relative-humidity"),
     )
 
 
@@ -48,7 +48,7 @@ def dew_surface(book: Book, kit: str | None = None, margin: str = "limits.dew_ma
         Rounding("up", book.pick(0.5, 1)), book.system, zones=frame(zones), reasons=frame(why),
         zone_words={FINE: "a surface at air temperature passes", CARE: f"passes only if the surface is within {slack:g} {unit} of the air",
                     STOP: "stop: even a surface as warm as the air is too close"},
-        formulas=("dew-point",), notes=("The margin must hold and not be falling: check again every four hours, and before dusk.",),
+        formulas=("dew-point",), lights=("dew-margin", "air-temperature", "relative-humidity"), notes=("The margin must hold and not be falling: check again every four hours, and before dusk.",),
     )
 
 

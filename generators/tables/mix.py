@@ -92,7 +92,7 @@ def thinner_dose(book: Book, kit: str) -> Table:
         Axis("As supplied", f"s in {cup.label}", heads(firsts)), Axis("After a first 5 %", f"s in {cup.label}", heads(trials)),
         frame(values), "%", Rounding("down", 0.5), book.system, zones=frame(zones), reasons=frame(why),
         zone_words={FINE: "10 % or less", CARE: "over 10 %: few data sheets allow it"},
-        formulas=("thinner-for-target",), notes=("The first 5 % is part of the figure. The data sheet's maximum comes first.",),
+        formulas=("thinner-for-target",), lights=("thinner-for-target", "first-time", "trial-time"), notes=("The first 5 % is part of the figure. The data sheet's maximum comes first.",),
     )
 
 

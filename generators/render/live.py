@@ -1,0 +1,67 @@
+"""A formula as keys for wet gloves: a plain form that one script of ours brings to life. The sum itself is the declared formula's own JavaScript."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from generators import units
+from generators.formula import Formula, Symbol
+from generators.formula.guards import brief
+
+# A metric unit, the unit a US reader wants in its place, and how far one press of a key moves each.
+_TWINS = {
+    "°C": ("°F", 1, 1), "Δ°C": ("Δ°F", 0.5, 1), "mm": ("in", 10, 0.5), "µm": ("mil", 5, 0.25), "m": ("ft", 0.1, 0.5), "m²": ("ft²", 1, 10), "m³": ("ft³", 5, 100), "L": ("qt", 0.1, 0.1),
+    "mL": ("fl oz", 10, 0.5), "mL/min": ("fl oz/min", 10, 0.5), "m/s": ("in/s", 0.02, 1), "m²/L": ("ft²/gal", 1, 50), "kg/L": ("lb/gal", 0.1, 1), "g": ("g", 5, 5), "m³/L": ("ft³/gal", 0.1, 10),
+    "s": ("s", 1, 1), "%": ("%", 1, 1), "min": ("min", 1, 1), "h": ("h", 0.5, 0.5), "dBA": ("dBA", 1, 1), "deg": ("deg", 5, 5), "g/L": ("g/L", 10, 10), "mm²/s": ("mm²/s", 5, 5), "1/h": ("1/h", 1, 1),
+}
+_COMMON = {
+    "relative-humidity": (40, 50, 60, 70, 80, 90), "trial-thinner": (1, 3, 5), "thinner": (0, 2, 5, 10), "first-time": (30, 40, 50, 60, 80), "trial-time": (25, 30, 40, 50),
+    "target-time": (20, 28, 40, 52),
+    "time": (20, 30, 40, 60, 80), "air-changes": (1, 2, 4, 6, 10), "removal": (90, 99, 99.9), "level": (80, 85, 88, 91, 94),
+}
+_COMMON_BY_UNIT = {("°C", False): (5, 10, 15, 20, 25, 30), ("°C", True): (40, 50, 60, 70, 80, 90), ("mm", False): (100, 150, 200, 250), ("mm", True): (4, 6, 8, 10)}
+
+
+@dataclass(frozen=True)
+class Field:
+    """One input as keys: `scale` and `offset` take the US figure to the metric one."""
+
+    symbol: Symbol
+    unit: str
+    step: float
+    us_unit: str
+    us_step: float
+    scale: float
+    offset: float
+    common: tuple[float, ...]
+    us_common: tuple[float, ...]
+    start: str
+
+
+def twin(unit: str) -> tuple[str, float, float]:
+    """(US unit, scale, offset) such that metric = US × scale + offset."""
+    other = _TWINS.get(unit, (unit, 1, 1))[0]
+    return (other, *(units.linear(other, unit) if other != unit else (1.0, 0.0)))
+
+
+def field(symbol: Symbol, start: float) -> Field:
+    """The keys of one symbol, from its unit and its name."""
+    us_unit, scale, offset = twin(symbol.unit)
+    _, step, us_step = _TWINS.get(symbol.unit, (symbol.unit, 1, 1))
+    if symbol.unit not in _TWINS:
+        span = symbol.high - symbol.low
+        step = us_step = float(f"{span / 100:.0e}")
+    common = _COMMON.get(symbol.name) or _COMMON_BY_UNIT.get((symbol.unit, False), ())
+    us_common = _COMMON.get(symbol.name) or _COMMON_BY_UNIT.get((symbol.unit, True), ())
+
+    def inside(value: float) -> bool:
+        return symbol.low <= value <= symbol.high
+
+    return Field(symbol, symbol.unit, step, us_unit, us_step, scale, offset, tuple(v for v in common if inside(v)),
+                 tuple(v for v in us_common if inside(v * scale + offset)), brief(start).replace("−", "-"))
+
+
+def fields(formula: Formula, given: dict[str, Any]) -> list[Field]:
+    """The keys of a formula, starting from `given` or from its example."""
+    return [field(symbol, float(given.get(symbol.name, symbol.example or symbol.low))) for symbol in formula.inputs]
