@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from markupsafe import Markup
 from mkdocs.config import config_options
 from mkdocs.config.base import Config
 from mkdocs.exceptions import PluginError
@@ -63,7 +64,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             assets, title = {}, config.site_name
             config.nav = None
         self.addresses |= set(pages)
-        config.site_name = title
+        config.site_name = plain(title)
         for address, content in {**pages, **assets}.items():
             known = files.get_file_from_path(address)
             if known:
@@ -75,6 +76,13 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         """Mark the theme's own scripts, so that no other can pass for one of them."""
         self.policy = Policy()
         return self.policy.guard(env)
+
+    def on_page_content(self, content: str, *, page: Any, config: Any, files: Files) -> str:
+        """Titles that the theme may print raw, stripped or escaped: the same words each time."""
+        page.title = plain(html.unescape(html.unescape(str(page.title or ""))))
+        if "title" in page.meta:
+            page.meta["title"] = plain(str(page.meta["title"]))
+        return content
 
     def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
         """Move the theme's scripts into files, and write the policy."""
@@ -90,6 +98,11 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             target = Path(config.site_dir) / name
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_text(content, encoding="utf-8")
+
+
+def plain(title: str) -> Markup:
+    """A title that holds no markup, whether a template of the theme escapes it, strips it, or does neither."""
+    return Markup(title.translate({ord("<"): "‹", ord(">"): "›", ord('"'): "”"}).replace("&", "&amp;"))
 
 
 def make(root: Path, region: str | None) -> tuple[dict[str, str], dict[str, Any], str]:
