@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 from markupsafe import Markup
@@ -37,6 +38,11 @@ class Desk:
     facts: Any
     formulas: Mapping[str, Formula]
 
+    @cached_property
+    def books(self) -> dict[str, tables.Book]:
+        """One book for each system of units, so that what one table worked out the next can use."""
+        return {system: tables.Book(self.facts, self.formulas, system) for system in ("metric", "us")}
+
     def names(self) -> dict[str, Any]:
         """The names a page can use."""
         default = self.facts.handbook.default_kit
@@ -59,11 +65,11 @@ class Desk:
                 raise ValueError(f"table {name!r} wants coating=, one of: " + ", ".join(self.facts.coatings))
             wanted["coating"] = coating
         first = self.facts.handbook.system
-        shown = build(tables.Book(self.facts, self.formulas, first), **wanted)
+        shown = build(self.books[first], **wanted)
         if not build.twins or isinstance(shown, TextTable):
             return f"\n{render.html(shown)}\n"
         other = "us" if first == "metric" else "metric"
-        folded = build(tables.Book(self.facts, self.formulas, other), **wanted)
+        folded = build(self.books[other], **wanted)
         title = "The same in US units" if other == "us" else "The same in metric units"
         inside = render.html(replace(folded, name=f"{folded.name}-{other}", title=f"{folded.title}, {title.lower()}"))
         return f"\n{render.html(shown)}\n\n<details class=\"alm-how alm-other\"><summary>{title}</summary>{inside}</details>\n"
@@ -105,7 +111,7 @@ class Desk:
 
     def protection(self, *classes: str) -> str:
         """Protective equipment, for all types or for those named."""
-        book = tables.Book(self.facts, self.formulas, self.facts.handbook.system)
+        book = self.books[self.facts.handbook.system]
         return f"\n{render.html(tables.BUILDERS['protection'](book, classes or None))}\n"
 
     def stop(self, key: str) -> str:
