@@ -48,7 +48,9 @@ def handbook(folder: Path, coatings: int, kits: int) -> None:
     settings = folder / "site_data/handbook.yaml"
     lines = settings.read_text(encoding="utf-8").splitlines()
     first = sorted((folder / "site_data/kits").glob("*.yaml"))[0].stem
-    settings.write_text("\n".join(f"default_kit: {first}" if line.startswith("default_kit:") and not (folder / f"site_data/kits/{line.split()[1]}.yaml").exists() else line for line in lines) + "\n", encoding="utf-8")
+    settings.write_text(
+        "\n".join(f"default_kit: {first}" if line.startswith("default_kit:") and not (folder / f"site_data/kits/{line.split()[1]}.yaml").exists() else line for line in lines) + "\n", encoding="utf-8"
+    )
 
 
 def bare(folder: Path, target: Path) -> None:
@@ -80,8 +82,11 @@ def main() -> None:
             weight = sum(path.stat().st_size for path in (folder / "site").rglob("*") if path.is_file()) / 1e6
             bare(folder, Path(temporary))
             theirs = min(measured("mkdocs", "build", "--quiet", "--site-dir", str(Path(temporary) / "bare"), cwd=Path(temporary)) for _ in range(options.runs))
-            print(f"{size:5} coatings, {options.kits} kits: almanac build {ours[0]:6.1f} s, {ours[1]:5.0f} MB; bare mkdocs build of the same pages {theirs[0]:6.1f} s, {theirs[1]:5.0f} MB; "
-                  f"ratio {ours[0] / theirs[0]:.2f} (goal 1.3 or less); site {weight:.0f} MB", flush=True)
+            print(
+                f"{size:5} coatings, {options.kits} kits: almanac build {ours[0]:6.1f} s, {ours[1]:5.0f} MB; bare mkdocs build of the same pages {theirs[0]:6.1f} s, {theirs[1]:5.0f} MB; "
+                f"ratio {ours[0] / theirs[0]:.2f} (goal 1.3 or less); site {weight:.0f} MB",
+                flush=True,
+            )
 
 
 if __name__ == "__main__":

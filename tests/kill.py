@@ -66,13 +66,15 @@ def two_handbooks(folder: Path) -> tuple[list[Path], list[str], float]:
 
 
 def kills(count: int, seed: int, folder: Path) -> Counter[str]:
-    """What was found after each kill: "old", "new", or "BROKEN"."""
+    """What was found after each of `count` kills; builds that ended before their moment came are counted apart."""
     rng = random.Random(seed)
     handbooks, whole, took = two_handbooks(folder)
     out = folder / "public" / "site"
     shutil.copytree(folder / "whole-one", out)
     found: Counter[str] = Counter()
-    for number in range(count):
+    number, killed = 0, 0
+    while killed < count:
+        number += 1
         before = digest(out)
         process = start(handbooks[whole.index(before) ^ 1], out)
         # Half anywhere in the build; half near its end, where the files are written and the two folders change places.
@@ -81,6 +83,7 @@ def kills(count: int, seed: int, folder: Path) -> Counter[str]:
         if not ended:
             os.killpg(process.pid, signal.SIGKILL)
         process.communicate()
+        killed += not ended
         after = digest(out) if out.is_dir() else "gone"
         if after not in whole:
             found["BROKEN"] += 1

@@ -22,7 +22,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 import pytest
 
@@ -42,7 +42,7 @@ TOKEN = re.compile(r"\*\*|[-+*/]|\d+(?:\.\d+)?(?:e[-+]?\d+)?|[A-Za-z_]\w*")
 def expressions(text: str, letters: list[str]) -> Iterator[tuple[str, str]]:
     """(what, spoiled text): each operator swapped, each number moved, each letter changed for another of the formula's."""
     for found in TOKEN.finditer(text):
-        token, before, after = found[0], text[: found.start()], text[found.end():]
+        token, before, after = found[0], text[: found.start()], text[found.end() :]
         if token in SWAPS:
             if token == "-" and (not before.strip() or before.rstrip()[-1] in "(,*/"):
                 yield f"sign dropped in {text}", before + after
@@ -62,6 +62,7 @@ def expressions(text: str, letters: list[str]) -> Iterator[tuple[str, str]]:
 
 def mutants(formula: Formula) -> Iterator[tuple[str, Formula]]:
     """(what, spoiled formula). Those that the declaration itself refuses are caught at import."""
+
     def made(what: str, **changes: Any) -> tuple[str, Any]:
         try:
             return what, replace(formula, **changes, _cache={})
@@ -75,13 +76,15 @@ def mutants(formula: Formula) -> Iterator[tuple[str, Formula]]:
         text = step.residual if isinstance(step, Root) else step.expression
         for what, spoiled in expressions(text, letters):
             changed: Any = replace(step, residual=spoiled) if isinstance(step, Root) else replace(step, expression=spoiled) if isinstance(step, Let) else step
-            yield made(f"{step.letter}: {what}", steps=(*formula.steps[:index], changed, *formula.steps[index + 1:]))
+            yield made(f"{step.letter}: {what}", steps=(*formula.steps[:index], changed, *formula.steps[index + 1 :]))
     for index, constant in enumerate(formula.constants):
         spoiled_constant: Constant = replace(constant, value=constant.value * 1.05)
-        yield made(f"constant {constant.letter} moved by 5 %", constants=(*formula.constants[:index], spoiled_constant, *formula.constants[index + 1:]))
+        yield made(f"constant {constant.letter} moved by 5 %", constants=(*formula.constants[:index], spoiled_constant, *formula.constants[index + 1 :]))
     for index, condition in enumerate(formula.conditions):
-        yield made(f"condition left out: {condition.expression}", conditions=(*formula.conditions[:index], *formula.conditions[index + 1:]))
-        yield made(f"condition turned round: {condition.expression}", conditions=(*formula.conditions[:index], replace(condition, expression=f"-({condition.expression})"), *formula.conditions[index + 1:]))
+        yield made(f"condition left out: {condition.expression}", conditions=(*formula.conditions[:index], *formula.conditions[index + 1 :]))
+        yield made(
+            f"condition turned round: {condition.expression}", conditions=(*formula.conditions[:index], replace(condition, expression=f"-({condition.expression})"), *formula.conditions[index + 1 :])
+        )
     for index, symbol in enumerate((*formula.inputs, formula.answer)):
         span = symbol.high - symbol.low
         for end, low, high in (("low", symbol.low + 0.1 * span, symbol.high), ("high", symbol.low, symbol.high - 0.1 * span)):
@@ -89,7 +92,7 @@ def mutants(formula: Formula) -> Iterator[tuple[str, Formula]]:
                 example = None if symbol.example is None else min(max(symbol.example, low), high)
                 changed_symbol = replace(symbol, low=low, high=high, example=example)
                 if index < len(formula.inputs):
-                    yield made(f"range of {symbol.name}: {end} end drawn in", inputs=(*formula.inputs[:index], changed_symbol, *formula.inputs[index + 1:]))
+                    yield made(f"range of {symbol.name}: {end} end drawn in", inputs=(*formula.inputs[:index], changed_symbol, *formula.inputs[index + 1 :]))
                 else:
                     yield made(f"range of the answer: {end} end drawn in", answer=changed_symbol)
             except DeclarationError:
@@ -133,9 +136,9 @@ def spoil_formula(name: str, spoiled: Formula) -> Any:
 class Spoil(ast.NodeTransformer):
     """Changes the n-th place in a builder that decides a safe side: a comparison, a rounding side, a zone."""
 
-    COMPARISONS = {ast.Lt: ast.Gt, ast.Gt: ast.Lt, ast.LtE: ast.Gt, ast.GtE: ast.Lt}
-    WORDS = {"up": "down", "down": "up", "nearest": "up", "fine": "stop", "care": "fine", "stop": "fine"}
-    NAMES = {"FINE": "STOP", "CARE": "FINE", "STOP": "FINE"}
+    COMPARISONS: ClassVar[dict[Any, Any]] = {ast.Lt: ast.Gt, ast.Gt: ast.Lt, ast.LtE: ast.Gt, ast.GtE: ast.Lt}
+    WORDS: ClassVar[dict[Any, Any]] = {"up": "down", "down": "up", "nearest": "up", "fine": "stop", "care": "fine", "stop": "fine"}
+    NAMES: ClassVar[dict[Any, Any]] = {"FINE": "STOP", "CARE": "FINE", "STOP": "FINE"}
 
     def __init__(self, target: int) -> None:
         self.target, self.count, self.what = target, -1, ""

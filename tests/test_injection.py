@@ -25,8 +25,16 @@ from generators.site.policy import POLICY, written
 
 # Each fits a name of 60 characters. Together they try an element, an attribute of each quote, an address, a template, and Markdown.
 PAYLOADS = (
-    "<script>window.__pwned=1</script>", '"><img src=x onerror=window.__pwned=1>', "'><svg/onload=window.__pwned=1>", "[x](javascript:window.__pwned=1)",
-    "</script><script>window.__pwned=1//</script>", "{{ 7*7 }}{% if 1 %}x{% endif %}{# c #}", "x{: onclick=window.__pwned=1 } *y* `z` | #h", "</title><script>window.__pwned=1</script>", "=HYPERLINK(\"http://x.example\")", "\\\"]}<!--<script>window.__pwned=1",
+    "<script>window.__pwned=1</script>",
+    '"><img src=x onerror=window.__pwned=1>',
+    "'><svg/onload=window.__pwned=1>",
+    "[x](javascript:window.__pwned=1)",
+    "</script><script>window.__pwned=1//</script>",
+    "{{ 7*7 }}{% if 1 %}x{% endif %}{# c #}",
+    "x{: onclick=window.__pwned=1 } *y* `z` | #h",
+    "</title><script>window.__pwned=1</script>",
+    '=HYPERLINK("http://x.example")',
+    '\\"]}<!--<script>window.__pwned=1',
 )
 
 
@@ -108,7 +116,10 @@ def plant(folder: Path, turn: int) -> int:
         rows = list(csv.reader(path.read_text(encoding="utf-8").splitlines()))
         head = next(index for index, row in enumerate(rows) if row and not row[0].startswith("#"))
         for column in range(len(rows[head])):
-            tried = [[*row[:column], payload(turn + column + index), *row[column + 1:]] if index > head and len(row) == len(rows[head]) and not row[0].startswith("#") else row for index, row in enumerate(rows)]
+            tried = [
+                [*row[:column], payload(turn + column + index), *row[column + 1 :]] if index > head and len(row) == len(rows[head]) and not row[0].startswith("#") else row
+                for index, row in enumerate(rows)
+            ]
             out = io.StringIO()
             csv.writer(out, lineterminator="\n").writerows(tried)
             before = path.read_text(encoding="utf-8")
@@ -181,7 +192,7 @@ def test_no_markup_no_template_and_no_sheet_formula_came_of_it(poisoned):
         assert not [one for one in seen.found if one not in ("<script>", "<form>")], (path, seen.found)
         for tag in re.findall(r"<script\b[^>]*>", text):
             assert " src=" in tag or 'type="application/json"' in tag, (path, tag)
-        assert "pwned" not in "".join(re.findall(r'<script[^>]+application/json[^>]*>.*?</script>', text, re.S)), path
+        assert "pwned" not in "".join(re.findall(r"<script[^>]+application/json[^>]*>.*?</script>", text, re.S)), path
         assert not re.search(r"&amp;(?:#\d+|lt|gt|quot|amp);", text), f"{path}: escaped twice"
         assert not re.search(r">\s*49x", text), f"{path}: a template in a text was run"
     assert formulas_in({str(path.relative_to(site)): path.read_text(encoding="utf-8") for path in site.rglob("*.csv")}) == []
@@ -216,8 +227,15 @@ def test_the_policy_alone_stops_an_inline_script(site, browser, tmp_path, over):
     bad = tmp_path / "site"
     shutil.copytree(site, bad)
     page_file = bad / "rules.html"
-    page_file.write_text(page_file.read_text(encoding="utf-8").replace("</article>", "<script>window.__pwned=1</script><img src=x onerror='window.__pwned=2'><svg onload='window.__pwned=3'></svg>"
-                                                                       "<a id=bad href='javascript:window.__pwned=4'>x</a><iframe srcdoc='<script>parent.__pwned=5</script>'></iframe></article>", 1), encoding="utf-8")
+    page_file.write_text(
+        page_file.read_text(encoding="utf-8").replace(
+            "</article>",
+            "<script>window.__pwned=1</script><img src=x onerror='window.__pwned=2'><svg onload='window.__pwned=3'></svg>"
+            "<a id=bad href='javascript:window.__pwned=4'>x</a><iframe srcdoc='<script>parent.__pwned=5</script>'></iframe></article>",
+            1,
+        ),
+        encoding="utf-8",
+    )
     server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(bad)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     page = browser.new_page()

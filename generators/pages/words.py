@@ -15,7 +15,6 @@ from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
 from generators.table import TextTable
 
-
 # Marks that HTML or Markdown would read, as entities that both leave alone. One pass, so that no entity is made twice.
 _MARKS = str.maketrans({mark: f"&#{ord(mark)};" for mark in "&<>\"'\\`*_{}[]|#~!"})
 

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 
 from generators.table import Table, TextTable
 
-
 _NUMBER = re.compile(r"-\d+(\.\d+)?( \((care|stop)\))?")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import os
 import sys
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +19,7 @@ from mkdocs.structure.files import File, Files
 from generators.site.policy import Policy, base_path, headers
 
 THEME = Path(__file__).parent / "theme"
+ROOMS = Path(__file__).parents[1]
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
 
 
@@ -33,7 +35,6 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Having this method keeps one plugin object through `serve`."""
         self.serving = command == "serve"
-        self.builds = 0
         self.addresses: set[str] = set()
 
     def on_config(self, config: Any) -> Any:
@@ -49,11 +50,13 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_files(self, files: Files, *, config: Any) -> Files:
         """Replace what lies in handbook/ by finished pages, and add the generated ones."""
-        self.builds += 1
-        if self.serving and self.builds > 1:
-            forget_rooms()
+        if self.serving:
+            code = {path: path.stat().st_mtime_ns for path in sorted(ROOMS.rglob("*")) if path.is_file() and path.suffix != ".pyc"}
+            if code != getattr(self, "code", code):
+                forget_rooms()  # and with them all that was kept; where only facts or words changed, the rest need not be worked again
+            self.code = code
         try:
-            pages, assets, title = make(self.root, os.environ.get("ALMANAC_REGION") or self.config.region)
+            pages, assets, title, day = make(self.root, os.environ.get("ALMANAC_REGION") or self.config.region)
         except Exception as error:
             problems = told(error)
             if not self.serving:
@@ -61,8 +64,11 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             # Generated pages too, so that whoever is reading one sees the error at that same address.
             addresses = self.addresses | {file.src_uri for file in files.documentation_pages()} | {"index.md"}
             pages = {address: error_page(problems) for address in sorted(addresses)}
-            assets, title = {}, config.site_name
+            assets, title, day = {}, config.site_name, None
             config.nav = None
+        if day:
+            # The only date that MkDocs may stamp is the handbook's own: same facts, same bytes.
+            os.environ["SOURCE_DATE_EPOCH"] = str(int(datetime.fromisoformat(day).replace(tzinfo=UTC).timestamp()))
         self.addresses |= set(pages)
         config.site_name = plain(title)
         for address, content in {**pages, **assets}.items():
@@ -105,13 +111,13 @@ def plain(title: str) -> Markup:
     return Markup(title.translate({ord("<"): "‹", ord(">"): "›", ord('"'): "”"}).replace("&", "&amp;"))
 
 
-def make(root: Path, region: str | None) -> tuple[dict[str, str], dict[str, Any], str]:
-    """(pages, assets, title) of the handbook at `root`, imported late so that `serve` sees changed code."""
+def make(root: Path, region: str | None) -> tuple[dict[str, str], dict[str, Any], str, str]:
+    """(pages, assets, title, day of this revision) of the handbook at `root`, imported late so that `serve` sees changed code."""
     from generators.facts import load
     from generators.pages import build_assets, build_pages
 
     facts = load(root, region)
-    return build_pages(facts), build_assets(facts), facts.handbook.title
+    return build_pages(facts), build_assets(facts), facts.handbook.title, facts.handbook.date
 
 
 def told(error: Exception) -> list[str]:
