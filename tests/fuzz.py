@@ -511,6 +511,8 @@ def run(count: int, seed: int, every: int = 500, pages_every: int = 10, seconds:
                         shutil.rmtree(path)
                     path.write_bytes(kept[path])
             tally.inputs += 1
+            if tally.inputs % 5000 == 0:
+                print(f"{tally.inputs:,} inputs, {len(tally.bad)} went wrong", file=sys.stderr, flush=True)
     return tally
 
 
