@@ -40,8 +40,8 @@ class Rounding:
 
     @property
     def decimals(self) -> int:
-        """Decimals that a multiple of `step` needs."""
-        return max(0, -math.floor(math.log10(self.step) + 1e-9)) if self.step < 1 else 0
+        """Decimals that a multiple of `step` needs: two for a quarter, so that 3.75 is never printed as 3.8."""
+        return len(f"{self.step:.9f}".rstrip("0").partition(".")[2])
 
     @property
     def words(self) -> str:
