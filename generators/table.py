@@ -40,8 +40,8 @@ class Rounding:
 
     @property
     def decimals(self) -> int:
-        """Decimals that a multiple of `step` needs: two for 0.25, one for 0.5."""
-        return next(places for places in range(7) if abs(self.step * 10**places - round(self.step * 10**places)) < 1e-9 * 10**places)
+        """Decimals that a multiple of `step` needs: two for a quarter, so that 3.75 is never printed as 3.8."""
+        return len(f"{self.step:.9f}".rstrip("0").partition(".")[2])
 
     @property
     def words(self) -> str:

@@ -35,21 +35,182 @@ ROOT = Path(__file__).resolve().parent.parent
 TOLD = re.compile(r"^[^:\n]+:\d+: wanted .+; came .+; .+", re.DOTALL)
 SCRIPT = "window.__pwned=1"
 MARKUP = (
-    f"<script>{SCRIPT}</script>", f'"><img src=x onerror={SCRIPT}>', f"' onmouseover='{SCRIPT}", f"<svg/onload={SCRIPT}>", f"[x](javascript:{SCRIPT})",
-    f"</script><script>{SCRIPT}//", f"<a href=javascript:{SCRIPT}>x</a>", "{{ facts.root }}", "{% for x in range(10) %}x{% endfor %}", "{{ ''.__class__.__mro__ }}",
-    f"<!--<script>{SCRIPT}</script>-->", f"]]><script>{SCRIPT}</script>", "{#", "{{", "}}", "{%", "| a | b |", "# head", "```", "~~~", "<div>", "</div></details>", "<table>",
-    f"![x](x onerror={SCRIPT})", f"{{: onclick={SCRIPT} }}", f'x{{: onclick="{SCRIPT}" }}', f"<iframe srcdoc='<script>{SCRIPT}</script>'>", "&lt;script&gt;", "*x* _y_ `z`",
-    f"<style>@import'x'</style><math><mtext><script>{SCRIPT}</script>", "=HYPERLINK(1)", "+1+1", "@SUM(1)", "-1+1", "#set page(width: 1pt)", "#panic()", '#read("/etc/passwd")',
+    f"<script>{SCRIPT}</script>",
+    f'"><img src=x onerror={SCRIPT}>',
+    f"' onmouseover='{SCRIPT}",
+    f"<svg/onload={SCRIPT}>",
+    f"[x](javascript:{SCRIPT})",
+    f"</script><script>{SCRIPT}//",
+    f"<a href=javascript:{SCRIPT}>x</a>",
+    "{{ facts.root }}",
+    "{% for x in range(10) %}x{% endfor %}",
+    "{{ ''.__class__.__mro__ }}",
+    f"<!--<script>{SCRIPT}</script>-->",
+    f"]]><script>{SCRIPT}</script>",
+    "{#",
+    "{{",
+    "}}",
+    "{%",
+    "| a | b |",
+    "# head",
+    "```",
+    "~~~",
+    "<div>",
+    "</div></details>",
+    "<table>",
+    f"![x](x onerror={SCRIPT})",
+    f"{{: onclick={SCRIPT} }}",
+    f'x{{: onclick="{SCRIPT}" }}',
+    f"<iframe srcdoc='<script>{SCRIPT}</script>'>",
+    "&lt;script&gt;",
+    "*x* _y_ `z`",
+    f"<style>@import'x'</style><math><mtext><script>{SCRIPT}</script>",
+    "=HYPERLINK(1)",
+    "+1+1",
+    "@SUM(1)",
+    "-1+1",
+    "#set page(width: 1pt)",
+    "#panic()",
+    '#read("/etc/passwd")',
 )
 VALUES = (
-    "", " ", "null", "~", "true", "no", "0", "-1", "1e308", "1e309", "-1e309", "NaN", ".nan", ".inf", "-.inf", "inf", "Infinity", "1e-320", "0x1F", "1_000", "١٢ mm", "²", "½ L",
-    "12:30", "2026-13-45", "9999999999999999999999", "NaN %", "inf mm", "-5 °C", "1e9 °C", "5 furlongs", "5", "5 %%", "% 5", "5 mm mm", "5 g/L", "5 Δ°C", "30 s", "30 s in teacup",
-    "30 s in ford-4 in ford-4", "1e400 s in ford-4", "0.0.0 s in ford-4", ". s in iso-4", "[", "]", "{", "}", "[a, b", "{a: b}", "[[]]", "- x", "&a x", "*a", "!!python/object:os.system x", "!!binary aGk=", "! x",
-    "|", ">", "|9", "? x", ": x", "%YAML 9", "---", "...", "'", '"', '"\\x"', '"\\ud800"', '"\\0"', "\\", "\t", "\tx", "x\ty", "\x00", "\x07", "\x1b[31m", "\u202e", "\ufeff", "\u2028", "\x85", "\U0010ffff", "💥" * 20,
-    "x" * 70, "x" * 3000, "../../etc/passwd", "/dev/zero", "con", "a/b", "a\\b", "..", ".", "uk\n", "<<: x", "constructor", "__proto__", "__class__",
+    "",
+    " ",
+    "null",
+    "~",
+    "true",
+    "no",
+    "0",
+    "-1",
+    "1e308",
+    "1e309",
+    "-1e309",
+    "NaN",
+    ".nan",
+    ".inf",
+    "-.inf",
+    "inf",
+    "Infinity",
+    "1e-320",
+    "0x1F",
+    "1_000",
+    "١٢ mm",
+    "²",
+    "½ L",
+    "12:30",
+    "2026-13-45",
+    "9999999999999999999999",
+    "NaN %",
+    "inf mm",
+    "-5 °C",
+    "1e9 °C",
+    "5 furlongs",
+    "5",
+    "5 %%",
+    "% 5",
+    "5 mm mm",
+    "5 g/L",
+    "5 Δ°C",
+    "30 s",
+    "30 s in teacup",
+    "30 s in ford-4 in ford-4",
+    "1e400 s in ford-4",
+    "0.0.0 s in ford-4",
+    ". s in iso-4",
+    "[",
+    "]",
+    "{",
+    "}",
+    "[a, b",
+    "{a: b}",
+    "[[]]",
+    "- x",
+    "&a x",
+    "*a",
+    "!!python/object:os.system x",
+    "!!binary aGk=",
+    "! x",
+    "|",
+    ">",
+    "|9",
+    "? x",
+    ": x",
+    "%YAML 9",
+    "---",
+    "...",
+    "'",
+    '"',
+    '"\\x"',
+    '"\\ud800"',
+    '"\\0"',
+    "\\",
+    "\t",
+    "\tx",
+    "x\ty",
+    "\x00",
+    "\x07",
+    "\x1b[31m",
+    "\u202e",
+    "\ufeff",
+    "\u2028",
+    "\x85",
+    "\U0010ffff",
+    "💥" * 20,
+    "x" * 70,
+    "x" * 3000,
+    "../../etc/passwd",
+    "/dev/zero",
+    "con",
+    "a/b",
+    "a\\b",
+    "..",
+    ".",
+    "uk\n",
+    "<<: x",
+    "constructor",
+    "__proto__",
+    "__class__",
 )
-SHAPES = ("drop line", "double line", "swap lines", "value", "value", "value", "markup", "markup", "key", "indent", "tab", "truncate", "byte", "bytes", "insert", "bom", "utf-16", "latin-1", "empty", "noise",
-          "nested", "anchor", "laughs", "long line", "delete file", "huge file", "link out", "ring of links", "folder", "crlf", "number", "number", "unit", "merge", "many keys", "pipe", "markup value", "markup value")
+SHAPES = (
+    "drop line",
+    "double line",
+    "swap lines",
+    "value",
+    "value",
+    "value",
+    "markup",
+    "markup",
+    "key",
+    "indent",
+    "tab",
+    "truncate",
+    "byte",
+    "bytes",
+    "insert",
+    "bom",
+    "utf-16",
+    "latin-1",
+    "empty",
+    "noise",
+    "nested",
+    "anchor",
+    "laughs",
+    "long line",
+    "delete file",
+    "huge file",
+    "link out",
+    "ring of links",
+    "folder",
+    "crlf",
+    "number",
+    "number",
+    "unit",
+    "merge",
+    "many keys",
+    "pipe",
+    "markup value",
+    "markup value",
+)
 MEMORY = 4_000_000_000  # a long run stops here instead of taking the machine with it
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 
@@ -101,7 +262,7 @@ def hurt(path: Path, shape: str, rng: random.Random) -> None:
         elif path.suffix == ".yaml" and ": " in lines[at]:
             spot = rng.choice([found.end() for found in re.finditer(r": ", lines[at])])
             tail = re.search(r"[,}]", lines[at][spot:]) if "{" in lines[at] else None
-            lines[at] = lines[at][:spot] + new + (lines[at][spot + tail.start():] if tail else "")
+            lines[at] = lines[at][:spot] + new + (lines[at][spot + tail.start() :] if tail else "")
         else:
             lines[at] = new
 
@@ -123,9 +284,32 @@ def hurt(path: Path, shape: str, rng: random.Random) -> None:
         if shape == "markup value" and path.suffix == ".yaml":
             text = "'" + text.replace("'", "''") + "'"
         elif path.suffix == ".md":
-            text = rng.choice(("{{", "{%", "{{ table('x') }}", "{{ 1/0 }}", "{{ ''.__class__.__mro__[1].__subclasses__() }}", "{% for a in range(10**9) %}x{% endfor %}", "{{ table('dew-surface', kit=1) }}",
-                               "{{ work('wet-film', thinner='x') }}", "{{ value('limits.') }}", "{{ facts.kits.__class__ }}", "{% include '/etc/passwd' %}", "{% import 'os' as os %}", "{{ stop('x') }}",
-                               "{{ protection('x') }}", "{{ kit.name.format.__globals__ }}", "{{ facts.kits.clear() }}", "{{ 'x' * 10**10 }}", "{{ measure(1) }}", "{{ origin(2) }}", "{% raw %}", "[x](../../../../etc/passwd)", "---"))
+            text = rng.choice(
+                (
+                    "{{",
+                    "{%",
+                    "{{ table('x') }}",
+                    "{{ 1/0 }}",
+                    "{{ ''.__class__.__mro__[1].__subclasses__() }}",
+                    "{% for a in range(10**9) %}x{% endfor %}",
+                    "{{ table('dew-surface', kit=1) }}",
+                    "{{ work('wet-film', thinner='x') }}",
+                    "{{ value('limits.') }}",
+                    "{{ facts.kits.__class__ }}",
+                    "{% include '/etc/passwd' %}",
+                    "{% import 'os' as os %}",
+                    "{{ stop('x') }}",
+                    "{{ protection('x') }}",
+                    "{{ kit.name.format.__globals__ }}",
+                    "{{ facts.kits.clear() }}",
+                    "{{ 'x' * 10**10 }}",
+                    "{{ measure(1) }}",
+                    "{{ origin(2) }}",
+                    "{% raw %}",
+                    "[x](../../../../etc/passwd)",
+                    "---",
+                )
+            )
         replace_value(text)
         rest()
     elif shape == "key":
@@ -141,7 +325,7 @@ def hurt(path: Path, shape: str, rng: random.Random) -> None:
         path.write_bytes(raw[: rng.randrange(len(raw) + 1)])
     elif shape == "byte":
         spot = rng.randrange(len(raw) or 1)
-        path.write_bytes(raw[:spot] + bytes([rng.randrange(256)]) + raw[spot + 1:])
+        path.write_bytes(raw[:spot] + bytes([rng.randrange(256)]) + raw[spot + 1 :])
     elif shape == "bytes":
         hit = bytearray(raw or b"x")
         for _ in range(rng.randrange(1, 30)):
@@ -194,7 +378,7 @@ def hurt(path: Path, shape: str, rng: random.Random) -> None:
         if found:
             one = rng.choice(found)
             new = rng.choice(("0", "-1", "1e308", "NaN", "inf", "1,5", "", "1e-308", "99999999", "0.0000001", "-" + one[0], one[0] + "0", one[0] + "000000", "x", str(rng.uniform(0, 200))))
-            lines[at] = lines[at][: one.start()] + new + lines[at][one.end():]
+            lines[at] = lines[at][: one.start()] + new + lines[at][one.end() :]
         rest()
     elif shape == "unit":
         units = ("°C", "°F", "%", "mm", "in", "µm", "mil", "L", "qt", "kg/L", "g/L", "lb/gal", "s", "h", "deg", "dBA", "mL/min", "Δ°C", "K", "Pa", "m/s", "1")
@@ -327,6 +511,8 @@ def run(count: int, seed: int, every: int = 500, pages_every: int = 10, seconds:
                         shutil.rmtree(path)
                     path.write_bytes(kept[path])
             tally.inputs += 1
+            if tally.inputs % 5000 == 0:
+                print(f"{tally.inputs:,} inputs, {len(tally.bad)} went wrong", file=sys.stderr, flush=True)
     return tally
 
 
@@ -343,7 +529,10 @@ def main() -> int:
     tally = run(options.count, options.seed, options.every, options.pages_every)
     for complaint in tally.bad[:40]:
         print(complaint, file=sys.stderr)
-    print(f"{tally.inputs:,} inputs in {time.monotonic() - started:.0f} s: {tally.refused:,} told clearly, {tally.built:,} read or built, {tally.whole_builds:,} through the whole build; {len(tally.bad)} went wrong")
+    print(
+        f"{tally.inputs:,} inputs in {time.monotonic() - started:.0f} s: {tally.refused:,} told clearly, {tally.built:,} read or built, {tally.whole_builds:,} through the whole build; "
+        f"{len(tally.bad)} went wrong"
+    )
     return 1 if tally.bad else 0
 
 

@@ -9,7 +9,9 @@ mkdir "$there/source" && (cd "$here" && git ls-files -z -co --exclude-standard |
 python3 -m venv "$there/venv"
 "$there/venv/bin/pip" wheel -q --no-deps -w "$there/wheel" "$there/source"
 rm -rf "$there/source"
-"$there/venv/bin/pip" install -q -c "$here/constraints.txt" "$there"/wheel/*.whl
+# Every file that is fetched must have a digest that the lock names.
+"$there/venv/bin/pip" install -q --require-hashes -r "$here/.ci/lock.txt"
+"$there/venv/bin/pip" install -q --no-deps "$there"/wheel/*.whl
 export PATH="$there/venv/bin:$PATH"
 unset PYTHONPATH
 cd "$there"

@@ -36,6 +36,13 @@ def spaced(value: float, unit: str) -> str:
 
 def guards(formula: Formula, option: str | None) -> list[Guard]:
     """Range guards of the inputs, narrowed by the chosen option, and last that of the answer."""
+    kept = formula._cache.setdefault("guards", {})
+    if option not in kept:
+        kept[option] = _guards(formula, option)
+    return kept[option]
+
+
+def _guards(formula: Formula, option: str | None) -> list[Guard]:
     narrowed: Mapping[str, tuple[float, float]] = {}
     where = ""
     if formula.choice and option is not None:

@@ -5,22 +5,23 @@ from __future__ import annotations
 import difflib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from generators import render, tables, units
 from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
 from generators.table import TextTable
 
+# Marks that HTML or Markdown would read, as entities that both leave alone. One pass, so that no entity is made twice.
+_MARKS = str.maketrans({mark: f"&#{ord(mark)};" for mark in "&<>\"'\\`*_{}[]|#~!"})
+
 
 def text(value: Any) -> str:
-    """A text from facts made safe in Markdown: HTML escaped, and the marks that Markdown reads made plain."""
-    safe = str(escape(str(value)))
-    for mark in "\\`*_{}[]|#":
-        safe = safe.replace(mark, f"&#{ord(mark)};")
-    return " ".join(safe.split())
+    """A text from facts made safe in Markdown: whatever HTML or Markdown would read as a mark is made plain."""
+    return " ".join(str(value).translate(_MARKS).split())
 
 
 def nearest(name: str, names: Any) -> str:
@@ -35,6 +36,11 @@ class Desk:
 
     facts: Any
     formulas: Mapping[str, Formula]
+
+    @cached_property
+    def books(self) -> dict[str, tables.Book]:
+        """One book for each system of units, so that what one table worked out the next can use."""
+        return {system: tables.Book(self.facts, self.formulas, system) for system in ("metric", "us")}
 
     def names(self) -> dict[str, Any]:
         """The names a page can use."""
@@ -58,11 +64,11 @@ class Desk:
                 raise ValueError(f"table {name!r} wants coating=, one of: " + ", ".join(self.facts.coatings))
             wanted["coating"] = coating
         first = self.facts.handbook.system
-        shown = build(tables.Book(self.facts, self.formulas, first), **wanted)
+        shown = build(self.books[first], **wanted)
         if not build.twins or isinstance(shown, TextTable):
             return f"\n{render.html(shown)}\n"
         other = "us" if first == "metric" else "metric"
-        folded = build(tables.Book(self.facts, self.formulas, other), **wanted)
+        folded = build(self.books[other], **wanted)
         title = "The same in US units" if other == "us" else "The same in metric units"
         inside = render.html(replace(folded, name=f"{folded.name}-{other}", title=f"{folded.title}, {title.lower()}"))
         return f"\n{render.html(shown)}\n\n<details class=\"alm-how alm-other\"><summary>{title}</summary>{inside}</details>\n"
@@ -115,7 +121,7 @@ class Desk:
 
     def protection(self, *classes: str) -> str:
         """Protective equipment, for all types or for those named."""
-        book = tables.Book(self.facts, self.formulas, self.facts.handbook.system)
+        book = self.books[self.facts.handbook.system]
         return f"\n{render.html(tables.BUILDERS['protection'](book, classes or None))}\n"
 
     def stop(self, key: str) -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
 import jinja2
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from generators import units
 from generators.basis import MEANING, Basis, Origin
@@ -17,7 +17,12 @@ from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
 from generators.render.chart import chart_html
 from generators.render.live import fields, twin
-from generators.table import MARKS, Table, TextTable
+from generators.table import MARKS, Cell, Table, TextTable
+
+
+def _plain(head: str) -> str:
+    """The number in a head, as a script reads it."""
+    return head.replace("−", "-").split()[0]
 
 
 @cache
@@ -25,11 +30,28 @@ def _environment() -> jinja2.Environment:
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(Path(__file__).parent / "templates"), autoescape=True,
         undefined=jinja2.StrictUndefined, auto_reload=False, trim_blocks=True, lstrip_blocks=True)
-    environment.globals.update(MARKS=MARKS)
+    environment.globals.update(MARKS=MARKS, rows=_rows)
     environment.filters["number"] = number
     environment.filters["brief"] = brief
-    environment.filters["plain"] = lambda head: head.replace("−", "-").split()[0]
+    environment.filters["plain"] = _plain
     return environment
+
+
+@lru_cache(maxsize=65536)
+def _cell(cell: Cell) -> str:
+    """One cell: the same numbers stand in many tables, so each is written once."""
+    zone = f' class="zone-{escape(cell.zone)}"' if cell.zone else ""
+    reason = f' title="{escape(cell.reason)}"' if cell.reason else ""
+    mark = f'<span class="mark"> {MARKS[cell.zone]}</span>' if MARKS[cell.zone] else ""
+    return f"<td{zone}{reason}>{escape(cell.text)}{mark}</td>"
+
+
+def _rows(table: Table) -> Markup:
+    """The body of a number table. In Python, since a template costs ten times as much for each cell."""
+    def mark(head: str) -> str:
+        return f' data-head="{escape(_plain(head))}"' if table.lights[0] else ""
+
+    return Markup("".join(f'<tr><th scope="row"{mark(head)}>{escape(head)}</th>{"".join(map(_cell, cells))}</tr> ' for head, cells in table.grid()))
 
 
 def _render(template: str, **values: Any) -> str:

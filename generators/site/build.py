@@ -13,6 +13,11 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+try:
+    import fcntl
+except ImportError:  # Windows: builds are then not kept apart
+    fcntl = None  # type: ignore[assignment]
+
 _AT_FDCWD, _EXCHANGE = -100, 2
 
 
@@ -80,16 +85,40 @@ def _placed(line: str, root: Path) -> str:
 
 def build(root: Path, out: Path, region: str | None = None, base_url: str | None = None) -> None:
     """Build the handbook at `root` into `out`. SiteError if not; `out` changes only if all went well."""
-    from mkdocs.commands.build import build as mkdocs_build
-    from mkdocs.config import load_config
-    from mkdocs.exceptions import Abort, MkDocsException
-
     config_file = root / "mkdocs.yml"
     if not config_file.is_file():
         raise SiteError(
             [f"{config_file}:1: wanted the site's settings; came no file; run almanac in a handbook folder"]
         )
     out.parent.mkdir(parents=True, exist_ok=True)
+    with _alone(out):
+        _build(root, out, region, base_url, config_file)
+
+
+@contextmanager
+def _alone(out: Path) -> Iterator[None]:
+    """One build at a time beside `out`; what a killed build left there is cleared away.
+
+    The folder itself is locked, so that no lock file lies about; the system lets go of it even when we are killed.
+    """
+    place = os.open(out.parent, os.O_RDONLY) if fcntl else None
+    try:
+        if fcntl and place is not None:
+            fcntl.flock(place, fcntl.LOCK_EX)
+            for left in out.parent.glob(f".{out.name}-*"):
+                if left.is_dir() and not left.is_symlink():
+                    shutil.rmtree(left, ignore_errors=True)
+        yield
+    finally:
+        if place is not None:
+            os.close(place)
+
+
+def _build(root: Path, out: Path, region: str | None, base_url: str | None, config_file: Path) -> None:
+    from mkdocs.commands.build import build as mkdocs_build
+    from mkdocs.config import load_config
+    from mkdocs.exceptions import Abort, MkDocsException
+
     collected = _Collect()
     logger = logging.getLogger("mkdocs")
     logger.addHandler(collected)

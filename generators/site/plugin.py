@@ -6,9 +6,11 @@ import html
 import os
 import re
 import sys
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from markupsafe import Markup
 from mkdocs.config import config_options
 from mkdocs.config.base import Config
 from mkdocs.exceptions import PluginError
@@ -21,6 +23,7 @@ from generators.site.policy import Policy, base_path, headers
 from generators.site.tidy import tidy_site
 
 THEME = Path(__file__).parent / "theme"
+ROOMS = Path(__file__).parents[1]
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
 
 
@@ -36,7 +39,6 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Having this method keeps one plugin object through `serve`."""
         self.serving = command == "serve"
-        self.builds = 0
         self.addresses: set[str] = set()
         self.search: Any = None
 
@@ -53,14 +55,16 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_files(self, files: Files, *, config: Any) -> Files:
         """Replace what lies in handbook/ by finished pages, and add the generated ones."""
-        self.builds += 1
-        if self.serving and self.builds > 1:
-            forget_rooms()
+        if self.serving:
+            code = {path: path.stat().st_mtime_ns for path in sorted(ROOMS.rglob("*")) if path.is_file() and path.suffix != ".pyc"}
+            if code != getattr(self, "code", code):
+                forget_rooms()  # and with them all that was kept; where only facts or words changed, the rest need not be worked again
+            self.code = code
         try:
             made = finished(self.root, os.environ.get("ALMANAC_REGION") or self.config.region)
-            pages, assets = made.pages, dict[str, str | bytes](made.assets)
+            pages, assets, day = made.pages, dict[str, str | bytes](made.assets), made.about["date"]
             config.extra["almanac"] = made.about
-            config.site_name = made.about["title"]
+            config.site_name = plain(made.about["title"])
             self.search = made.about["search"]
         except Exception as error:
             problems = told(error)
@@ -69,9 +73,12 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             # Generated pages too, so that whoever is reading one sees the error at that same address.
             addresses = self.addresses | {file.src_uri for file in files.documentation_pages()} | {"index.md"}
             pages = {address: error_page(problems) for address in sorted(addresses)}
-            assets = {}
+            assets, day = {}, None
             config.extra.setdefault("almanac", {"revision": "?", "date": "", "region": ""})
             config.nav = None
+        if day:
+            # The only date that MkDocs may stamp is the handbook's own: same facts, same bytes.
+            os.environ["SOURCE_DATE_EPOCH"] = str(int(datetime.fromisoformat(day).replace(tzinfo=UTC).timestamp()))
         self.addresses |= set(pages)
         everything: dict[str, str | bytes] = {**pages, **assets}
         for address, content in everything.items():
@@ -85,6 +92,14 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         """Mark the theme's own scripts, so that no other can pass for one of them."""
         self.policy = Policy()
         return self.policy.guard(env)
+
+    def on_page_content(self, content: str, *, page: Any, config: Any, files: Files) -> str:
+        """Titles that the theme may print raw, stripped or escaped: the same words each time."""
+        page.title = plain(html.unescape(html.unescape(str(page.title or ""))))
+        if "title" in page.meta:
+            page.meta["title"] = plain(str(page.meta["title"]))
+        page.meta["live"] = list(dict.fromkeys(re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', content)))  # the formulas it loads
+        return content
 
     def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
         """Move the theme's scripts into files, and write the policy."""
@@ -100,11 +115,6 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             page.meta["tags"] = [*page.meta.get("tags", []), *asked]
         return markdown
 
-    def on_page_content(self, html: str, *, page: Any, config: Any, files: Files) -> str:
-        """A page loads the formulas of its own live answers, each once."""
-        page.meta["live"] = list(dict.fromkeys(re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', html)))
-        return html
-
     def on_post_build(self, *, config: Any) -> None:
         """The scripts that were moved, search that knows the reader's words, and the whole site kept on the device."""
         site = Path(config.site_dir)
@@ -118,6 +128,11 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         tidy_site(site)
         if not self.serving:
             offline.keep(site, config.site_name)
+
+
+def plain(title: str) -> Markup:
+    """A title that holds no markup, whether a template of the theme escapes it, strips it, or does neither."""
+    return Markup(title.translate({ord("<"): "‹", ord(">"): "›", ord('"'): "”"}).replace("&", "&amp;"))
 
 
 def told(error: Exception) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
 import numpy as np
@@ -21,6 +21,13 @@ class Book:
     facts: Any
     formulas: Mapping[str, Formula]
     system: str
+    kept: dict[Any, Any] = field(default_factory=dict, compare=False, repr=False)
+
+    def once(self, key: tuple[Any, ...], make: Callable[[], Any]) -> Any:
+        """What `make` gives, worked once for this book's facts: kits share cups, and pages share tables."""
+        if key not in self.kept:
+            self.kept[key] = make()
+        return self.kept[key]
 
     @property
     def metric(self) -> bool:

@@ -26,7 +26,7 @@ def sprayable(facts: Any) -> list[str]:
 
 def dose_text(book: Book, kit: Any, percent: float) -> str:
     """Thinner in one full pot, rounded down so that more can follow."""
-    dose = book.formulas["pot-thinner"].work({"pot": kit.pot.to("L"), "thinner": percent}).value
+    dose = book.once(("dose", kit.pot, percent), lambda: book.formulas["pot-thinner"].work({"pot": kit.pot.to("L"), "thinner": percent}).value)
     if book.metric:
         return f"{Rounding('down', 5)(dose):g} mL"
     return f"{Rounding('down', 0.25)(units.convert(dose, 'mL', 'fl oz')):g} fl oz"
@@ -34,6 +34,10 @@ def dose_text(book: Book, kit: Any, percent: float) -> str:
 
 def times_after(book: Book, coating: Any, cup: str, percents: Any) -> tuple[Any, Any]:
     """(cup seconds, reasons) after each dose: through viscosity, in the cup wanted."""
+    return book.once(("times", coating.supplied, coating.trial.thinner, coating.trial.time, cup, percents.tobytes()), lambda: _times_after(book, coating, cup, percents))
+
+
+def _times_after(book: Book, coating: Any, cup: str, percents: Any) -> tuple[Any, Any]:
     viscosity = book.formulas["cup-viscosity"]
     dose, timed = coating.trial
     first = viscosity.column({"cup": coating.supplied.cup, "time": coating.supplied.seconds})
