@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import itertools
 import math
 import re
 from collections.abc import Mapping
@@ -56,7 +57,7 @@ class Facts:
     cup_disagreements: tuple[dict[str, str], ...] = ()
     own_cups: Mapping[str, model.OwnCup] = field(default_factory=dict)
     efficiencies: tuple[dict[str, str], ...] = ()
-    combs: tuple[dict[str, str], ...] = ()
+    combs: tuple[tuple[str, tuple[float, ...]], ...] = ()
     techniques: Mapping[str, model.Technique] = field(default_factory=dict)
     noise_limits: tuple[dict[str, str], ...] = ()
     weather: Mapping[str, Year] = field(default_factory=dict)
@@ -211,7 +212,7 @@ class _Reader:
             self.problems.append(Problem(path, line, f"a source in sources.yaml for a {known} value", shown(source), f"did you mean {close[0]!r}?" if close else "name it, or add it to sources.yaml"))
         return Origin(known, source)
 
-    def rows(self, file: str, columns: tuple[str, ...], sources: Mapping[str, Any], numbers: tuple[str, ...] = ()) -> list[dict[str, str]]:
+    def rows(self, file: str, columns: tuple[str, ...], sources: Mapping[str, Any], numbers: tuple[str, ...] = (), cups: Any = None) -> list[dict[str, str]]:
         path = self.root / "site_data" / file
         if not path.is_file():
             return []
@@ -221,6 +222,10 @@ class _Reader:
             for column in numbers:
                 if row[column]:
                     self.number(f"site_data/{file}", line, row, column)
+            if cups is not None and row["cup"] not in cups:
+                close = difflib.get_close_matches(row["cup"], list(cups), 1)
+                self.problems.append(Problem(f"site_data/{file}", line, "a known cup", shown(row["cup"]), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(cups)))
+                continue
             found.append(row)
         return found
 
@@ -297,6 +302,24 @@ def _known(reader: _Reader, tree: Tree, keys: tuple[Any, ...], name: str, names:
     if name not in names:
         close = difflib.get_close_matches(name, list(names), 1)
         reader.tell(tree, keys, f"a known {noun}", shown(name), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(names))
+
+
+def _combs(reader: _Reader, sources: Mapping[str, Any]) -> list[tuple[str, tuple[float, ...]]]:
+    """Wet-film combs: name, and the teeth in µm, shortest first."""
+    path, found = "site_data/combs.csv", []
+    if not (reader.root / path).is_file():
+        return []
+    for line, row in read_csv(reader.root / path, reader.root, _COMB_COLUMNS, reader.problems):
+        reader.origin(path, line, row["basis"], row["source"], sources)
+        try:
+            teeth = tuple(float(tooth) for tooth in row["teeth [µm]"].split())
+        except ValueError:
+            teeth = ()
+        if len(teeth) < 2 or not all(0 < low < high < 10_000 for low, high in itertools.pairwise(teeth)):
+            reader.problems.append(Problem(path, line, "teeth in µm, shortest first, with blanks between", shown(row["teeth [µm]"]), "write them as 25 50 75 100"))
+        else:
+            found.append((row["comb"], teeth))
+    return found
 
 
 def _check_kit(reader: _Reader, tree: Tree, kit: Any, cups: Mapping[str, Any], own_cups: Mapping[str, Any]) -> None:
@@ -381,15 +404,15 @@ def load(root: Path, region: str | None = None) -> Facts:
         if guard.stop and guard.stop not in stops:
             reader.problems.append(Problem("site_data/protection.yaml", 1, f"a known hard stop for {key}", shown(guard.stop), "mend the name"))
     solvents = reader.rows("solvents.csv", _SOLVENT_COLUMNS, sources, _SOLVENT_COLUMNS[1:6])
-    flow_times = reader.rows("flow_times.csv", _FLOW_TIME_COLUMNS, sources, ("time [s]", "viscosity [mm²/s]"))
-    disagreements = reader.rows("cup_disagreements.csv", _DISAGREEMENT_COLUMNS, sources)
+    flow_times = reader.rows("flow_times.csv", _FLOW_TIME_COLUMNS, sources, ("time [s]", "viscosity [mm²/s]"), cups)
+    disagreements = reader.rows("cup_disagreements.csv", _DISAGREEMENT_COLUMNS, sources, (), cups)
     efficiencies = reader.rows("efficiencies.csv", _EFFICIENCY_COLUMNS, sources)
     noise_limits = reader.rows("noise_limits.csv", _NOISE_COLUMNS, sources, ("level [dBA]",))
     weather = {}
     for path in sorted((reader.root / "site_data" / "weather").glob("*")) if (reader.root / "site_data" / "weather").is_dir() else []:
         if path.name.endswith((".epw", ".epw.gz", ".csv", ".csv.gz")) and (year := read_year(path, reader.root, reader.problems)):
             weather[year.name] = year
-    combs = reader.rows("combs.csv", _COMB_COLUMNS, sources)
+    combs = _combs(reader, sources)
     factors = reader.rows("protection_factors.csv", _FACTOR_COLUMNS, sources, ("factor",))
     techniques = reader.many(model.Technique, "techniques.yaml") if (reader.root / "site_data" / "techniques.yaml").is_file() else {}
     search = None

@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 from mkdocs.config import config_options
 from mkdocs.config.base import Config
 from mkdocs.exceptions import PluginError
@@ -112,7 +112,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
     def on_page_markdown(self, markdown: str, *, page: Any, config: Any, files: Files) -> str:
         """How people ask for this page goes into the search index beside its own words."""
         if self.search is not None and (asked := self.search["asked"].get(page.file.src_uri)):
-            page.meta["tags"] = [*page.meta.get("tags", []), *asked]
+            page.meta["tags"] = [*page.meta.get("tags", []), *(str(escape(phrase)) for phrase in asked)]  # the theme shows them as markup
         return markdown
 
     def on_post_build(self, *, config: Any) -> None:

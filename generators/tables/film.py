@@ -9,7 +9,7 @@ import numpy as np
 from generators import units
 from generators.chart import Band, Chart, Line, Scale
 from generators.studies import overlap
-from generators.table import Axis, Rounding, Table
+from generators.table import Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads
 from generators.tables.gun import hands
 
@@ -52,9 +52,11 @@ def wet_film(book: Book, kit: str | None = None) -> Table:
     )
 
 
-def comb_teeth(book: Book) -> Table:
+def comb_teeth(book: Book) -> Table | TextTable:
     """Last wet tooth and first dry tooth of a usual comb, for each coating as supplied and at its most thinner."""
-    teeth = np.array([float(tooth) for tooth in book.facts.combs[0]["teeth [µm]"].split()])
+    if not book.facts.combs:
+        return TextTable("comb-teeth", "The tooth to look for", "No comb is written in site_data/combs.csv.", ("Comb",), (("none",),))
+    teeth = np.array(book.facts.combs[0][1])
     slugs = [slug for slug, coating in book.facts.coatings.items() if not coating.stops]
     coatings = [book.facts.coatings[slug] for slug in slugs]
     thinner = np.array([[0.0, coating.thinner_max.to("%")] for coating in coatings])

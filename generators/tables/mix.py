@@ -152,7 +152,7 @@ def flow_times(book: Book) -> Table:
     rows = book.facts.flow_times
     official = np.array([float(row["viscosity [mm²/s]"]) for row in rows])
     # Here alone the law is asked below its range, to show why its range ends where it does.
-    beyond = mix.cup_viscosity.with_options(cup_options({name: cup.model_copy(update={"time_min": 15.0}) for name, cup in book.facts.cups.items() if name in ("iso-4", "iso-6")}))
+    beyond = mix.cup_viscosity.with_options(cup_options({name: cup.model_copy(update={"time_min": 15.0}) for name, cup in book.facts.cups.items() if name in {row["cup"] for row in book.facts.flow_times}}))
     ours = [float(beyond.column({"cup": row["cup"], "time": float(row["time [s]"])})) for row in rows]
     inside = [float(row["time [s]"]) >= book.facts.cups[row["cup"]].time_min for row in rows]
     apart = (np.array(ours) / official - 1) * 100
