@@ -104,6 +104,10 @@ def check(options: Any) -> None:
         pages = build_pages(facts)
     except PageError as error:
         raise Refused(error.problems) from None
+    from generators.facts import old_values
+
+    for line in old_values(facts):
+        print(f"old: {line}; more than a year before this edition: check it again", file=sys.stderr)
     print(f"no problems: {len(facts.kits)} kits, {len(facts.coatings)} coatings, {len(pages)} pages")
 
 

@@ -8,6 +8,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Annotated, Any, TypeVar
@@ -61,6 +62,7 @@ class Facts:
     techniques: Mapping[str, model.Technique] = field(default_factory=dict)
     noise_limits: tuple[dict[str, str], ...] = ()
     weather: Mapping[str, Year] = field(default_factory=dict)
+    regions: Mapping[str, model.Region] = field(default_factory=dict)
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     def value(self, key: str) -> Measure:
@@ -322,6 +324,24 @@ def _combs(reader: _Reader, sources: Mapping[str, Any]) -> list[tuple[str, tuple
     return found
 
 
+def old_values(facts: Facts) -> list[str]:
+    """Legal values that were checked more than a year before the handbook's own date, one line each."""
+    day = date.fromisoformat(facts.handbook.date)
+    region = facts.handbook.region
+
+    def old(checked: str) -> bool:
+        try:
+            return (day - date.fromisoformat(checked)).days > 365
+        except ValueError:
+            return True
+
+    found = [f"site_data/regions.yaml: {key}, checked {one.checked}" for key, one in facts.regions.items() if key == region and old(one.checked)]
+    for name, rows in (("voc_limits.csv", facts.voc_limits), ("protection_factors.csv", facts.protection_factors), ("noise_limits.csv", facts.noise_limits)):
+        days = sorted({row["checked"] for row in rows if row["region"] == region and old(row["checked"])})
+        found += [f"site_data/{name}: rows checked {checked}" for checked in days]
+    return found
+
+
 def _check_kit(reader: _Reader, tree: Tree, kit: Any, cups: Mapping[str, Any], own_cups: Mapping[str, Any]) -> None:
     """What one field of a kit says about another. A field that could not be read is None and is passed over."""
     if kit.limit:
@@ -364,6 +384,10 @@ def load(root: Path, region: str | None = None) -> Facts:
     classes = {key: _settled(one, one.origin) for key, one in reader.many(model.CoatingClass, "classes.yaml").items()}
     protection = reader.many(model.Protection, "protection.yaml")
     words = reader.many(model.Word, "words.yaml")
+    regions = {key: _settled(one, one.origin) for key, one in reader.many(model.Region, "regions.yaml").items()}
+    for key in ("uk", "eu", "us"):
+        if key not in reader.names["regions.yaml"]:
+            reader.problems.append(Problem("site_data/regions.yaml", 1, f"the region {key!r}", "none", "put it back"))
     cups = _cups(reader, sources)
     own_cups = _own_cups(reader, cups)
     limits: dict[str, Measure] = {}
@@ -427,5 +451,5 @@ def load(root: Path, region: str | None = None) -> Facts:
     if reader.problems or handbook is None:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
-                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather,
+                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather, regions,
                  search or model.Search(asked={}, twins={}, small=[]))

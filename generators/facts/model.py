@@ -241,6 +241,21 @@ class Technique(Sourced):
     fails: list[Text] = Field(min_length=1)
 
 
+class Region(Sourced):
+    """Whose law holds and whom to ask. Legal values carry the day they were checked."""
+
+    title: Name
+    checked: Day
+    law: list[Text] = Field(min_length=1)
+    ask: list[Text] = Field(min_length=1)
+    lead: Text
+    asbestos: Text
+    waste: Text
+    mist_limit: kinds.Dust
+    emergency: Name
+    poison: Name
+
+
 class Limit(Sourced):
     """One limit or default, with its unit."""
 

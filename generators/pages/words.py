@@ -11,6 +11,7 @@ from typing import Any
 from markupsafe import Markup
 
 from generators import render, tables, units
+from generators.facts import old_values
 from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
 from generators.table import TextTable
@@ -46,7 +47,8 @@ class Desk:
         """The names a page can use."""
         default = self.facts.handbook.default_kit
         return {"table": self.table, "picture": self.table, "work": self.work, "live": self.live, "value": self.value, "protection": self.protection, "stop": self.stop,
-                "origin": self.origin, "plan": self.plan, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
+                "origin": self.origin, "plan": self.plan, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
+                "law": self.facts.regions[self.facts.handbook.region], "old": old_values(self.facts),
                 "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "sprayable": lambda: tables.mix.sprayable(self.facts)}
 
     def table(self, name: str, kit: str | None = None, coating: str | None = None, **wanted: Any) -> str:
@@ -129,6 +131,13 @@ class Desk:
         if key not in self.facts.stops:
             raise ValueError("hard stop " + nearest(key, self.facts.stops))
         return f"\n{render.stop_html(self.facts.stops[key])}\n"
+
+    def signs(self, *codes: str) -> str:
+        """Safety signs by their code in the standards."""
+        for code in codes:
+            if code not in render.SIGNS:
+                raise ValueError("sign " + nearest(code, render.SIGNS))
+        return f"\n{render.signs_html(codes)}\n"
 
     def plan(self, key: str) -> str:
         """The drawing of one surface's strokes."""
