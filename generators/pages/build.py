@@ -96,6 +96,9 @@ def build_pages(facts: Any) -> dict[str, str]:
         page(f"kits/{slug}.md", _TEMPLATES / "kit.md", slug=slug, kit=kit)
     for slug, coating in facts.coatings.items():
         page(f"coatings/{slug}.md", _TEMPLATES / "coating.md", slug=slug, coating=coating)
+    for key, guard in facts.protection.items():
+        label = facts.classes[key].us_label if facts.handbook.system == "us" else facts.classes[key].label
+        page(f"safety/ppe-{key}.md", _TEMPLATES / "ppe.md", key=key, guard=guard, label=label)
     for name in ("kits/index", "coatings/index", "reference/formulas", "reference/sources"):
         page(f"{name}.md", _TEMPLATES / f"{name.replace('/', '-')}.md")
     from generators.pages.checks import checks_page
