@@ -44,6 +44,14 @@ def test_worse_never_turns_a_verdict_the_good_way(coating, air, humidity, colder
         assert order(humidity, air - colder - more) >= here
 
 
+def test_instruments_count_against_the_windows_too():
+    """84 % read with 5 % of error against a limit of 85 % may be 89 %: stop."""
+    coating = next(one for one in SPRAYED if one.class_key == "alkyd-enamel")
+    limit = coating.humidity_max.to("%")
+    assert str(chapter.verdict(BOOK, coating, 20, limit - 1, 25)[0]) != "stop"
+    assert str(chapter.verdict(BOOK, coating, 20, limit - 1, 25, (5, 0, 0))[0]) == "stop"
+
+
 def test_a_verdict_says_why():
     for coating in SPRAYED:
         for air, humidity, drop in ((2, 50, 0), (20, 50, 0), (20, 95, 0), (20, 72, 2), (40, 30, 0), (coating.air_min.to("°C") + 1, 40, 0)):

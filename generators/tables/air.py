@@ -74,9 +74,11 @@ def verdict(book: Book, coating: Any, air: Any, humidity: Any, surface: Any, err
     margin = book.formulas["worst-dew-margin"].column({"surface-temperature": surface, "air-temperature": air, "relative-humidity": humidity,
                                                        "humidity-error": errors[0], "air-error": errors[1], "surface-error": errors[2]})
     least, needed = book.facts.value("limits.dew_margin_min").to("Δ°C"), margin_needed(book, coating).to("Δ°C")
-    low, high, wettest = coating.air_min.to("°C"), coating.air_max.to("°C"), coating.humidity_max.to("%")
+    # What the instruments may hide counts against the windows as well as against the margin.
+    low, high = coating.air_min.to("°C") + errors[1], coating.air_max.to("°C") - errors[1]
+    wettest, cold = coating.humidity_max.to("%") - errors[0], coating.air_min.to("°C") + errors[2]
     water = book.facts.classes[coating.class_key].family == "waterborne"
-    slow = book.formulas["drying-stretch"].column({"air-temperature": air, "relative-humidity": humidity}) if water else np.zeros_like(air)
+    slow = book.formulas["drying-stretch"].column({"air-temperature": air - errors[1], "relative-humidity": np.minimum(humidity + errors[0], 97.0)}) if water else np.zeros_like(air)
     slowest = book.facts.value("limits.drying_factor_max").value
     unit = book.pick("°C", "°F")
 
@@ -86,8 +88,8 @@ def verdict(book: Book, coating: Any, air: Any, humidity: Any, surface: Any, err
     tests = (  # worst first: the first that holds speaks
         (np.isnan(margin), STOP, "no margin can be worked from these readings"),
         (margin < least, STOP, f"surface under {apart(least)} over the dew point"),
-        ((air < low) | (surface < low), STOP, "colder than the data sheet allows"),
-        ((air > high) | (surface > high + 10), STOP, "hotter than the data sheet allows"),
+        ((air < low) | (surface < cold), STOP, "colder than the data sheet allows"),
+        ((air > high) | (surface > high + 10 - errors[2]), STOP, "hotter than the data sheet allows"),
         (humidity > wettest, STOP, "damper than the data sheet allows"),
         (margin < needed, CARE, f"under the {apart(needed)} that its kind needs when it is left"),
         (np.isnan(slow) | (slow > slowest), CARE, f"water dries more than {slowest:g} times slower than the data sheet says"),

@@ -15,12 +15,12 @@ CHANGES = np.array((0.5, 1, 2, 4, 6, 10, 15, 20), float)
 SPRAYING, MIXING = 10.0, 3.0  # minutes; an ordinary room
 # White spirit and its like: the middle of the thinners in use. Limit 0.6 % and 142 g/mol are about 35 g/m³: common practice, no source.
 LIKE_WHITE_SPIRIT = {"explosive-limit": 0.6, "molar-mass": 142.0, "temperature": 20.0}
-VAPOUR_WORDS = {CARE: "under a tenth of the limit: never a reason to take the mask off", STOP: "stop: no more spraying, no switch touched, ventilate, out"}
+VAPOUR_WORDS = {CARE: "under the level to act at: never a reason to take the mask off", STOP: "stop: no more spraying, no switch touched, ventilate, out"}
 
 
-def vapour_zones(share: Any) -> Any:
+def vapour_zones(share: Any, act: float = 10.0) -> Any:
     """Care below the level to act at, stop at and above it; never fine: what can burn is never fine to breathe."""
-    return np.where(np.isnan(share), "", np.where(share < 10, CARE, STOP))
+    return np.where(np.isnan(share), "", np.where(share < act, CARE, STOP))
 
 
 def room_vapour(book: Book, coating: str) -> Table | TextTable:
@@ -37,7 +37,7 @@ def room_vapour(book: Book, coating: str) -> Table | TextTable:
     return Table(
         "room-vapour", f"Vapour in a room: {tin.name}",
         f"% of the lower explosive limit at the end of {SPRAYING:g} minutes of spraying in a closed-off room of {units.convert(room.to('m³'), 'm³', book.pick('m³', 'ft³')):.0f} {book.pick('m³', 'ft³')}, by air changes and paint sprayed.",
-        Axis("Air changes", "1/h", heads(CHANGES)), Axis("Sprayed", unit, heads(litres)), frame(share), "%", Rounding("up", 0.1), book.system, zones=frame(vapour_zones(share)), zone_words=VAPOUR_WORDS,
+        Axis("Air changes", "1/h", heads(CHANGES)), Axis("Sprayed", unit, heads(litres)), frame(share), "%", Rounding("up", 0.1), book.system, zones=frame(vapour_zones(share, book.facts.value("limits.explosive_share_act").to("%"))), zone_words=VAPOUR_WORDS,
         reasons=frame(np.where(why != "", why, more)), formulas=("room-vapour", "explosive-share"),
         notes=("A mean for the whole room with ordinary mixing, worked like white spirit. Near the gun it is many times more. Section 9 of the safety data sheet has the real limit.",),
     )
