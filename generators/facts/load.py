@@ -63,6 +63,7 @@ class Facts:
     noise_limits: tuple[dict[str, str], ...] = ()
     weather: Mapping[str, Year] = field(default_factory=dict)
     regions: Mapping[str, model.Region] = field(default_factory=dict)
+    faults: Mapping[str, model.Fault] = field(default_factory=dict)
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     def value(self, key: str) -> Measure:
@@ -439,6 +440,12 @@ def load(root: Path, region: str | None = None) -> Facts:
     combs = _combs(reader, sources)
     factors = reader.rows("protection_factors.csv", _FACTOR_COLUMNS, sources, ("factor",))
     techniques = reader.many(model.Technique, "techniques.yaml") if (reader.root / "site_data" / "techniques.yaml").is_file() else {}
+    faults = reader.many(model.Fault, "faults.yaml") if (reader.root / "site_data" / "faults.yaml").is_file() else {}
+    for key, fault in faults.items():
+        if (fault.number is None) == (fault.no_number is None):
+            reader.problems.append(Problem("site_data/faults.yaml", 1, f"{key}: either number (a page) or no_number (why none)", "both or neither", "write one of them"))
+        if not key.replace("-", "").isalnum() or key != key.lower() or not key.isascii():
+            reader.problems.append(Problem("site_data/faults.yaml", 1, "names of small letters, digits and hyphens", shown(key), "rename it"))
     search = None
     if (reader.root / "site_data" / "search.yaml").is_file() and (search_tree := reader.yaml("search.yaml")):
         search = reader.parse(model.Search, search_tree)
@@ -451,5 +458,6 @@ def load(root: Path, region: str | None = None) -> Facts:
     if reader.problems or handbook is None:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
-                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather, regions,
+                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather,
+                 regions, faults,
                  search or model.Search(asked={}, twins={}, small=[]))

@@ -215,7 +215,7 @@ class Word(Fact):
 class Search(Fact):
     """How people ask: phrases that lead to a page, and words that mean another word of ours."""
 
-    asked: dict[str, list[Name]]
+    asked: dict[str, list[Text]]
     twins: dict[str, Name]
     small: list[Name]
 
@@ -239,6 +239,23 @@ class Technique(Sourced):
     order: list[Text] = Field(min_length=1)
     tube: Text
     fails: list[Text] = Field(min_length=1)
+
+
+class Fault(Sourced):
+    """Something that goes wrong: how it looks, causes in the order to test them, and what to do. `number` names a page of this handbook."""
+
+    name: Name
+    others: list[Name]
+    feel: Name
+    then: Name
+    looks: Text
+    causes: list[Text] = Field(min_length=2)
+    test: Text
+    now: Text
+    later: Text
+    prevent: Text
+    number: Name | None = None
+    no_number: Text | None = None
 
 
 class Region(Sourced):

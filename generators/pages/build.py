@@ -96,6 +96,8 @@ def build_pages(facts: Any) -> dict[str, str]:
         page(f"kits/{slug}.md", _TEMPLATES / "kit.md", slug=slug, kit=kit)
     for slug, coating in facts.coatings.items():
         page(f"coatings/{slug}.md", _TEMPLATES / "coating.md", slug=slug, coating=coating)
+    for key, fault in facts.faults.items():
+        page(f"faults/{key}.md", _TEMPLATES / "fault.md", fault=fault)
     for key, guard in facts.protection.items():
         label = facts.classes[key].us_label if facts.handbook.system == "us" else facts.classes[key].label
         page(f"safety/ppe-{key}.md", _TEMPLATES / "ppe.md", key=key, guard=guard, label=label)

@@ -61,7 +61,10 @@ def _make(root: Path, region: str | None) -> Finished:
     facts = open_handbook(root, region)
     assets = {address: content.encode() if isinstance(content, str) else content for address, content in build_assets(facts).items()}
     handbook = facts.handbook
-    about = {"title": handbook.title, "revision": handbook.revision, "date": handbook.date, "region": handbook.region, "search": facts.search.model_dump()}
+    asked = dict(facts.search.asked)
+    for key, fault in facts.faults.items():  # a fault is asked for by every name it has
+        asked[f"faults/{key}.md"] = [*asked.get(f"faults/{key}.md", []), fault.name, *fault.others, fault.then]
+    about = {"title": handbook.title, "revision": handbook.revision, "date": handbook.date, "region": handbook.region, "search": {**facts.search.model_dump(), "asked": asked}}
     return Finished(build_pages(facts), assets, about)
 
 

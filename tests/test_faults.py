@@ -1,0 +1,42 @@
+"""Something is wrong: every fault is whole, and the finder reaches each in at most three choices with no dead end and no orphan."""
+
+from __future__ import annotations
+
+import re
+
+from generators.pages import build_pages
+
+
+def test_every_fault_is_whole(facts):
+    assert len(facts.faults) >= 34
+    for key, fault in facts.faults.items():
+        assert len(fault.causes) >= 2 and len(set(fault.causes)) == len(fault.causes), key
+        for part in (fault.looks, fault.test, fault.now, fault.later, fault.prevent):
+            assert len(part.split()) >= 2, key
+        assert bool(fault.number) != bool(fault.no_number), key
+
+
+def test_the_finder_reaches_each_in_at_most_three_choices(site, facts):
+    """Door on the first page, then what is seen, then the fault: every path is walked in the built site."""
+    home = (site / "index.html").read_text(encoding="utf-8")
+    assert 'href="faults/index.html"' in home  # choice one
+    finder = (site / "faults/index.html").read_text(encoding="utf-8")
+    parts = re.split(r"<h2\b", finder)[1:]
+    reached = set()
+    for part in parts:  # choice two: a heading; choice three: a line under it
+        lines = re.findall(r'href="([a-z-]+)\.html">', part)
+        if "Change one thing" not in part[:80]:
+            assert 1 <= len(lines) <= 12, part[:60]
+        reached |= set(lines)
+    assert set(facts.faults) <= reached, set(facts.faults) - reached
+    for key in facts.faults:
+        page = (site / f"faults/{key}.html").read_text(encoding="utf-8")
+        assert "Now, while it is wet" in page and 'href="index.html"' in page
+
+
+def test_the_page_says_now_first(facts):
+    pages = build_pages(facts)
+    for key in facts.faults:
+        page = pages[f"faults/{key}.md"]
+        order = [page.index(mark) for mark in ("**Now", "## Find the cause", "## Later", "## The number behind it", "## Next time")]
+        assert order == sorted(order)
