@@ -10,7 +10,7 @@ from generators import units
 from generators.chart import Chart, Line, Scale
 from generators.studies import season
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, frame, heads, no_figures, stop_words
 
 HUMIDITIES = (30, 40, 50, 55, 60, 65, 70, 75, 80, 85, 90, 95)
 
@@ -105,7 +105,7 @@ def go_or_wait(book: Book, coating: str, colder: float = 0.0) -> Table | TextTab
     """Margin and verdict over air and humidity for one coating, with the surface so much colder than the air."""
     tin = book.facts.coatings[coating]
     if tin.stops:
-        return TextTable("go-or-wait", f"Go or wait: {tin.name}", "", ("No figures",), ((f"STOP. {book.facts.stops[tin.stops[0]].title}. {book.facts.stops[tin.stops[0]].who_decides}",),))
+        return no_figures("go-or-wait", f"Go or wait: {tin.name}", stop_words(book, tin))
     unit, airs, humidities = _axes(book)
     air = units.convert(airs, unit, "°C")[:, None]
     drop = units.convert(colder, "Δ" + unit, "Δ°C")
@@ -143,7 +143,7 @@ def next_coat(book: Book, coating: str) -> Table | TextTable:
     """Hours to the next coat over air and humidity (water paint) or air alone (the others)."""
     tin = book.facts.coatings[coating]
     if tin.stops:
-        return TextTable("next-coat", f"Next coat: {tin.name}", "", ("No figures",), ((f"STOP. {book.facts.stops[tin.stops[0]].title}. {book.facts.stops[tin.stops[0]].who_decides}",),))
+        return no_figures("next-coat", f"Next coat: {tin.name}", stop_words(book, tin))
     unit, airs, humidities = _axes(book)
     low, high = (getattr(tin, key).to(unit) for key in ("air_min", "air_max"))
     hours = tin.recoat_after.to("h")
@@ -248,6 +248,21 @@ def drift_distance(book: Book) -> Table:
     )
 
 
+def drift_height(book: Book) -> Table:
+    """Distance a droplet drifts before it lands, by size and the height it starts from, at the wind for work near cars."""
+    unit = book.pick("m", "ft")
+    wind = book.facts.value("limits.wind_max_near_cars").to("m/s")
+    sizes = np.array((20, 30, 40, 50, 60), float)
+    heights = np.array(book.pick((0.5, 1, 1.5, 2, 2.5, 3), (1, 3, 5, 6, 8, 10)), float)
+    speed, why = compute(book.formulas["settling-speed"], {"droplet-diameter": sizes, "density": 1000.0}, "mm/s")
+    values, _ = compute(book.formulas["drift-distance"], {"settling-speed": speed[:, None], "height": heights[None, :], "wind": wind}, unit, {"height": unit})
+    return Table(
+        "drift-height", "The higher, the further", f"Distance down the wind, {unit}, at {units.convert(wind, 'm/s', book.pick('m/s', 'mph')):.2g} {book.pick('m/s', 'mph')}, by the height the mist starts from.",
+        Axis("Droplet", "µm", heads(sizes)), Axis("From a height of", unit, heads(heights)), frame(values), unit, Rounding("up", 1), book.system,
+        reasons=frame(np.repeat(why[:, None], len(heights), axis=1)), formulas=("settling-speed", "drift-distance"), notes=("Never read it as a safe distance.",),
+    )
+
+
 def drift_dust(book: Book) -> Table:
     """Time to fall against the time the water lasts."""
     sizes = np.array((10, 15, 20, 30, 40, 50, 60, 80), float)
@@ -273,5 +288,6 @@ BUILDERS = {
     "fit-hours": Builder(fit_hours),
     "season": Builder(season_chart, twins=False),
     "drift-distance": Builder(drift_distance),
+    "drift-height": Builder(drift_height),
     "drift-dust": Builder(drift_dust, twins=False),
 }

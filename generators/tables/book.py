@@ -12,6 +12,7 @@ import pandas as pd
 from generators import units
 from generators.formula import Formula
 from generators.formula.numeric import evaluate
+from generators.table import TextTable
 
 
 @dataclass(frozen=True)
@@ -75,3 +76,14 @@ def compute(formula: Formula, inputs: Mapping[str, Any], unit: str, given: Mappi
 def frame(values: Any) -> pd.DataFrame:
     """A two-dimensional array as a frame; positions are the axes."""
     return pd.DataFrame(np.asarray(values))
+
+
+def no_figures(name: str, title: str, why: str) -> TextTable:
+    """A table that holds only the reason why it has no numbers: a stop sign travels with its coating, into the CSV too."""
+    return TextTable(name, title, "", ("No figures",), ((why,),))
+
+
+def stop_words(book: Book, tin: Any) -> str:
+    """The first hard stop of a coating in one line, with who decides."""
+    stop = book.facts.stops[tin.stops[0]]
+    return f"STOP. {stop.title}. {stop.who_decides}"

@@ -8,7 +8,7 @@ import numpy as np
 
 from generators import units
 from generators.table import STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, frame, heads, no_figures, stop_words
 from generators.tables.mix import PAST_SHEET, STEPS, times_after
 
 
@@ -48,14 +48,9 @@ def thinning_effects(book: Book, coating: str, kit: str | None = None) -> Table 
     )
 
 
-def no_figures(name: str, title: str, why: str) -> TextTable:
-    """A table that holds only the reason why it has no numbers: a stop sign travels with its coating, into the CSV too."""
-    return TextTable(name, title, "", ("No figures",), ((why,),))
-
-
 def _why_not(book: Book, tin: Any) -> str:
     if tin.stops:
-        return f"STOP. {book.facts.stops[tin.stops[0]].title}. {book.facts.stops[tin.stops[0]].who_decides}"
+        return stop_words(book, tin)
     return str(tin.cup_refused or "This handbook has no two timings for it. Time it as supplied, add a first small dose, and time it again.")
 
 

@@ -9,7 +9,7 @@ import numpy as np
 from generators import units
 from generators.chart import Chart, Line, Scale
 from generators.table import CARE, STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, frame, heads, no_figures, stop_words
 
 CHANGES = np.array((0.5, 1, 2, 4, 6, 10, 15, 20), float)
 SPRAYING, MIXING = 10.0, 3.0  # minutes; an ordinary room
@@ -27,7 +27,7 @@ def room_vapour(book: Book, coating: str) -> Table | TextTable:
     """Share of the explosive limit at the end of spraying in an ordinary room, by air changes and litres."""
     tin = book.facts.coatings[coating]
     if tin.stops:
-        return TextTable("room-vapour", f"Vapour in a room: {tin.name}", "", ("No figures",), ((f"STOP. {book.facts.stops[tin.stops[0]].title}. {book.facts.stops[tin.stops[0]].who_decides}",),))
+        return no_figures("room-vapour", f"Vapour in a room: {tin.name}", stop_words(book, tin))
     room = book.facts.value("limits.room_volume")
     unit = book.pick("L", "qt")
     litres = np.array((0.25, 0.5, 1, 1.5, 2), float)
