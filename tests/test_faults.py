@@ -40,3 +40,18 @@ def test_the_page_says_now_first(facts):
         page = pages[f"faults/{key}.md"]
         order = [page.index(mark) for mark in ("**Now", "## Find the cause", "## Later", "## The number behind it", "## Next time")]
         assert order == sorted(order)
+
+
+def test_every_rule_of_thumb_is_tested_and_no_figure_is_typed(facts):
+    """Each rule has our verdict and what to use instead; figures come from formulas: the source page calls them."""
+    from conftest import ROOT
+
+    source = (ROOT / "handbook/rules.md").read_text(encoding="utf-8")
+    rows = [line for line in source.splitlines() if line.startswith("| ") and "rule says" not in line and "---" not in line]
+    assert len(rows) >= 22
+    for row in rows:
+        cells = [cell.strip() for cell in row.strip("|").split(" | ")]
+        assert ("**" in row and "](" in cells[-1]) or "data sheet" in cells[-1], row
+    assert source.count("{{ figure(") >= 10
+    page = build_pages(facts)["rules.md"]
+    assert "12.7 %" in page and "4.5 %" not in source

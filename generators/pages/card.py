@@ -58,7 +58,7 @@ def card_data(facts: Any, catalogue: Mapping[str, Any], kit: str, size: str, cho
         "dew": part(dew, f"Coldest surface you may spray, {unit}", f"Air {unit}", (0, 2, 4, 6, 8, 10), (2, 4, 6, 8, 9, 10), [dew.columns.heads[c] for c in (2, 4, 6, 8, 9, 10)],
                     "Bold: fine if the surface is as warm as the air. * only just. × stop."),
         "spacing": part(spacing, f"Fan and step, {inch}", f"Gun {inch}", (1, 2, 3, 4, 5, 6, 7), (0, 1, 2, 3), ("fan", "step: taper", "bell", "flat core"),
-                        "Bold: this kit's reach. Second coat: move over half a step."),
+                        "Bold: this kit's reach. Half the fan is right only where it tapers. Second coat: half a step over."),
         "faults": [list(line) for line in _FAULTS],
         "stops": [f"{facts.stops['isocyanates'].title}. {decides}", f"{facts.stops['lead'].title}. {facts.stops['asbestos'].title}. {decides}"],
         "footer": f"{facts.handbook.title}. Revision {facts.handbook.revision}, {facts.handbook.date}. Demonstration data is invented: your own data sheets come first.",

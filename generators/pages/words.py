@@ -46,7 +46,7 @@ class Desk:
     def names(self) -> dict[str, Any]:
         """The names a page can use."""
         default = self.facts.handbook.default_kit
-        return {"table": self.table, "picture": self.table, "work": self.work, "live": self.live, "value": self.value, "protection": self.protection, "stop": self.stop,
+        return {"table": self.table, "picture": self.table, "work": self.work, "figure": self.figure, "live": self.live, "value": self.value, "protection": self.protection, "stop": self.stop,
                 "origin": self.origin, "plan": self.plan, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
                 "law": self.facts.regions[self.facts.handbook.region], "old": old_values(self.facts),
                 "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "sprayable": lambda: tables.mix.sprayable(self.facts)}
@@ -87,6 +87,18 @@ class Desk:
         except OutOfRange as error:
             raise ValueError(f"{name} has no answer here: {error}") from None
         return f"\n{render.formula_html(formula, worked, self.facts.sources.get(formula.origin.source))}\n"
+
+    def figure(self, name: str, **inputs: Any) -> str:
+        """A formula's answer as one phrase, number and unit, for the middle of a sentence."""
+        formula = self._formula(name)
+        given: dict[str, Any] = {symbol.name: symbol.example for symbol in formula.inputs}
+        if formula.choice:
+            given[formula.choice.name] = formula.choice.example
+        try:
+            worked = formula.work(given | {key.replace("_", "-"): value for key, value in inputs.items()})
+        except OutOfRange as error:
+            raise ValueError(f"{name} has no answer here: {error}") from None
+        return f"{float(f'{worked.value:.3g}'):g} {'' if worked.unit == '1' else worked.unit.replace('Δ', '')}".strip()
 
     def live(self, name: str, **inputs: Any) -> str:
         """Keys that work a formula with the reader's own numbers, beginning at those given, in the default kit's cup."""
