@@ -246,6 +246,12 @@ def targets(folder: Path) -> list[Path]:
 def hurt(path: Path, shape: str, rng: random.Random) -> None:
     """Spoil one file in one way."""
     raw = path.read_bytes()
+    if path.suffix == ".gz":  # packed weather: bytes turned and ends cut off, whatever the shape
+        spoilt = bytearray(raw)
+        for _ in range(rng.randint(1, 20)):
+            spoilt[rng.randrange(len(spoilt))] = rng.randrange(256)
+        path.write_bytes(bytes(spoilt[: rng.choice((len(spoilt), rng.randrange(len(spoilt))))]))
+        return
     lines = raw.decode().split("\n")
     at = rng.randrange(len(lines))
 

@@ -254,7 +254,7 @@ class Fault(Sourced):
     now: Text
     later: Text
     prevent: Text
-    number: Name | None = None
+    number: Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*(/[a-z0-9]+(-[a-z0-9]+)*)*$", max_length=60)] | None = None
     no_number: Text | None = None
 
 

@@ -8,6 +8,7 @@ import io
 import math
 import zlib
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -39,6 +40,7 @@ def _number(text: str, low: float, high: float) -> float:
     return value if low <= value <= high else math.nan
 
 
+@lru_cache(maxsize=4)
 def _rows(text: str) -> tuple[str, list[tuple[int, int, int, str, str, str]]]:
     """(place, rows of line, month, hour, air, humidity, wind)."""
     lines = list(csv.reader(io.StringIO(text)))
@@ -85,6 +87,12 @@ def read_year(path: Path, root: Path, problems: list[Problem]) -> Year | None:
         if not (1 <= month <= 12 and 0 <= hour <= 23):
             problems.append(Problem(name, line, "month 1 to 12 and hour 1 to 24", f"{month}, {hour + 1}", "mend the line"))
             return None
+    return _year(path.name.split(".")[0], place, tuple(rows))
+
+
+@lru_cache(maxsize=4)
+def _year(name: str, place: str, rows: tuple[tuple[int, int, int, str, str, str], ...]) -> Year:
+    """The columns. A year seldom changes while a handbook does: it is worked once in a process."""
     columns = [np.array(column) for column in ([r[1] for r in rows], [r[2] for r in rows])]
     air, humidity, wind = (np.array([_number(str(row[index]), low, high) for row in rows]) for index, low, high in ((3, -70, 60), (4, 1, 110), (5, 0, 80)))
-    return Year(path.name.split(".")[0], place, columns[0], columns[1], air, np.minimum(humidity, 100.0), wind)
+    return Year(name, place, columns[0], columns[1], air, np.minimum(humidity, 100.0), wind)
