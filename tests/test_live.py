@@ -132,6 +132,63 @@ def test_targets_are_fifteen_millimetres(phone, served):
     assert all(width >= 57 and height >= 57 for width, height in boxes), boxes
 
 
+def test_every_answer_can_be_had_with_the_keyboard_alone(phone, served):
+    """Tab reaches every key in the order it stands, never traps, always shows where it is and is never hidden under the answer (WCAG 2.2: 2.1.1, 2.1.2, 2.4.7, 2.4.11);
+    Enter and Space press; the answer follows."""
+    _, page = phone
+    page.goto(f"{served}/answers.html")
+    parts = page.locator(".alm-live")
+    for index in range(parts.count()):
+        part = parts.nth(index)
+        name = part.get_attribute("data-formula")
+        keys = part.locator("button:visible, input:visible, select:visible")
+        wanted = keys.count()
+        keys.first.focus()
+        for place in range(wanted):
+            told = page.evaluate("""([index, place]) => {
+              const part = document.querySelectorAll('.alm-live')[index], here = document.activeElement;
+              const keys = [...part.querySelectorAll('button, input, select')].filter(one => one.offsetParent);
+              const box = here.getBoundingClientRect(), style = getComputedStyle(here), answer = part.querySelector('.alm-answer').getBoundingClientRect();
+              const over = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+              return {same: keys[place] === here, seen: here.matches(':focus-visible') && parseFloat(style.outlineWidth) >= 2 && style.outlineStyle !== 'none', bare: over === here || here.contains(over)};
+            }""", [index, place])
+            assert told == {"same": True, "seen": True, "bare": True}, (name, place, told)
+            page.keyboard.press("Tab")
+        assert not part.evaluate("part => part.contains(document.activeElement)"), f"{name}: Tab does not leave"
+    part = page.locator('.alm-live[data-formula="dew-margin"]')
+    more = part.locator('.alm-field[data-name="surface-temperature"] .alm-more')
+    before = said(part)
+    more.focus()
+    page.keyboard.press("Enter")
+    once = said(part)
+    page.keyboard.press("Space")
+    assert len({before, once, said(part)}) == 3
+    page.keyboard.press("Shift+Tab")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("18")
+    assert "18" in part.locator(".alm-sum").inner_text()
+
+
+def test_every_answer_reads_aloud(phone, served):
+    """What a screen reader is given, from Chromium's own tree: every key has a name that says what it moves, and each answer is one polite whole."""
+    _, page = phone
+    page.goto(f"{served}/answers.html")
+    parts = page.locator(".alm-live")
+    for index in range(parts.count()):
+        part = parts.nth(index)
+        name = part.get_attribute("data-formula")
+        heard = part.aria_snapshot().replace("- '", "- ")  # YAML quotes a line that holds a colon
+        assert re.match(r'- region "[^"]+: your own numbers"', heard), (name, heard)
+        assert heard.count("- status:") == 1, (name, heard)
+        boxes = re.findall(r'- (?:textbox|combobox) "([^"]+)"', heard)
+        assert len(boxes) == len(set(boxes)) == part.locator("input:visible, select:visible").count(), (name, boxes)
+        keys = re.findall(r'- button "((?:less|more): [^"]+)"', heard)
+        assert len(keys) == len(set(keys)) == part.locator(".alm-press button:visible").count(), (name, keys)
+        groups = re.findall(r'- group "common values: ([^"]+)"', heard)
+        assert len(groups) == len(set(groups)) == part.locator(".alm-common:visible").count(), (name, groups)
+        assert part.locator('.alm-answer[role="status"][aria-live="polite"][aria-atomic="true"]').count() == 1
+
+
 def test_an_answer_comes_within_50_ms_on_a_slow_phone(phone, served):
     """Processor throttled four times; from the press to the changed text."""
     context, page = phone
