@@ -36,8 +36,14 @@ def _parser() -> argparse.ArgumentParser:
     card.add_argument("--coatings", default=None, help="up to six coatings, with commas (default: the first six that may be thinned)")
     card.add_argument("--size", choices=("a5", "a4", "letter"), default="a5")
     card.add_argument("--out", type=Path, default=None)
+    drills = command("drills", "exercise sheets as PDF, answers on the back")
+    drills.add_argument("--sheet", type=int, default=1, help="number of the first sheet: the same number makes the same sheet (default: 1)")
+    drills.add_argument("--count", type=int, default=1, help="how many sheets, 1 to 100")
+    drills.add_argument("--region", **region)
+    drills.add_argument("--out", type=Path, default=None)
     book = command("book", "the whole handbook as one PDF, with contents and page numbers (wants Chromium)")
     book.add_argument("--size", choices=("a4", "letter"), default=None, help="paper (default: letter in the US, else a4)")
+    book.add_argument("--part", default="", help="one folder of pages only, such as train: a trainer's booklet")
     book.add_argument("--out", type=Path, default=Path("handbook.pdf"))
     book.add_argument("--region", **region)
     pages = command("pages", "finished Markdown without the site")
@@ -178,6 +184,19 @@ def card(options: Any) -> None:
     print(f"wrote {out}")
 
 
+def drills(options: Any) -> None:
+    """Write exercise sheets as PDF."""
+    from generators import formulas as declared
+    from generators.pages.drills import sheets_pdf
+
+    if not (1 <= options.count <= 100 and 0 <= options.sheet < 10**9):
+        raise Refused([f"wanted --sheet from 0 and --count from 1 to 100; came --sheet {options.sheet} --count {options.count}"])
+    facts = _facts(options)
+    out = options.out or Path(f"exercise-sheets-{options.sheet}.pdf")
+    out.write_bytes(sheets_pdf(facts, declared.catalogue(facts), range(options.sheet, options.sheet + options.count)))
+    print(f"wrote {out}")
+
+
 def book(options: Any) -> None:
     """Build the site aside and print it as one PDF."""
     import tempfile
@@ -192,7 +211,7 @@ def book(options: Any) -> None:
             site = Path(folder) / "site"
             build_site(options.handbook.resolve(), site, options.region)
             region = options.region or _facts(options).handbook.region
-            options.out.write_bytes(print_book(site, options.size or ("letter" if region == "us" else "a4")))
+            options.out.write_bytes(print_book(site, options.size or ("letter" if region == "us" else "a4"), part=options.part))
     except SiteError as error:
         raise Refused(error.lines) from None
     except BookError as error:
@@ -238,7 +257,7 @@ def schemas(options: Any) -> None:
     print(f"wrote schemas to {out}")
 
 
-_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "card": card, "book": book, "pages": pages, "new": new, "schemas": schemas}
+_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "card": card, "drills": drills, "book": book, "pages": pages, "new": new, "schemas": schemas}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

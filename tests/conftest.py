@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import http.server
 import os
+import sys
 import threading
 from contextlib import contextmanager
 from pathlib import Path
@@ -54,6 +55,15 @@ def site(tmp_path_factory):
     return out
 
 
+class Server(http.server.ThreadingHTTPServer):
+    """A browser that closes in the middle of an answer is no mistake; anything else is told."""
+
+    def handle_error(self, request, client_address):
+        """Told unless the other side hung up."""
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            super().handle_error(request, client_address)
+
+
 class Quiet(http.server.SimpleHTTPRequestHandler):
     """A file server that says nothing."""
 
@@ -64,7 +74,7 @@ class Quiet(http.server.SimpleHTTPRequestHandler):
 @contextmanager
 def serving(folder):
     """Address of a folder served over http on this machine."""
-    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(folder)))
+    server = Server(("127.0.0.1", 0), functools.partial(Quiet, directory=str(folder)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     yield f"http://127.0.0.1:{server.server_address[1]}"
     server.shutdown()

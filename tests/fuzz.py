@@ -478,9 +478,10 @@ def build_whole(folder: Path) -> tuple[str, list[str]]:
     return ("refused" if code else "built"), complaints
 
 
-def run(count: int, seed: int, every: int = 500, pages_every: int = 10, seconds: float | None = None) -> Tally:
-    """`count` inputs, or as many as fit in `seconds`."""
+def run(count: int, seed: int, every: int = 500, pages_every: int = 10, seconds: float | None = None, markup_every: int = 1) -> Tally:
+    """`count` inputs, or as many as fit in `seconds`. One in `pages_every`, and of those with markup one in `markup_every`, goes as far as pages."""
     tally = Tally()
+    marked = 0
     rng = random.Random(seed)
     started = time.monotonic()
     with tempfile.TemporaryDirectory() as temporary:
@@ -502,7 +503,8 @@ def run(count: int, seed: int, every: int = 500, pages_every: int = 10, seconds:
                     hurt(path, shape, rng)
                     tally.shapes[shape] += 1
                 whole = number % every == every - 1
-                came, complaints = build_whole(folder) if whole else try_one(folder, hurt_page, number % pages_every == 0 or "markup" in " ".join(shapes))
+                marked += "markup" in shapes
+                came, complaints = build_whole(folder) if whole else try_one(folder, hurt_page, number % pages_every == 0 or ("markup" in shapes and marked % markup_every == 0))
                 tally.whole_builds += whole
                 tally.refused += came == "refused"
                 tally.built += came == "built"

@@ -123,7 +123,7 @@ def fails_a_row(rows: list[Any], name: str, spoiled: Formula, facts: Any, catalo
 def fails_a_test(files: list[str]) -> bool:
     """True where a test in these files fails; in this process, so that what was spoiled stays spoiled."""
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
-        return pytest.main(["-x", "-q", "-p", "no:cacheprovider", "-p", "no:hypothesispytest", "--no-header", "-W", "ignore", *files]) not in (0, 5)
+        return pytest.main(["-x", "-q", "-p", "no:cacheprovider", "-p", "no:hypothesispytest", "-n", "0", "--no-header", "-W", "ignore", *files]) not in (0, 5)
 
 
 def spoil_formula(name: str, spoiled: Formula) -> Any:

@@ -10,15 +10,17 @@ AXE = Path(pytest.importorskip("axe_playwright_python").__file__).parent / "axe.
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 
 
+# In shares, so that workers can divide the pages.
+@pytest.mark.parametrize("share", range(4))
 @pytest.mark.parametrize("width", [360, 1280])
-def test_no_page_shuts_anyone_out(browser, site, served, width):
+def test_no_page_shuts_anyone_out(browser, site, served, width, share):
     context = browser.new_context(viewport={"width": width, "height": 800}, reduced_motion="reduce")
     page = context.new_page()
     script = AXE.read_text(encoding="utf-8")
     found = []
     pages = sorted(path for path in site.rglob("*.html"))
     assert len(pages) > 40
-    for path in pages:
+    for path in pages[share::4]:
         page.goto(f"{served}/{path.relative_to(site)}")
         page.evaluate(script)
         for palette in ("default", "slate"):

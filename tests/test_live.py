@@ -150,7 +150,8 @@ def test_every_answer_can_be_had_with_the_keyboard_alone(phone, served):
               const keys = [...part.querySelectorAll('button, input, select')].filter(one => one.offsetParent);
               const box = here.getBoundingClientRect(), style = getComputedStyle(here), answer = part.querySelector('.alm-answer').getBoundingClientRect();
               const over = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
-              return {same: keys[place] === here, seen: here.matches(':focus-visible') && parseFloat(style.outlineWidth) >= 2 && style.outlineStyle !== 'none', bare: over === here || here.contains(over)};
+              return {same: keys[place] === here,
+                      seen: here.matches(':focus-visible') && parseFloat(style.outlineWidth) >= 2 && style.outlineStyle !== 'none', bare: over === here || here.contains(over)};
             }""", [index, place])
             assert told == {"same": True, "seen": True, "bare": True}, (name, place, told)
             page.keyboard.press("Tab")

@@ -115,6 +115,7 @@ def build_pages(facts: Any) -> dict[str, str]:
 def build_assets(facts: Any) -> dict[str, bytes | str]:
     """Cards, the live formulas and every table as CSV, by address."""
     from generators.pages.card import card_pdf
+    from generators.pages.drills import sheets_pdf
 
     catalogue = formulas.catalogue(facts)
     assets: dict[str, bytes | str] = {"assets/formulas.js": script(catalogue)}
@@ -128,4 +129,6 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
                     assets[f"tables/{'-'.join(filter(None, (name, slug, system)))}.csv"] = render.csv_text(shown)
     for kit in facts.kits:
         assets[f"cards/{kit}.pdf"] = card_pdf(facts, catalogue, kit)
+    if "train/drills.md" in handbook_pages(facts.root):
+        assets["train/exercise-sheets.pdf"] = sheets_pdf(facts, catalogue, range(1, 7))
     return assets

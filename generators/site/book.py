@@ -41,7 +41,7 @@ def _article(path: Path) -> str:
     return found.group(1)
 
 
-def _order(site: Path) -> list[str]:
+def _order(site: Path, part: str = "") -> list[str]:
     menu = _Order()
     menu.feed((site / "index.html").read_text(encoding="utf-8"))
     first = [address for address in dict.fromkeys(menu.found) if (site / address).is_file()]
@@ -49,7 +49,11 @@ def _order(site: Path) -> list[str]:
         if index in first:  # one generated page each, after the page that lists them
             place = first.index(index) + 1
             first[place:place] = [path.relative_to(site).as_posix() for path in sorted((site / index).parent.glob("*.html")) if path.name != "index.html"]
-    return [address for address in dict.fromkeys(first) if address not in ("card.html", "reference/this-copy.html")]
+    kept = [address for address in dict.fromkeys(first) if address not in ("card.html", "reference/this-copy.html") and address.startswith(f"{part}/" if part else "")]
+    if not kept:
+        known = sorted({address.partition("/")[0] for address in first if "/" in address})
+        raise BookError(f"wanted a part of the handbook; came {part!r}; there are: " + ", ".join(known))
+    return kept
 
 
 def _name(address: str) -> str:
@@ -88,9 +92,9 @@ def _chapter(site: Path, address: str, known: set[str]) -> tuple[str, str]:
     return html.unescape(title), f'<section class="alm-chapter" id="{page}">{text}</section>'
 
 
-def book_html(site: Path, numbers: dict[str, int] | None = None) -> str:
-    """One page of HTML for the whole book; `numbers` are the printed pages of the contents, once known."""
-    addresses = _order(site)
+def book_html(site: Path, numbers: dict[str, int] | None = None, part: str = "") -> str:
+    """One page of HTML for the whole book, or for one folder of it; `numbers` are the printed pages of the contents, once known."""
+    addresses = _order(site, part)
     chapters = [_chapter(site, address, set(addresses)) for address in addresses]
     style = "".join((site / sheet).read_text(encoding="utf-8") for sheet in ("assets/almanac.css",))
     theme = "".join(path.read_text(encoding="utf-8") for path in sorted((site / "assets/stylesheets").glob("*.css")))
@@ -123,8 +127,8 @@ def _pages_of(pdf: bytes) -> dict[str, int]:
     return found
 
 
-def book(site: Path, paper: str = "a4", chromium: str | None = None) -> bytes:
-    """The PDF. BookError where Chromium or the packages that drive it are missing."""
+def book(site: Path, paper: str = "a4", chromium: str | None = None, part: str = "") -> bytes:
+    """The PDF, of all or of one folder of pages (`part`, such as "train"). BookError where Chromium or the packages that drive it are missing."""
     program = chromium or shutil.which("chromium") or shutil.which("chromium-browser")
     try:
         from playwright.sync_api import sync_playwright
@@ -134,6 +138,7 @@ def book(site: Path, paper: str = "a4", chromium: str | None = None) -> bytes:
         raise BookError("wanted Chromium to print the book; came none; install Debian's chromium")
     import tempfile
 
+    _order(site, part)  # an unknown part is told before Chromium starts
     options: dict[str, Any] = {
         "format": _PAPER[paper], "tagged": True, "outline": True, "prefer_css_page_size": False, "display_header_footer": True, "header_template": "<span></span>",
         "footer_template": '<div style="font:8pt sans-serif;width:100%;text-align:center"><span class="pageNumber"></span> / <span class="totalPages"></span></div>',
@@ -145,7 +150,7 @@ def book(site: Path, paper: str = "a4", chromium: str | None = None) -> bytes:
         sheet = Path(folder) / "book.html"
 
         def printed(numbers: dict[str, int] | None) -> bytes:
-            sheet.write_text(book_html(site, numbers), encoding="utf-8")
+            sheet.write_text(book_html(site, numbers, part), encoding="utf-8")
             page.goto(sheet.as_uri())
             page.evaluate("document.fonts.ready")
             return bytes(page.pdf(**options))
