@@ -531,10 +531,11 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--every", type=int, default=500, help="one input in so many goes through the whole build")
     parser.add_argument("--pages-every", type=int, default=10, help="one input in so many is taken as far as pages and assets")
+    parser.add_argument("--markup-every", type=int, default=1, help="of the inputs with markup, one in so many goes that far too")
     options = parser.parse_args()
     resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
     started = time.monotonic()
-    tally = run(options.count, options.seed, options.every, options.pages_every)
+    tally = run(options.count, options.seed, options.every, options.pages_every, markup_every=options.markup_every)
     for complaint in tally.bad[:40]:
         print(complaint, file=sys.stderr)
     print(

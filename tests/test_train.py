@@ -127,3 +127,79 @@ def test_marks_tell_a_trained_hand_from_a_new_one():
         marks = tables.BUILDERS["pass-marks"](book, kit).body.to_numpy(float)
         (one_scatter, one_low), (two_scatter, two_low) = marks
         assert 10 < two_scatter < one_scatter < 45 and 30 < one_low < two_low < 85
+
+
+@pytest.fixture
+def quiz(browser, served):
+    context = browser.new_context(viewport={"width": 360, "height": 800})
+    page = context.new_page()
+    errors = []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    page.goto(f"{served}/train/drills.html")
+    yield page
+    assert not errors
+    context.close()
+
+
+def answer(line, figure, choice=""):
+    line.locator("input").fill(figure)
+    if choice:
+        line.locator(f'button[value="{choice}"]').click()
+    line.locator(".alm-check").click()
+
+
+def fill_in(page, sheet_number, facts, catalogue, wrong=()):
+    """Answers of one sheet from Python, but for the places in `wrong`."""
+    part = page.locator(f'[data-sheet="{sheet_number}"]')
+    found = sheet(facts, catalogue, facts.kits[facts.handbook.default_kit], facts.handbook.system, sheet_number)
+    for place, one in enumerate(found):
+        choice = ("go" if "go on" in one.answer else "wait") if one.more else ""
+        if place in wrong:
+            answer(part.locator("li").nth(place), f"{one.rounded + 3 * one.step:g}", choice)
+        else:
+            answer(part.locator("li").nth(place), f"{one.rounded + one.step:g}", choice)
+    return part, found
+
+
+def test_the_quiz_counts_and_remembers(quiz, facts, catalogue):
+    page = quiz
+    page.locator('.alm-sheets button[value="2"]').click()
+    part, _ = fill_in(page, 2, facts, catalogue, wrong={4})
+    assert part.locator(".alm-score").inner_text() == "9 right of 10 tried, 10 in all. ✓ Passed."
+    assert part.locator("li").nth(4).locator(".alm-verdict").inner_text().startswith("✗")
+    page.reload()
+    assert part.is_visible() and page.locator('[data-sheet="1"]').is_hidden(), "the sheet last open is open again"
+    assert "9 right of 10" in part.locator(".alm-score").inner_text()
+    part.locator(".alm-again").click()
+    assert part.locator(".alm-score").inner_text().startswith("0 right of 0")
+    fill_in(page, 2, facts, catalogue, wrong={1, 2})
+    assert "Not yet" in part.locator(".alm-score").inner_text()
+
+
+def test_one_wrong_decision_is_no_pass(quiz, facts, catalogue):
+    page = quiz
+    part = page.locator('[data-sheet="1"]')
+    dew = part.locator("li:has([aria-pressed])")
+    answer(dew, dew.get_attribute("data-right"), {"go": "wait", "wait": "go"}[dew.get_attribute("data-choice")])
+    for line in part.locator("li:not(:has([aria-pressed]))").all():
+        answer(line, line.get_attribute("data-right"))
+    assert part.locator(".alm-score").inner_text() == "9 right of 10 tried, 10 in all. ✗ Not yet: go or wait was wrong."
+
+
+def test_a_quiz_wants_a_number(quiz):
+    line = quiz.locator('[data-sheet="1"] li').first
+    for text in ("", "thick", "1e999"):
+        line.locator("input").fill(text)
+        line.locator(".alm-check").click()
+        assert line.locator(".alm-verdict").inner_text() == "– A number is wanted."
+    assert line.locator("details").is_hidden(), "no answer before a try"
+    boxes = quiz.locator(".alm-quiz button:visible, .alm-quiz input:visible").evaluate_all("all => all.map(one => one.getBoundingClientRect()).map(box => [box.width, box.height])")
+    assert len(boxes) > 20 and all(width >= 57 and height >= 57 for width, height in boxes)
+
+
+def test_without_a_script_the_sheets_read(browser, served):
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{served}/train/drills.html")
+    assert page.locator(".alm-drill li").count() == 60 and page.locator(".alm-drill details").first.is_visible() and page.locator(".alm-try").first.is_hidden()
+    context.close()

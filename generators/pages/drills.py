@@ -19,13 +19,33 @@ def exercises(facts: Any, catalogue: Mapping[str, Any], seed: int) -> list[Exerc
 
 
 def drills_html(facts: Any, catalogue: Mapping[str, Any], seed: int, up: str = "../") -> str:
-    """Questions as a list, each with its answer folded under it. Raw HTML, one block."""
+    """Questions as a list, each with its answer folded under it, and keys to try it that a script brings to life. Raw HTML, one block."""
     lines = []
-    for one in exercises(facts, catalogue, seed):
+    for place, one in enumerate(exercises(facts, catalogue, seed)):
         address = up + one.page.removesuffix(".md") + ".html"
-        lines.append(f'<li><p>{escape(one.question)}</p><details class="alm-how"><summary>Answer</summary><p><strong>{escape(one.answer)}</strong></p>'
-                     f'<p><a href="{escape(address)}">The page that shows how</a></p></details></li>')
+        key = f"try-{seed}-{place}"
+        unit = one.unit.replace("Δ", "")
+        decision, pad = ("go" if "go on" in one.more else "wait", "text") if one.more else ("", "decimal")
+        choice = ("" if not one.more else '<span class="alm-common" role="group" aria-label="go or wait"><button type="button" value="go" aria-pressed="false">Go</button>'
+                  '<button type="button" value="wait" aria-pressed="false">Wait</button></span>')
+        # A phone's number pad has no minus: where an answer can be below nought the whole keyboard comes.
+        lines.append(
+            f'<li data-right="{one.rounded:g}" data-step="{one.step:g}" data-choice="{decision}"><p>{escape(one.question)}</p>'
+            f'<div class="alm-try" hidden><label for="{key}">Answer {place + 1}, in {escape(unit)}</label><input id="{key}" type="text" inputmode="{pad}" autocomplete="off">{choice}'
+            f'<button type="button" class="alm-check" aria-label="Check answer {place + 1}">Check</button></div><p class="alm-verdict" role="status"></p>'
+            f'<details class="alm-how"><summary>Answer</summary><p><strong>{escape(one.answer)}</strong></p><p><a href="{escape(address)}">The page that shows how</a></p></details></li>')
     return f'<ol class="alm-drill">{"".join(lines)}</ol>'
+
+
+def quiz_html(facts: Any, catalogue: Mapping[str, Any], sheets: int) -> str:
+    """The first sheets on one page: readable as they are; with a script one at a time, checked, and the score kept on the device."""
+    edition = f"{facts.handbook.revision} {facts.handbook.date} {facts.handbook.region}"
+    choose = "".join(f'<button type="button" value="{number}" aria-pressed="false">{number}</button>' for number in range(1, sheets + 1))
+    parts = "".join(
+        f'<section data-sheet="{number}" aria-label="Sheet {number}"><h2 id="sheet-{number}">Sheet {number}</h2><p class="alm-score" role="status"></p>'
+        f'{drills_html(facts, catalogue, number)}<p><button type="button" class="alm-again" hidden>Sheet {number} from the start</button></p></section>'
+        for number in range(1, sheets + 1))
+    return f'<div class="alm-quiz" data-edition="{escape(edition)}"><p class="alm-common alm-sheets" role="group" aria-label="Sheet" hidden>{choose}</p>{parts}</div>'
 
 
 def sheets_pdf(facts: Any, catalogue: Mapping[str, Any], seeds: Sequence[int]) -> bytes:

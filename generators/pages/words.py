@@ -14,7 +14,7 @@ from generators import render, tables, units
 from generators.facts import old_values
 from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
-from generators.pages.drills import drills_html
+from generators.pages.drills import quiz_html
 from generators.table import TextTable
 
 # Marks that HTML or Markdown would read, as entities that both leave alone. One pass, so that no entity is made twice.
@@ -50,7 +50,7 @@ class Desk:
         return {"table": self.table, "picture": self.table, "work": self.work, "figure": self.figure, "live": self.live, "value": self.value, "protection": self.protection, "stop": self.stop,
                 "origin": self.origin, "plan": self.plan, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
                 "law": self.facts.regions[self.facts.handbook.region], "old": old_values(self.facts),
-                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "drill": self.drill, "sprayable": lambda: tables.mix.sprayable(self.facts)}
+                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "sprayable": lambda: tables.mix.sprayable(self.facts)}
 
     def table(self, name: str, kit: str | None = None, coating: str | None = None, **wanted: Any) -> str:
         """A table or picture in the region's units, and a number table in the other system's folded under it."""
@@ -160,9 +160,9 @@ class Desk:
         label = technique.us_label if self.facts.handbook.system == "us" else technique.label
         return f'\n<figure class="alm-figure alm-plan">{render.plan_svg(key, label, technique.plan)}</figure>\n'
 
-    def drill(self, number: int) -> str:
-        """Exercise sheet of that number, answers folded."""
-        return f"\n{drills_html(self.facts, self.formulas, int(number))}\n"
+    def quiz(self, sheets: int = 6) -> str:
+        """The first exercise sheets, to try on the page."""
+        return f"\n{quiz_html(self.facts, self.formulas, int(sheets))}\n"
 
     def origin(self, origin: Any) -> Markup:
         """The mark that says where a value comes from."""
