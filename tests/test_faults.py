@@ -55,3 +55,23 @@ def test_every_rule_of_thumb_is_tested_and_no_figure_is_typed(facts):
     assert source.count("{{ figure(") >= 10
     page = build_pages(facts)["rules.md"]
     assert "12.7 %" in page and "4.5 %" not in source
+
+
+def test_a_fault_with_a_number_has_its_keys_on_the_page(facts, site):
+    """Filled for the default kit: its limit, or the middle of its reach. What stands in a table only says which."""
+    keyed = 0
+    for key, fault in facts.faults.items():
+        page = (site / "faults" / f"{key}.html").read_text(encoding="utf-8")
+        lives = re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', page)
+        if not fault.number:
+            assert not lives, key
+        elif fault.number.startswith(("air/", "mix/thinning", "film/wet", "gun/distance", "gun/strokes")):
+            assert len(lives) == 1, (key, lives)
+            keyed += 1
+            assert f"assets/formulas/{lives[0]}.js" in page and "assets/answers.js" in page, key
+        else:
+            assert f'href="../{fault.number}.html"' in page, key
+    kit = facts.kits[facts.handbook.default_kit]
+    peel = (site / "faults/orange-peel.html").read_text(encoding="utf-8")
+    assert re.search(rf'data-name="target-time".*?value="{kit.limit.seconds:g}"', peel, re.S)
+    assert keyed > 15
