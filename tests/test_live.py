@@ -39,6 +39,13 @@ def fill(part, values):
         part.locator(f'.alm-field[data-name="{name}"] input').fill(repr(value))
 
 
+def every_answer(page, served):
+    """(formula, its keys), for all that the page of answers holds."""
+    page.goto(f"{served}/answers.html")
+    for part in page.locator(".alm-live").all():
+        yield part.get_attribute("data-formula"), part
+
+
 def test_every_formula_answers_as_python_does(phone, served, catalogue_here):
     """All of them, with seeded inputs inside their ranges: what is shown is Python's figure to three digits, or a reason where Python has none."""
     _, page = phone
@@ -136,11 +143,7 @@ def test_every_answer_can_be_had_with_the_keyboard_alone(phone, served):
     """Tab reaches every key in the order it stands, never traps, always shows where it is and is never hidden under the answer (WCAG 2.2: 2.1.1, 2.1.2, 2.4.7, 2.4.11);
     Enter and Space press; the answer follows."""
     _, page = phone
-    page.goto(f"{served}/answers.html")
-    parts = page.locator(".alm-live")
-    for index in range(parts.count()):
-        part = parts.nth(index)
-        name = part.get_attribute("data-formula")
+    for index, (name, part) in enumerate(every_answer(page, served)):
         keys = part.locator("button:visible, input:visible, select:visible")
         wanted = keys.count()
         keys.first.focus()
@@ -148,7 +151,7 @@ def test_every_answer_can_be_had_with_the_keyboard_alone(phone, served):
             told = page.evaluate("""([index, place]) => {
               const part = document.querySelectorAll('.alm-live')[index], here = document.activeElement;
               const keys = [...part.querySelectorAll('button, input, select')].filter(one => one.offsetParent);
-              const box = here.getBoundingClientRect(), style = getComputedStyle(here), answer = part.querySelector('.alm-answer').getBoundingClientRect();
+              const box = here.getBoundingClientRect(), style = getComputedStyle(here);
               const over = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
               return {same: keys[place] === here,
                       seen: here.matches(':focus-visible') && parseFloat(style.outlineWidth) >= 2 && style.outlineStyle !== 'none', bare: over === here || here.contains(over)};
@@ -173,11 +176,7 @@ def test_every_answer_can_be_had_with_the_keyboard_alone(phone, served):
 def test_every_answer_reads_aloud(phone, served):
     """What a screen reader is given, from Chromium's own tree: every key has a name that says what it moves, and each answer is one polite whole."""
     _, page = phone
-    page.goto(f"{served}/answers.html")
-    parts = page.locator(".alm-live")
-    for index in range(parts.count()):
-        part = parts.nth(index)
-        name = part.get_attribute("data-formula")
+    for name, part in every_answer(page, served):
         heard = part.aria_snapshot().replace("- '", "- ")  # YAML quotes a line that holds a colon
         assert re.match(r'- region "[^"]+: your own numbers"', heard), (name, heard)
         assert heard.count("- status:") == 1, (name, heard)

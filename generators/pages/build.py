@@ -115,7 +115,7 @@ def build_pages(facts: Any) -> dict[str, str]:
 def build_assets(facts: Any) -> dict[str, bytes | str]:
     """Cards, the live formulas and every table as CSV, by address."""
     from generators.pages.card import card_pdf
-    from generators.pages.drills import sheets_pdf
+    from generators.pages.drills import ON_PAGE, sheets_pdf
 
     catalogue = formulas.catalogue(facts)
     assets: dict[str, bytes | str] = {"assets/formulas.js": script(catalogue)}
@@ -130,5 +130,5 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     for kit in facts.kits:
         assets[f"cards/{kit}.pdf"] = card_pdf(facts, catalogue, kit)
     if "train/drills.md" in handbook_pages(facts.root):
-        assets["train/exercise-sheets.pdf"] = sheets_pdf(facts, catalogue, range(1, 7))
+        assets["train/exercise-sheets.pdf"] = sheets_pdf(facts, catalogue, ON_PAGE)
     return assets

@@ -66,12 +66,16 @@ def card_data(facts: Any, catalogue: Mapping[str, Any], kit: str, size: str, cho
     }
 
 
+def made_on(facts: Any) -> datetime:
+    """The stamp of every PDF: the handbook's own date, so that the same facts make the same bytes."""
+    return datetime.fromisoformat(str(facts.handbook.date)).replace(tzinfo=UTC)
+
+
 def card_pdf(facts: Any, catalogue: Mapping[str, Any], kits: str | Sequence[str], size: str = "a5", chosen: Sequence[str] | None = None) -> bytes:
     """Two sides for each kit as PDF: same facts, same bytes, since its date is the handbook's own.
 
     `chosen` names up to six coatings. A coating with a hard stop is refused: a card never shows how to spray it.
     """
-    made = datetime.fromisoformat(str(facts.handbook.date)).replace(tzinfo=UTC)
     names = [kits] if isinstance(kits, str) else list(kits)
     for slug in chosen or ():
         if slug not in facts.coatings:
@@ -83,4 +87,4 @@ def card_pdf(facts: Any, catalogue: Mapping[str, Any], kits: str | Sequence[str]
     if chosen and len(chosen) > 6:
         raise ValueError(f"wanted up to six coatings; came {len(chosen)}; a card has room for six")
     base = str(facts.handbook.base_url).rstrip("/")
-    return typeset([card_data(facts, catalogue, kit, size, chosen) for kit in names], [f"{base}/kits/{kit}.html" for kit in names], made)
+    return typeset([card_data(facts, catalogue, kit, size, chosen) for kit in names], [f"{base}/kits/{kit}.html" for kit in names], made_on(facts))

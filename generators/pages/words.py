@@ -160,9 +160,9 @@ class Desk:
         label = technique.us_label if self.facts.handbook.system == "us" else technique.label
         return f'\n<figure class="alm-figure alm-plan">{render.plan_svg(key, label, technique.plan)}</figure>\n'
 
-    def quiz(self, sheets: int = 6) -> str:
+    def quiz(self) -> str:
         """The first exercise sheets, to try on the page."""
-        return f"\n{quiz_html(self.facts, self.formulas, int(sheets))}\n"
+        return f"\n{quiz_html(self.facts, self.formulas)}\n"
 
     def origin(self, origin: Any) -> Markup:
         """The mark that says where a value comes from."""

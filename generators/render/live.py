@@ -42,7 +42,7 @@ class Field:
 def twin(unit: str) -> tuple[str, float, float]:
     """(US unit, scale, offset) such that metric = US × scale + offset."""
     other = _TWINS.get(unit, (unit, 1, 1))[0]
-    return (other, *(units.linear(other, unit) if other != unit else (1.0, 0.0)))
+    return (other, *(units.linear(other, unit)))
 
 
 def field(symbol: Symbol, start: float) -> Field:

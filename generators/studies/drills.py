@@ -15,9 +15,8 @@ from generators import units
 
 SURE = 0.15  # share of a step: an answer nearer than this to the edge between two roundings is drawn again
 CLEAR = 1.0  # °C: a dew margin nearer than this to the limit is no fair question
-LEAST_MARGIN = 3.0  # °C, 5 °F: common practice, also ISO 8502-4's advice to paint no nearer the dew point than this, from memory
 _MOST_DRAWS = 400
-_FEWEST_STEPS = 4  # an answer of fewer steps than this would be right by luck
+_GO = ": go on, if the rest is well"
 
 
 @dataclass(frozen=True)
@@ -32,6 +31,11 @@ class Exercise:
     step: float
     unit: str
     more: str = ""
+
+    @property
+    def decision(self) -> str:
+        """"go", "wait", or nothing where the question asks for none."""
+        return "" if not self.more else "go" if self.more == _GO else "wait"
 
     @property
     def answer(self) -> str:
@@ -60,7 +64,9 @@ class _Kind:
     us: tuple[str, float]
     fixed: Callable[[Any], dict[str, Any]] = lambda kit: {}
     fair: Callable[[Mapping[str, Any]], bool] = lambda inputs: True  # what could happen at a bench
-    more: Callable[[float], str | None] = lambda value: ""  # words after the figure, or None for a question that is not fair
+    most: float = math.inf  # the largest answer worth asking for
+    fewest: int = 4  # an answer of fewer steps than this would be right by luck
+    more: Callable[[float, Any], str | None] = lambda value, facts: ""  # words after the figure, or None for a question that is not fair
 
 
 def _grid(low: float, high: float, step: float) -> tuple[float, ...]:
@@ -80,10 +86,11 @@ def _like_weather(inputs: Mapping[str, Any]) -> bool:
     return -14 <= inputs["surface-temperature"] - inputs["air-temperature"] <= 5
 
 
-def _decision(margin: float) -> str | None:
-    if abs(margin - LEAST_MARGIN) < CLEAR:
+def _decision(margin: float, facts: Any) -> str | None:
+    least = facts.value("limits.dew_margin_min").to("Δ°C")
+    if abs(margin - least) < CLEAR:
         return None
-    return ": go on, if the rest is well" if margin >= LEAST_MARGIN else ": wait" if margin > 0 else ": wait, it sweats"
+    return _GO if margin >= least else ": wait" if margin > 0 else ": wait, it sweats"
 
 
 _WET = _Draw("wet-film", "µm", (_grid(60, 200, 10), "µm"), (_grid(2.5, 8, 0.5), "mil"))
@@ -94,10 +101,10 @@ _FLOW = _Draw("flow", "mL/min", (_grid(100, 300, 20), "mL/min"), (_grid(4, 10, 0
 KINDS = (
     _Kind("thinner-for-target", "mix/thinning.md", "{cup}: {first-time} as it stands, {trial-time} with {trial-thinner} of thinner. How much thinner in all for {target-time}?",
           (_same("first-time", "s", _grid(36, 90, 1)), _same("trial-thinner", "%", (3, 5)), _same("trial-time", "s", _grid(28, 80, 1))), ("%", 0.5), ("%", 0.5),
-          lambda kit: {"cup": kit.limit.cup, "target-time": kit.limit.seconds}, fair=_like_paint),
+          lambda kit: {"cup": kit.limit.cup, "target-time": kit.limit.seconds}, fair=_like_paint, most=15),  # no data sheet goes past 15 %: common practice, no source
     _Kind("dew-margin", "air/dew-point.md", "Air {air-temperature}, humidity {relative-humidity}, surface {surface-temperature}. How far is the surface over the dew point: go or wait?",
           (_Draw("air-temperature", "°C", (_grid(6, 32, 1), "°C"), (_grid(44, 90, 2), "°F")), _same("relative-humidity", "%", _grid(35, 95, 5)),
-           _Draw("surface-temperature", "°C", (_grid(4, 32, 1), "°C"), (_grid(40, 90, 2), "°F"))), ("Δ°C", 1), ("Δ°F", 2), fair=_like_weather, more=_decision),
+           _Draw("surface-temperature", "°C", (_grid(4, 32, 1), "°C"), (_grid(40, 90, 2), "°F"))), ("Δ°C", 1), ("Δ°F", 2), fair=_like_weather, fewest=-100, more=_decision),
     _Kind("wet-film", "film/wet-and-dry.md", "The sheet asks {dry-film} dry. Solids {volume-solids} by volume, thinned {thinner}. What must the comb read?",
           (_Draw("dry-film", "µm", (_grid(25, 80, 5), "µm"), (_grid(1, 3, 0.25), "mil")), _SOLIDS, _THINNED), ("µm", 5), ("mil", 0.2)),
     _Kind("dry-film", "film/wet-and-dry.md", "The comb reads {wet-film}. Solids {volume-solids} by volume, thinned {thinner}. What stays when it is dry?",
@@ -133,23 +140,21 @@ def _draw(kind: _Kind, facts: Any, catalogue: Mapping[str, Any], kit: Any, syste
     for draw in kind.draws:
         values, unit = draw.us if system == "us" else draw.metric
         shown = rng.choice(values)
-        scale, offset = units.linear(unit, draw.own) if unit != draw.own else (1.0, 0.0)
+        scale, offset = units.linear(unit, draw.own)
         inputs[draw.name] = shown * scale + offset
         said[draw.name] = _words(shown, unit)
     if not kind.fair(inputs):
         return None
     value = float(formula.column(inputs))
-    if formula.reason(inputs) is not None or value != value:
+    if formula.reason(inputs) is not None or math.isnan(value) or value > kind.most:
         return None
-    if kind.formula == "thinner-for-target" and value > 15:
-        return None  # no data sheet goes that far, and an exercise should not teach it
-    more = kind.more(value)
+    more = kind.more(value, facts)
     if more is None:
         return None
     unit, step = kind.us if system == "us" else kind.metric
-    scale, offset = units.linear(unit, formula.answer.unit) if unit != formula.answer.unit else (1.0, 0.0)
+    scale, offset = units.linear(unit, formula.answer.unit)
     steps = (value - offset) / scale / step
-    if abs(steps % 1 - 0.5) < SURE or (round(steps) < _FEWEST_STEPS and kind.formula != "dew-margin"):
+    if abs(steps % 1 - 0.5) < SURE or round(steps) < kind.fewest:
         return None
     return Exercise(kind.formula, kind.page, kind.question.format(**said), inputs, round(steps) * step, step, unit, more)
 
