@@ -189,17 +189,19 @@ def test_every_answer_reads_aloud(phone, served):
         assert part.locator('.alm-answer[role="status"][aria-live="polite"][aria-atomic="true"]').count() == 1
 
 
-def test_an_answer_comes_within_50_ms_on_a_slow_phone(phone, served):
-    """Processor throttled four times; from the press to the changed text."""
-    context, page = phone
+def test_an_answer_comes_in_the_press_itself(phone, served):
+    """No wait, no timer, no request: the text has changed when the press returns. How many milliseconds that takes is tests/benchmark.py's."""
+    _, page = phone
     page.goto(f"{served}/mix/thinning.html")
-    context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": 4})
-    took = page.evaluate("""() => {
-      const part = document.querySelector('.alm-live'), key = part.querySelector('.alm-more'), times = [];
-      for (let i = 0; i < 20; i++) { const start = performance.now(); key.click(); part.querySelector('.alm-answer-is').textContent; times.push(performance.now() - start); }
-      return times.sort((a, b) => a - b)[18];
+    page.wait_for_load_state("networkidle")
+    asked = []
+    page.on("request", lambda request: asked.append(request.url))
+    before, after = page.evaluate("""() => {
+      const part = document.querySelector('.alm-live'), is = part.querySelector('.alm-answer-is'), before = is.textContent;
+      part.querySelector('.alm-more').click();
+      return [before, is.textContent];
     }""")
-    assert took < 50, took
+    assert before != after and not asked, (before, after, asked)
 
 
 def test_without_a_script_the_page_still_tells(browser, served):
