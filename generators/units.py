@@ -16,6 +16,7 @@ import pint
 
 _registry: Any = pint.UnitRegistry(cache_folder=":auto:", autoconvert_offset_to_baseunit=False)
 _registry.define("dBA = []")  # a level re 20 µPa, A-weighted: it adds by energy, so it never converts
+_registry.define("money = [money]")  # the coin of the crew's own rates: it converts into nothing
 
 # What a sprayer writes → what pint reads. One line for each unit the handbook accepts.
 _SPELLINGS = {
@@ -38,7 +39,10 @@ _SPELLINGS = {
     "mm²/s²": "millimeter**2/second**2", "mm²": "millimeter**2", "1/K": "1/kelvin", "K²": "kelvin**2",
     "J/(mol·K)": "joule/mole/kelvin", "J/(kg·K)": "joule/kilogram/kelvin", "m/s²": "meter/second**2", "1/%": "1/percent",
     "lb/gal solids": "pound/gallon", "ft²/US gal": "foot**2/gallon", "mm2/s": "millimeter**2/second",
-    "m³/mol": "meter**3/mole", "W/(m²·K)": "watt/meter**2/kelvin", "MJ/(m³·K)": "megajoule/meter**3/kelvin"
+    "m³/mol": "meter**3/mole", "W/(m²·K)": "watt/meter**2/kelvin", "MJ/(m³·K)": "megajoule/meter**3/kelvin",
+    "m²/h": "meter**2/hour", "ft²/h": "foot**2/hour", "min/m": "minute/meter", "min/ft": "minute/foot", "min/m²": "minute/meter**2", "min/ft²": "minute/foot**2",
+    "money": "money", "money/h": "money/hour", "money/L": "money/liter", "money/qt": "money/quart", "money/gal": "money/gallon", "money/m²": "money/meter**2", "money/ft²": "money/foot**2",
+    "money/m": "money/meter", "money/ft": "money/foot",
 }
 _POINTS = {"°C", "°F", "degC", "degF"}
 

@@ -33,6 +33,8 @@ _DISAGREEMENT_COLUMNS = ("cup", "times", "difference", "basis", "source")
 _EFFICIENCY_COLUMNS = ("method", "efficiency", "kind", "basis", "source")
 _NOISE_COLUMNS = ("region", "what", "level [dBA]", "do", "checked", "basis", "source")
 _COMB_COLUMNS = ("comb", "teeth [µm]", "basis", "source")
+_SURFACE_COLUMNS = ("name", "label", "us_label", "counted", "face [m²]", "sides", "profile", "drink", "spray_lands [%]", "brush_rate [m²/h]", "roll_rate [m²/h]", "basis", "source")
+_CARE_COLUMNS = ("class", "careful_after [d]", "wash_after [d]", "full_after [d]", "words", "basis", "source")
 _FACTOR_COLUMNS = ("region", "key", "device", "factor", "checked", "basis", "source")
 
 
@@ -64,6 +66,10 @@ class Facts:
     weather: Mapping[str, Year] = field(default_factory=dict)
     regions: Mapping[str, model.Region] = field(default_factory=dict)
     faults: Mapping[str, model.Fault] = field(default_factory=dict)
+    rates: Mapping[str, Measure] = field(default_factory=dict)
+    surfaces: tuple[dict[str, str], ...] = ()
+    care: tuple[dict[str, str], ...] = ()
+    recipes: Mapping[str, model.Recipe] = field(default_factory=dict)
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     def value(self, key: str) -> Measure:
@@ -117,6 +123,10 @@ class _Reader:
             self.problems.append(Problem("/".join(("site_data", *parts)), 1, "this file", "no file", "add it; `almanac` needs it"))
             return None
         return read_yaml(path, self.root, self.problems)
+
+    def files(self, name: str) -> set[str]:
+        """Names of a folder's files, also of those that cannot be read: a name that is known is not told as unknown."""
+        return {path.stem for path in (self.root / "site_data" / name).glob("*.yaml")}
 
     def folder(self, name: str) -> dict[str, Tree]:
         base = self.root / "site_data" / name
@@ -215,7 +225,7 @@ class _Reader:
             self.problems.append(Problem(path, line, f"a source in sources.yaml for a {known} value", shown(source), f"did you mean {close[0]!r}?" if close else "name it, or add it to sources.yaml"))
         return Origin(known, source)
 
-    def rows(self, file: str, columns: tuple[str, ...], sources: Mapping[str, Any], numbers: tuple[str, ...] = (), cups: Any = None) -> list[dict[str, str]]:
+    def rows(self, file: str, columns: tuple[str, ...], sources: Mapping[str, Any], numbers: tuple[str, ...] = (), known: tuple[str, Any] | None = None) -> list[dict[str, str]]:
         path = self.root / "site_data" / file
         if not path.is_file():
             return []
@@ -225,9 +235,10 @@ class _Reader:
             for column in numbers:
                 if row[column]:
                     self.number(f"site_data/{file}", line, row, column)
-            if cups is not None and row["cup"] not in cups:
-                close = difflib.get_close_matches(row["cup"], list(cups), 1)
-                self.problems.append(Problem(f"site_data/{file}", line, "a known cup", shown(row["cup"]), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(cups)))
+            if known is not None and row[known[0]] not in known[1]:
+                close = difflib.get_close_matches(row[known[0]], list(known[1]), 1)
+                mend = f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(known[1])
+                self.problems.append(Problem(f"site_data/{file}", line, f"a known {known[0]}", shown(row[known[0]]), mend))
                 continue
             found.append(row)
         return found
@@ -305,6 +316,46 @@ def _known(reader: _Reader, tree: Tree, keys: tuple[Any, ...], name: str, names:
     if name not in names:
         close = difflib.get_close_matches(name, list(names), 1)
         reader.tell(tree, keys, f"a known {noun}", shown(name), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(names))
+
+
+def _measures(reader: _Reader, file: str, sources: Mapping[str, Any]) -> dict[str, Measure]:
+    """Named values with their units: limits, rates."""
+    found: dict[str, Measure] = {}
+    tree = reader.yaml(file)
+    for key, data in (tree.data if tree else {}).items():
+        assert tree is not None
+        limit = reader.parse(model.Limit, tree, (key,), data)
+        if limit:
+            _cited(reader, tree, limit, (key,), sources)
+            try:
+                value, unit = units.parse(limit.value)
+                found[key] = Measure(value, unit, limit.origin)
+            except units.UnitError as error:
+                reader.tell(tree, (key, "value"), error.wanted, error.came, error.mend)
+    return found
+
+
+def _recipes(reader: _Reader, coatings: Any, kits: Any, cups: Any) -> dict[str, model.Recipe]:
+    """What worked. None is as good as any."""
+    found: dict[str, model.Recipe] = {}
+    if not (reader.root / "site_data" / "recipes").is_dir():
+        return found
+    for slug, tree in reader.folder("recipes").items():
+        recipe = reader.parse(model.Recipe, tree)
+        for one, names, noun in (("coating", coatings, "coating"), ("kit", kits, "kit")):
+            if value := getattr(recipe, one, None):
+                _known(reader, tree, (one,), value, names, noun)
+        if not recipe:
+            continue
+        _known(reader, tree, ("time",), recipe.time.cup, cups, "cup")
+        if recipe.basis not in (Basis.MEASURED, Basis.INVENTED):
+            reader.tell(tree, ("basis",), "basis: measured, since a recipe is what worked on a day", shown(str(recipe.basis)), "write basis: measured")
+        try:
+            date.fromisoformat(recipe.date)
+        except ValueError:
+            reader.tell(tree, ("date",) if recipe.date else (), "the day it worked, such as 2026-11-25", shown(recipe.date) if recipe.date else "no date", "write date: year-month-day")
+        found[slug] = _settled(recipe, recipe.origin)
+    return found
 
 
 def _combs(reader: _Reader, sources: Mapping[str, Any]) -> list[tuple[str, tuple[float, ...]]]:
@@ -391,18 +442,8 @@ def load(root: Path, region: str | None = None) -> Facts:
             reader.problems.append(Problem("site_data/regions.yaml", 1, f"the region {key!r}", "none", "put it back"))
     cups = _cups(reader, sources)
     own_cups = _own_cups(reader, cups)
-    limits: dict[str, Measure] = {}
-    limit_tree = reader.yaml("limits.yaml")
-    for key, data in (limit_tree.data if limit_tree else {}).items():
-        assert limit_tree is not None
-        limit = reader.parse(model.Limit, limit_tree, (key,), data)
-        if limit:
-            _cited(reader, limit_tree, limit, (key,), sources)
-            try:
-                value, unit = units.parse(limit.value)
-                limits[key] = Measure(value, unit, limit.origin)
-            except units.UnitError as error:
-                reader.tell(limit_tree, (key, "value"), error.wanted, error.came, error.mend)
+    limits = _measures(reader, "limits.yaml", sources)
+    rates = _measures(reader, "rates.yaml", sources) if (reader.root / "site_data" / "rates.yaml").is_file() else {}
     kits: dict[str, model.Kit] = {}
     kit_files = reader.folder("kits")
     for slug, tree in kit_files.items():
@@ -429,8 +470,8 @@ def load(root: Path, region: str | None = None) -> Facts:
         if guard.stop and guard.stop not in stops:
             reader.problems.append(Problem("site_data/protection.yaml", 1, f"a known hard stop for {key}", shown(guard.stop), "mend the name"))
     solvents = reader.rows("solvents.csv", _SOLVENT_COLUMNS, sources, _SOLVENT_COLUMNS[1:6])
-    flow_times = reader.rows("flow_times.csv", _FLOW_TIME_COLUMNS, sources, ("time [s]", "viscosity [mm²/s]"), cups)
-    disagreements = reader.rows("cup_disagreements.csv", _DISAGREEMENT_COLUMNS, sources, (), cups)
+    flow_times = reader.rows("flow_times.csv", _FLOW_TIME_COLUMNS, sources, ("time [s]", "viscosity [mm²/s]"), ("cup", cups))
+    disagreements = reader.rows("cup_disagreements.csv", _DISAGREEMENT_COLUMNS, sources, (), ("cup", cups))
     efficiencies = reader.rows("efficiencies.csv", _EFFICIENCY_COLUMNS, sources)
     noise_limits = reader.rows("noise_limits.csv", _NOISE_COLUMNS, sources, ("level [dBA]",))
     weather = {}
@@ -449,6 +490,9 @@ def load(root: Path, region: str | None = None) -> Facts:
     search = None
     if (reader.root / "site_data" / "search.yaml").is_file() and (search_tree := reader.yaml("search.yaml")):
         search = reader.parse(model.Search, search_tree)
+    surfaces = reader.rows("surfaces.csv", _SURFACE_COLUMNS, sources, _SURFACE_COLUMNS[4:11], ("counted", ("each", "area", "length")))
+    care = reader.rows("care.csv", _CARE_COLUMNS, sources, _CARE_COLUMNS[1:4], ("class", reader.names["classes.yaml"]))
+    recipes = _recipes(reader, reader.files("coatings") | set(coatings), reader.files("kits") | set(kits), {**cups, **own_cups})
     handbook_tree = reader.yaml("handbook.yaml")
     handbook = reader.parse(model.Handbook, handbook_tree) if handbook_tree else None
     if handbook and handbook_tree:
@@ -459,5 +503,5 @@ def load(root: Path, region: str | None = None) -> Facts:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
                  tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather,
-                 regions, faults,
+                 regions, faults, rates, tuple(surfaces), tuple(care), recipes,
                  search or model.Search(asked={}, twins={}, small=[]))

@@ -280,6 +280,23 @@ class Limit(Sourced):
     what: Text
 
 
+class Recipe(Sourced):
+    """What worked, once, on a day: measured by this crew (or invented, for a demonstration)."""
+
+    coating: str
+    time: kinds.Cup
+    thinner: kinds.Percent
+    result: Text
+    kit: str | None = None
+    batch: Name | None = None
+    surface: Name | None = None
+    temperature: kinds.Temperature | None = None
+    nozzle: kinds.Length | None = None
+    distance: kinds.Length | None = None
+    wet_film: kinds.Film | None = None
+    notes: Text | None = None
+
+
 class Reading(Fact):
     """One liquid timed in an unmarked cup, and how its viscosity is known."""
 
@@ -313,4 +330,4 @@ class Cup(Fact):
     origin: Origin
 
 
-__all__ = ["Coating", "CoatingClass", "Cup", "CupTime", "Handbook", "Kit", "Limit", "Measure", "Protection", "Source", "Stop", "Trial", "TwoPack", "Word"]
+__all__ = ["Coating", "CoatingClass", "Cup", "CupTime", "Handbook", "Kit", "Limit", "Measure", "Protection", "Recipe", "Source", "Stop", "Trial", "TwoPack", "Word"]

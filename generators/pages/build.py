@@ -116,10 +116,12 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     """Cards, the live formulas and every table as CSV, by address."""
     from generators.pages.card import card_pdf
     from generators.pages.drills import ON_PAGE, sheets_pdf
+    from generators.pages.forms import job_facts
 
     catalogue = formulas.catalogue(facts)
     assets: dict[str, bytes | str] = {"assets/formulas.js": script(catalogue)}
     assets |= {f"assets/formulas/{name}.js": script_of(formula) for name, formula in catalogue.items()}
+    assets["assets/job-facts.js"] = job_facts(facts)
     for system in ("metric", "us"):
         book = tables.Book(facts, catalogue, system)
         for name, builder in tables.BUILDERS.items():

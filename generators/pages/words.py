@@ -15,7 +15,9 @@ from generators.facts import old_values
 from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
 from generators.pages.drills import quiz_html
+from generators.pages.forms import FORMS, recipe_line
 from generators.table import TextTable
+from generators.tables.job import COIN
 
 # Marks that HTML or Markdown would read, as entities that both leave alone. One pass, so that no entity is made twice.
 _MARKS = str.maketrans({mark: f"&#{ord(mark)};" for mark in "&<>\"'\\`*_{}[]|#~!"})
@@ -50,7 +52,8 @@ class Desk:
         return {"table": self.table, "picture": self.table, "work": self.work, "figure": self.figure, "live": self.live, "value": self.value, "protection": self.protection, "stop": self.stop,
                 "origin": self.origin, "plan": self.plan, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
                 "law": self.facts.regions[self.facts.handbook.region], "old": old_values(self.facts),
-                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "sprayable": lambda: tables.mix.sprayable(self.facts)}
+                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "form": self.form, "coin": COIN[self.facts.handbook.region],
+                "recipe_line": lambda one: recipe_line(one, self.facts), "sprayable": lambda: tables.mix.sprayable(self.facts)}
 
     def table(self, name: str, kit: str | None = None, coating: str | None = None, **wanted: Any) -> str:
         """A table or picture in the region's units, and a number table in the other system's folded under it."""
@@ -107,7 +110,7 @@ class Desk:
         kit = self.facts.kits[self.facts.handbook.default_kit]
         given = {key.replace("_", "-"): value for key, value in inputs.items()}
         given.setdefault("target-time", kit.limit.seconds)
-        return f"\n{render.live_html(formula, self.facts.handbook.system, given, str(given.pop(formula.choice.name, kit.limit.cup)) if formula.choice else None)}\n"
+        return f"\n{render.live_html(formula, self.facts.handbook.system, given, str(given.pop(formula.choice.name, kit.limit.cup)) if formula.choice else None, COIN[self.facts.handbook.region])}\n"
 
     def _formula(self, name: str) -> Formula:
         if name not in self.formulas:
@@ -163,6 +166,12 @@ class Desk:
     def quiz(self) -> str:
         """The first exercise sheets, to try on the page."""
         return f"\n{quiz_html(self.facts, self.formulas)}\n"
+
+    def form(self, kind: str) -> str:
+        """A record to fill in: job, log, recipe or care."""
+        if kind not in FORMS:
+            raise ValueError("form " + nearest(kind, FORMS))
+        return f"\n{render.form_html(FORMS[kind](self.facts), self.facts.handbook.system, COIN[self.facts.handbook.region])}\n"
 
     def origin(self, origin: Any) -> Markup:
         """The mark that says where a value comes from."""

@@ -12,6 +12,7 @@ from markupsafe import Markup, escape
 from generators import units
 from generators.basis import MEANING, Basis, Origin
 from generators.chart import Chart
+from generators.form import Form
 from generators.formula import Formula, Worked
 from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
@@ -88,7 +89,12 @@ def formula_html(formula: Formula, worked: Worked | None, source: Any = None) ->
                    letter=lambda part: Markup(letter_math(part.tex or part.letter)))
 
 
-def live_html(formula: Formula, system: str, given: dict[str, Any], option: str | None = None) -> str:
+def live_html(formula: Formula, system: str, given: dict[str, Any], option: str | None = None, coin: str = "money") -> str:
     """The keys of a live answer: a form that is read without a script, and filled by one."""
     return _render("live.html", formula=formula, fields=fields(formula, given), system=system, option_now=option or (formula.choice.example if formula.choice else None),
-                   answer_twin=twin(formula.answer.unit), notes=" ".join(formula.notes[:1]), key=f"live-{formula.name}")
+                   answer_twin=twin(formula.answer.unit), notes=" ".join(formula.notes[:1]), key=f"live-{formula.name}", coin=coin)
+
+
+def form_html(form: Form, system: str, coin: str) -> str:
+    """A form to fill in: on paper as it stands, on a device with its scripts. `coin` is the sign of the region's money."""
+    return _render("form.html", form=form, system=system, coin=coin, twin=twin)

@@ -10,11 +10,11 @@
   };
   const kept = (key) => { try { return JSON.parse(localStorage.getItem(key)) || {}; } catch { return {}; } };
   const keep = (key, value) => { try { localStorage.setItem(key, JSON.stringify(value)); } catch { /* nothing is kept here */ } };
-  const bare = (unit) => (unit === "1" || unit === "×" ? (unit === "1" ? "" : "×") : unit.replace("Δ", ""));
 
   for (const part of document.querySelectorAll(".alm-live")) {
     const formula = (window.almanacFormulas || {})[part.dataset.formula];
     if (!formula) continue;
+    const bare = (unit) => (unit === "1" ? "" : unit.replace("Δ", "").replace("money", part.dataset.coin));
     const key = "almanac-live:" + part.dataset.formula;
     const fields = [...part.querySelectorAll(".alm-field")];
     const option = part.querySelector(".alm-option");

@@ -1,0 +1,61 @@
+"""The Form: a frozen list of what a record holds. It is printed empty, filled in by hand, or kept on a device by a script."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line to fill in. `unit` makes it a number with a US twin; `short` puts it into the short form; `start` is what it begins with.
+
+    `options` are (value, words) of a choice.
+    """
+
+    name: str
+    label: str
+    kind: Literal["text", "long", "number", "choice", "date", "time", "tick"] = "text"
+    unit: str = ""
+    options: tuple[tuple[str, str], ...] = ()
+    short: bool = False
+    start: str = ""
+
+
+@dataclass(frozen=True)
+class Block:
+    """Entries under one head. `many` is the word for one of them where it can be repeated (surface, reading), else empty. `fold`: closed on a screen until it is wanted; paper shows it."""
+
+    name: str
+    title: str
+    entries: tuple[Entry, ...]
+    many: str = ""
+    hint: str = ""
+    fold: bool = False
+
+
+@dataclass(frozen=True)
+class Form:
+    """A record's kind, its blocks, and the scripts and formulas of ours that bring it to life. `title_from` names the entries a record is called by.
+
+    `outputs` are (name, title, block after which it stands); `sum_up` keeps one line of the answer at the foot of the screen.
+    """
+
+    kind: str
+    title: str
+    blocks: tuple[Block, ...]
+    title_from: tuple[str, ...]
+    scripts: tuple[str, ...] = ("records",)
+    formulas: tuple[str, ...] = ()
+    actions: tuple[tuple[str, str], ...] = ()
+    outputs: tuple[tuple[str, str, str], ...] = ()
+    sum_up: bool = False
+
+    def __post_init__(self) -> None:
+        names = [entry.name for block in self.blocks if not block.many for entry in block.entries]
+        if len(set(names)) < len(names):
+            raise ValueError(f"form {self.kind}: an entry is named twice")
+        for block in self.blocks:
+            inner = [entry.name for entry in block.entries]
+            if len(set(inner)) < len(inner):
+                raise ValueError(f"form {self.kind}, {block.name}: an entry is named twice")

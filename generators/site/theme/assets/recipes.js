@@ -1,0 +1,75 @@
+/* Recipes: what worked, found again in ten seconds; and one of them written as the file that the whole crew's handbook reads. */
+(() => {
+  "use strict";
+  const facts = window.almanacJobFacts;
+  const make = (tag, text) => { const part = document.createElement(tag); if (text !== undefined) part.textContent = text; return part; };
+  const plain = (value) => Number(value.toPrecision(6)).toString();
+
+  /* A record as YAML. Texts are written as JSON texts, which YAML reads as they are. Returns [text, what is missing]. */
+  const yaml = (fields, figures, day) => {
+    const missing = [];
+    // Half a letter and what no keyboard writes are left out: no YAML holds them.
+    const clean = (text, most) => text.slice(0, most).replace(/\p{Surrogate}/gu, "").replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u2028\u2029\ufeff\ufffe\uffff]/g, " ").trim();
+    const need = (name, words) => { if (!fields[name]) missing.push(words); return fields[name] || ""; };
+    const coating = need("coating", "a coating of the handbook"), date = need("date", "the day"), cup = need("cup", "the cup"), result = need("result", "how it came out");
+    if (!(figures.seconds > 0)) missing.push("the seconds");
+    if (!(figures.thinner >= 0)) missing.push("the thinner, or 0");
+    if (result && !clean(result, 2000)) missing.push("how it came out");
+    if (missing.length) return ["", missing];
+    const lines = [`# From a record of ${day}, kept on a device.`, "basis: measured", `date: ${date}`, `coating: ${coating}`];
+    if (fields.kit) lines.push(`kit: ${fields.kit}`);
+    const words = (name, key, most) => { const text = clean(fields[key], most); if (text) lines.push(`${name}: ${JSON.stringify(text)}`); };
+    for (const key of ["batch", "surface", "result", "notes"]) fields[key] = fields[key] || "";
+    words("batch", "batch", 60);
+    words("surface", "surface", 60);
+    if (Number.isFinite(figures["paint-temperature"])) lines.push(`temperature: ${plain(figures["paint-temperature"])} °C`);
+    lines.push(`time: ${plain(figures.seconds)} s in ${cup}`, `thinner: ${plain(figures.thinner)} %`);
+    for (const [name, key, unit] of [["nozzle", "nozzle", "mm"], ["distance", "distance", "mm"], ["wet_film", "wet-film", "µm"]]) if (figures[key] > 0) lines.push(`${name}: ${plain(figures[key])} ${unit}`);
+    words("result", "result", 2000);
+    words("notes", "notes", 2000);
+    return [lines.join("\n") + "\n", []];
+  };
+  window.almanacRecipes = { yaml };
+
+  for (const form of window.almanacForms.filter((one) => one.kind === "recipe")) {
+    const row = () => form.rows(form.block("recipe"))[0];
+    const out = form.root.querySelector('[data-out="yaml"]');
+    const list = document.querySelector(".alm-recipes"), seek = document.getElementById("alm-seek");
+    const told = (record) => {
+      const fields = record.fields, us = record.system === "us";
+      const unit = (name) => { const entry = form.root.querySelector(`.alm-entry[data-name="${name}"]`); return us ? entry.dataset.usUnit : entry.dataset.unit; };
+      return [fields.seconds && `${fields.seconds} s in ${facts.cups[fields.cup] || fields.cup || "a cup not named"}`, fields.thinner && `${fields.thinner} % thinner`, fields["paint-temperature"] && `paint ${fields["paint-temperature"]} ${unit("paint-temperature")}`,
+        fields.nozzle && `nozzle ${fields.nozzle} ${unit("nozzle")}`, fields.distance && `gun off ${fields.distance} ${unit("distance")}`, fields["wet-film"] && `wet film ${fields["wet-film"]} ${unit("wet-film")}`].filter(Boolean).join(", ");
+    };
+    const draw = () => {
+      const own = window.almanacRecords.all().filter((record) => record.kind === "recipe").map((record) => ({
+        name: (facts.coatings[record.fields.coating] || {}).name || record.fields.named || "without a name", surface: record.fields.surface || "", batch: record.fields.batch || "", date: record.fields.date || "", told: told(record), result: record.fields.result || "", here: record.id,
+      }));
+      const wanted = (seek.value || "").toLowerCase().split(/\s+/).filter(Boolean);
+      const found = [...own, ...facts.recipes].filter((one) => { const text = Object.values(one).join(" ").toLowerCase(); return wanted.every((word) => text.includes(word)); }).sort((a, b) => (a.date < b.date ? 1 : -1));
+      list.replaceChildren(...found.map((one) => {
+        const item = make("li");
+        item.append(make("strong", [one.name, one.surface].filter(Boolean).join(", ")), make("span", one.told), make("span", [one.result.replace(/\.\s*$/, ""), one.batch && `batch ${one.batch}`, one.date, one.here ? "kept on this device" : "in the handbook"].filter(Boolean).join("; ") + "."));
+        if (one.here) { const key = make("button", "Open"); key.type = "button"; key.addEventListener("click", () => { form.open(window.almanacRecords.read(one.here)); form.root.scrollIntoView(); }); item.append(key); }
+        return item;
+      }));
+      document.querySelector(".alm-found").textContent = `${found.length} found.`;
+    };
+    seek.addEventListener("input", draw);
+    document.querySelector(".alm-seek").hidden = false;
+    form.root.addEventListener("almanac-form", () => { out.replaceChildren(); out.hidden = true; draw(); });
+    form.root.addEventListener("almanac-do", (event) => {
+      if (event.detail.what !== "yaml") return;
+      const record = form.collect();
+      const [text, missing] = yaml({ ...record.fields }, form.figures(row()), record.changed.slice(0, 10));
+      out.hidden = false;
+      if (missing.length) { out.replaceChildren(make("p", `✕ Not yet: ${missing.join(", ")}.`)); return; }
+      const name = `${record.fields.coating}-${record.fields.date}.yaml`;
+      const box = make("pre");
+      box.append(make("code", text));
+      box.tabIndex = 0;
+      out.replaceChildren(make("p", `✓ Put this file into site_data/recipes as ${name}, and build: it stands on the coating's page for everyone.`), box);
+      window.almanacSave(name, text, "application/yaml");
+    });
+  }
+})();

@@ -1,0 +1,91 @@
+"""Tables of the job: paint by the piece, and what a fence costs by the metre, at the crew's own rates."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from generators import units
+from generators.studies.job import work_job
+from generators.table import Axis, Rounding, Table, TextTable
+from generators.tables.book import Book, Builder, compute, frame, heads, no_figures
+
+COIN = {"uk": "£", "eu": "€", "us": "$"}  # the sign of each region's money
+RUN = 20.0  # metres of fence in the job that is priced
+_NOTHING = "This handbook has no site_data/{}: add it, or start from a new folder."
+
+
+def _paint(book: Book, use: str) -> Any:
+    """The first coating without a hard stop that is meant for `use`, else the first without one."""
+    free = [tin for tin in book.facts.coatings.values() if not tin.stops]
+    return next((tin for tin in free if use in tin.uses), free[0] if free else None)
+
+
+def paint_by_piece(book: Book) -> Table | TextTable:
+    """Paint for two coats of so many doors and the like, sprayed: kinds down, pieces across."""
+    rows, tin = [row for row in book.facts.surfaces if row["counted"] == "each"], _paint(book, "doors")
+    if not rows or tin is None:
+        return no_figures("paint-by-piece", "Paint by the piece", _NOTHING.format("surfaces.csv"))
+    unit, counts = book.pick("L", "qt"), np.array((1, 2, 6, 10, 20, 40), float)
+
+    def column(name: str) -> Any:
+        return np.array([float(row[name]) for row in rows])[:, None]
+
+    area, no_area = compute(book.formulas["coated-area"], {"face": column("face [m²]"), "count": counts[None, :], "sides": column("sides"), "profile": column("profile")}, "m²")
+    litres, why = compute(book.formulas["paint-for-coats"], {"area": area, "coats": 2.0, "dry-film": tin.dry_film.to("µm"), "volume-solids": tin.volume_solids.to("%"),
+                                                          "drink": column("drink"), "transfer-efficiency": column("spray_lands [%]")}, unit)
+    label = "us_label" if book.facts.handbook.system == "us" else "label"
+    return Table(
+        "paint-by-piece", "Paint for two coats, by the piece",
+        f"{'Litres' if unit == 'L' else 'US quarts'} through the gun for two coats, with the solids and film of {tin.name}: both sides, edges and what does not land are in it. What stays in pot and hose comes on top.",
+        Axis("Piece", "", tuple(row[label] for row in rows)), Axis("Pieces", "", heads(counts)), frame(litres), unit, Rounding("up", 0.1), book.system,
+        reasons=frame(np.where(no_area != "", no_area, why)), formulas=("coated-area", "paint-for-coats"),
+        notes=("Faces are of usual sizes, shares and drink are common practice: measure yours on the job sheet.",),
+    )
+
+
+def _fields(book: Book) -> dict[str, float]:
+    """Job-wide figures of the chain, from the crew's rates and the default kit."""
+    rates, kit = book.facts.rates, book.facts.kits[book.facts.handbook.default_kit]
+    wanted = {"survey": "h", "set_up": "h", "clean_down": "h", "duty": "%", "refill": "min", "loss": "L", "spare": "%", "edge_pace": "min/m", "sheet_pace": "min/m²", "markup": "%", "tax": "%", "sundries": "money"}
+    found = {key.replace("_", "-"): rates[key].to(unit) for key, unit in wanted.items()}
+    return found | {"hour-rate": rates["hour"].to("money/h"), "fixed": rates["travel"].to("money"), "thinner-price": rates["thinner"].to("money/L"),
+                    "flow": kit.flow.to("mL/min"), "pot": kit.pot.to("L"), "air-temperature": 18.0, "relative-humidity": 60.0}
+
+
+def fence_price(book: Book) -> Table | TextTable:
+    """Price of each metre (foot) of a fence, two coats sprayed, by its height, kind and sides."""
+    facts, tin = book.facts, _paint(book, "fences")
+    rows = {row["name"]: row for row in facts.surfaces}
+    needed = {"survey", "set_up", "clean_down", "duty", "refill", "loss", "spare", "edge_pace", "sheet_pace", "markup", "tax", "sundries", "hour", "travel", "thinner", "paint"}
+    if tin is None or not {"planed-fence", "rough-fence"} <= set(rows) or not needed <= set(facts.rates):
+        return no_figures("fence-price", "What a fence costs", _NOTHING.format("rates.yaml and surfaces.csv with fences in them"))
+    unit, long = book.pick("money/m", "money/ft"), book.pick("m", "ft")
+    heights = np.array(book.pick((0.9, 1.2, 1.5, 1.8, 2.1), (3, 4, 5, 6, 7)), float)
+    kinds = [(name, sides) for name in ("planed-fence", "rough-fence") for sides in (1.0, 2.0)]
+    price = facts.rates["paint"].to("money/L")
+    values = np.empty((len(heights), len(kinds)))
+    for place, height in enumerate(units.convert(heights, long, "m").tolist()):
+        for column, (name, sides) in enumerate(kinds):
+            row = rows[name]
+            job = {
+                "fields": {**_fields(book), "edges": 2 * RUN, "sheets": RUN},
+                "paints": [{"coats": 2.0, "dry-film": tin.dry_film.to("µm"), "volume-solids": tin.volume_solids.to("%"), "thinner": 0.0, "recoat": tin.recoat_after.to("h"), "voc": tin.voc.to("g/L"),
+                            "dries": "water" if facts.classes[tin.class_key].family == "waterborne" else "other", "tins": [(1.0, price), (2.5, 2.5 * price), (5.0, 5 * price)]}],
+                "surfaces": [{"paint": 0, "face": RUN * height, "count": 1.0, "sides": sides, "profile": float(row["profile"]), "drink": float(row["drink"]), "spray-lands": float(row["spray_lands [%]"])}],
+            }
+            values[place, column] = units.convert(work_job(book.formulas, job, "spray").job["price"] / RUN, "money/m", unit)
+    return Table(
+        "fence-price", f"What a {book.pick('metre', 'foot')} of fence costs",
+        f"For each {book.pick('metre', 'foot')} of a fence {units.convert(RUN, 'm', long):.0f} {long} long, two coats sprayed, at this handbook's own rates: survey, masking, clean-down, travel and tax are in it. Washing and mending are not.",
+        Axis("Height", long, heads(heights)), Axis("Fence", "", ("planed, one side", "planed, both sides", "sawn, one side", "sawn, both sides")), frame(values), unit.replace("money", COIN[facts.handbook.region]), Rounding("up", book.pick(0.5, 0.25)), book.system,
+        formulas=("job-price", "paint-for-coats"),
+        notes=(f"Paint like {tin.name} at {COIN[facts.handbook.region]}{price:g} for a litre, {COIN[facts.handbook.region]}{facts.rates['hour'].value:g} for an hour: {facts.rates['hour'].origin.basis}. Put your own into site_data/rates.yaml. A shorter fence costs more for each {book.pick('metre', 'foot')}.",),
+    )
+
+
+BUILDERS = {
+    "paint-by-piece": Builder(paint_by_piece),
+    "fence-price": Builder(fence_price),
+}
