@@ -54,7 +54,7 @@ def chain(way: str) -> Chain:
 
 
 def cheapest_tins(litres: float, tins: Sequence[tuple[float, float]]) -> tuple[list[int], float]:
-    """(how many of each tin, cost) that hold at least `litres` at least cost; of equal cost, the most paint. ([], NaN) where none are given.
+    """(how many of each tin, cost) that hold at least `litres` at least cost; of equal cost, the fewest tins. ([], NaN) where none are given.
 
     Each tin is (litres, price). Sizes go by the hundredth of a litre, worked from the bottom up so that no mix is missed. Of a great need, most is
     filled with the tin that is cheapest by the litre: among as many other tins as that one has units there is always a set that it can stand in for.
@@ -68,10 +68,10 @@ def cheapest_tins(litres: float, tins: Sequence[tuple[float, float]]) -> tuple[l
     bulk, large, bulk_price = min(kinds, key=lambda kind: (kind[2] / kind[1], -kind[1]))
     whole = max(0, (need - large * (1 + max(size for _, size, _ in kinds))) // large)
     need -= whole * large
-    best: list[tuple[float, int]] = [(0.0, 0)]  # (cost, −units held) to hold at least so many units
+    best: list[tuple[float, int]] = [(0.0, 0)]  # (cost, tins) to hold at least so many units
     used: list[int] = [-1]
     for amount in range(1, need + 1):
-        options = [((round(best[max(0, amount - size)][0] + price, 6), best[max(0, amount - size)][1] - size), kind) for kind, (_, size, price) in enumerate(kinds)]
+        options = [((round(best[max(0, amount - size)][0] + price, 6), best[max(0, amount - size)][1] + 1), kind) for kind, (_, size, price) in enumerate(kinds)]
         found, kind = min(options)
         best.append(found)
         used.append(kind)

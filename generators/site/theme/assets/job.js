@@ -15,12 +15,12 @@
     const bulk = kinds.reduce((best, kind) => (kind.price / kind.size < best.price / best.size || (kind.price / kind.size === best.price / best.size && kind.size > best.size) ? kind : best));
     const whole = Math.max(0, Math.floor((need - bulk.size * (1 + Math.max(...kinds.map((kind) => kind.size)))) / bulk.size));
     need -= whole * bulk.size;
-    const cost = new Float64Array(need + 1), held = new Float64Array(need + 1), used = new Int8Array(need + 1).fill(-1);
+    const cost = new Float64Array(need + 1), number = new Uint32Array(need + 1), used = new Int8Array(need + 1).fill(-1);
     for (let amount = 1; amount <= need; amount += 1) {
       cost[amount] = Infinity;
       kinds.forEach((kind, index) => {
-        const from = Math.max(0, amount - kind.size), price = Math.round((cost[from] + kind.price) * 1e6) / 1e6, holds = held[from] + kind.size;
-        if (price < cost[amount] || (price === cost[amount] && holds > held[amount])) { cost[amount] = price; held[amount] = holds; used[amount] = index; }
+        const from = Math.max(0, amount - kind.size), price = Math.round((cost[from] + kind.price) * 1e6) / 1e6, tins = number[from] + 1;
+        if (price < cost[amount] || (price === cost[amount] && tins < number[amount])) { cost[amount] = price; number[amount] = tins; used[amount] = index; }
       });
     }
     const counts = tins.map(() => 0);
@@ -144,7 +144,8 @@
       const tin = facts.coatings[paint.words.coating];
       if (!tin || seen.has(tin.name)) continue;
       seen.add(tin.name);
-      for (const [what, words] of Object.entries(tin.guard)) guards.append(make("li", `${tin.name}. ${what}: ${words}`));
+      const item = guards.appendChild(make("li"));
+      item.append(make("strong", `${tin.name}. `), ...Object.entries(tin.guard).flatMap(([what, words]) => [make("strong", `${what}: `), `${words.replace(/\.?$/, ".")} `]));
     }
     if (!seen.size) guards.append(make("li", "No paint of the handbook is chosen: the safety data sheet, section 8, says what to wear."));
     const kit = facts.kits[form.words(form.rows(form.block("kit"))[0]).kit];
