@@ -33,6 +33,9 @@ _DISAGREEMENT_COLUMNS = ("cup", "times", "difference", "basis", "source")
 _EFFICIENCY_COLUMNS = ("method", "efficiency", "kind", "basis", "source")
 _NOISE_COLUMNS = ("region", "what", "level [dBA]", "do", "checked", "basis", "source")
 _COMB_COLUMNS = ("comb", "teeth [µm]", "basis", "source")
+_OVER_COLUMNS = ("new", "old", "verdict", "word", "why", "basis", "source")
+_AREA_COLUMNS = ("shape", "us", "counts", "low", "high", "why", "basis", "source")
+VERDICTS = ("yes", "care", "no")
 _FACTOR_COLUMNS = ("region", "key", "device", "factor", "checked", "basis", "source")
 
 
@@ -64,6 +67,12 @@ class Facts:
     weather: Mapping[str, Year] = field(default_factory=dict)
     regions: Mapping[str, model.Region] = field(default_factory=dict)
     faults: Mapping[str, model.Fault] = field(default_factory=dict)
+    cleaning: Mapping[str, model.Cleaning] = field(default_factory=dict)
+    finishes: Mapping[str, model.Finish] = field(default_factory=dict)
+    over: Mapping[tuple[str, str], dict[str, str]] = field(default_factory=dict)  # by (new coat, old coat)
+    substrates: Mapping[str, model.Substrate] = field(default_factory=dict)
+    pieces: Mapping[str, model.Piece] = field(default_factory=dict)
+    area_factors: tuple[dict[str, str], ...] = ()
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     def value(self, key: str) -> Measure:
@@ -307,6 +316,47 @@ def _known(reader: _Reader, tree: Tree, keys: tuple[Any, ...], name: str, names:
         reader.tell(tree, keys, f"a known {noun}", shown(name), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(names))
 
 
+def _settled_many(reader: _Reader, kind: type[M], file: str, sources: Mapping[str, Any]) -> dict[str, M]:
+    """Entries of a file that a handbook may do without, each citing what it cites, values with their basis."""
+    if not (reader.root / "site_data" / file).is_file():
+        return {}
+    found = reader.many(kind, file)
+    tree = reader.yaml(file)
+    for key, one in found.items():
+        assert tree is not None
+        _cited(reader, tree, one, (key,), sources)
+    return {key: _settled(one, one.origin) for key, one in found.items()}  # type: ignore[attr-defined]
+
+
+def _over(reader: _Reader, finishes: Mapping[str, model.Finish], sources: Mapping[str, Any]) -> dict[tuple[str, str], dict[str, str]]:
+    """What may go over what: each sprayed coat over each found one, once. A gap would read as a yes, so a gap is a problem."""
+    path, found = "site_data/over.csv", {}
+    if not (reader.root / path).is_file():
+        return {}
+    last = 1
+    for line, row in read_csv(reader.root / path, reader.root, _OVER_COLUMNS, reader.problems):
+        last = line
+        reader.origin(path, line, row["basis"], row["source"], sources)
+        known = reader.names.get("finishes.yaml", set())
+        for column in ("new", "old"):
+            if row[column] not in known:
+                close = difflib.get_close_matches(row[column], list(known), 1)
+                reader.problems.append(Problem(path, line, f"a known finish in column {column}", shown(row[column]), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(sorted(known))))
+        if row["verdict"] not in VERDICTS:
+            reader.problems.append(Problem(path, line, "a verdict: " + ", ".join(VERDICTS), shown(row["verdict"]), "write one of them"))
+        for column in ("word", "why"):
+            if not row[column]:
+                reader.problems.append(Problem(path, line, f"a few words in column {column}", "an empty cell", "say what to do, or why not"))
+        if (row["new"], row["old"]) in found:
+            reader.problems.append(Problem(path, line, "each pair once", shown(f"{row['new']} over {row['old']}"), "keep one of the two lines"))
+        found[row["new"], row["old"]] = row
+    for new, one in finishes.items():
+        for old in finishes:
+            if one.new and (new, old) not in found:
+                reader.problems.append(Problem(path, last, f"a line for {new} over {old}", "none", "add it: an empty cell would read as a yes"))
+    return found
+
+
 def _combs(reader: _Reader, sources: Mapping[str, Any]) -> list[tuple[str, tuple[float, ...]]]:
     """Wet-film combs: name, and the teeth in µm, shortest first."""
     path, found = "site_data/combs.csv", []
@@ -446,6 +496,16 @@ def load(root: Path, region: str | None = None) -> Facts:
             reader.problems.append(Problem("site_data/faults.yaml", 1, f"{key}: either number (a page) or no_number (why none)", "both or neither", "write one of them"))
         if not key.replace("-", "").isalnum() or key != key.lower() or not key.isascii():
             reader.problems.append(Problem("site_data/faults.yaml", 1, "names of small letters, digits and hyphens", shown(key), "rename it"))
+    cleaning = _settled_many(reader, model.Cleaning, "cleaning.yaml", sources)
+    finishes = _settled_many(reader, model.Finish, "finishes.yaml", sources)
+    over = _over(reader, finishes, sources)
+    substrates = _settled_many(reader, model.Substrate, "substrates.yaml", sources)
+    for key, surface in substrates.items():
+        good, most = surface.moisture_good, surface.moisture_max
+        if (good is None) != (most is None) or (good and most and good.to("%") > most.to("%")):
+            reader.problems.append(Problem("site_data/substrates.yaml", 1, f"{key}: moisture_good at or under moisture_max, or neither", "something else", "mend the two"))
+    pieces = _settled_many(reader, model.Piece, "pieces.yaml", sources)
+    area_factors = reader.rows("area_factors.csv", _AREA_COLUMNS, sources, ("low", "high"))
     search = None
     if (reader.root / "site_data" / "search.yaml").is_file() and (search_tree := reader.yaml("search.yaml")):
         search = reader.parse(model.Search, search_tree)
@@ -459,5 +519,5 @@ def load(root: Path, region: str | None = None) -> Facts:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
                  tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather,
-                 regions, faults,
+                 regions, faults, cleaning, finishes, over, substrates, pieces, tuple(area_factors),
                  search or model.Search(asked={}, twins={}, small=[]))

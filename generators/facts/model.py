@@ -258,6 +258,56 @@ class Fault(Sourced):
     no_number: Text | None = None
 
 
+class Cleaning(Sourced):
+    """How one family of coatings is washed out: how soon it sets in the nozzle, the steps, and where the washings go."""
+
+    label: Name
+    us_label: Name
+    wash: Text
+    sets_soon: kinds.Moment
+    sets_late: kinds.Moment
+    between: Text
+    steps: list[Text] = Field(min_length=5, max_length=5)
+    never: Text
+    washings: Text
+    frost: Text
+
+
+class Finish(Sourced):
+    """A kind of coat, as it is found and as it is sprayed over others; `short` heads a column."""
+
+    label: Name
+    us_label: Name
+    short: Annotated[str, StringConstraints(min_length=1, max_length=14)]
+    new: bool = True
+    rub: Text
+    looks: Text
+
+
+class Substrate(Sourced):
+    """A surface and what it must be before paint. Only wood has moisture readings: a meter's percentage means nothing elsewhere."""
+
+    label: Name
+    us_label: Name
+    moisture_good: kinds.Percent | None = None
+    moisture_max: kinds.Percent | None = None
+    damp: Text
+    sound: Text
+    otherwise: Text
+
+
+class Piece(Sourced):
+    """A thing that is sprayed, by its size: one face times `profile`, times `faces`, and its four edges where it is that thick."""
+
+    label: Name
+    us_label: Name
+    width: kinds.Size
+    height: kinds.Size
+    thickness: kinds.Size
+    faces: Annotated[int, BeforeValidator(_whole), Field(ge=1, le=2)]
+    profile: kinds.Times
+
+
 class Region(Sourced):
     """Whose law holds and whom to ask. Legal values carry the day they were checked."""
 
