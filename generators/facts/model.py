@@ -297,13 +297,13 @@ class Substrate(Sourced):
 
 
 class Piece(Sourced):
-    """A thing that is sprayed, by its size: one face times `profile`, times `faces`, and its four edges where it is that thick."""
+    """A thing that is sprayed, by its size: one face times `profile`, times `faces`, and its four edges, `edge` wide, where they are sprayed."""
 
     label: Name
     us_label: Name
     width: kinds.Size
     height: kinds.Size
-    thickness: kinds.Size
+    edge: kinds.Size
     faces: Annotated[int, BeforeValidator(_whole), Field(ge=1, le=2)]
     profile: kinds.Times
 

@@ -204,13 +204,13 @@ louvre_area_factor = Formula(
 piece_area = Formula(
     "piece-area", "Surface of one piece with its edges",
     inputs=(
-        Symbol("width", "b", "mm", 10, 10000, "width", 762),
-        Symbol("height", "h", "mm", 10, 10000, "height", 1981),
-        Symbol("thickness", "t", "mm", 0, 500, "thickness of its edges (0: edges not sprayed)", 35),
+        Symbol("width", "b", "m", 0.01, 100, "width", 0.76),
+        Symbol("height", "h", "m", 0.01, 100, "height", 1.98),
+        Symbol("edge", "t", "mm", 0, 500, "thickness of its edges (0: edges not sprayed)", 35),
         Symbol("faces", "n", "1", 1, 2, "faces sprayed", 2),
         Symbol("profile", "k", "×", 0.5, 20, "one face against flat", 1.15),
     ),
-    answer=Symbol("area", "A", "m²", 0, 500, "surface to cover"),
+    answer=Symbol("area", "A", "m²", 0, 500000, "surface to cover"),
     expression="n*k*b*h + 2*(b + h)*t", origin=_GEOMETRY,
     notes=("Flat is 1. Mouldings, laps and waves are more: see the table.",),
 )

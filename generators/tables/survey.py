@@ -11,11 +11,15 @@ from generators.table import CARE, FINE, MARKS, STOP, Axis, Rounding, Table, Tex
 from generators.tables.book import Book, Builder, compute, frame, heads, no_figures
 
 ZONES = {"yes": FINE, "care": CARE, "no": STOP}
-SAID = {"yes": "yes", "care": "with care", "no": "no"}
+SAID = {"yes": "yes", "care": "care", "no": "no"}
 
 
 def _label(book: Book, one: Any) -> str:
     return str(one.label if book.metric else one.us_label)
+
+
+def _verdict(row: Any) -> str:
+    return f"{MARKS[ZONES[row['verdict']]]} {SAID[row['verdict']]}: {row['word']}"
 
 
 def _none(name: str, title: str, file: str) -> TextTable:
@@ -28,13 +32,12 @@ def over(book: Book) -> TextTable:
     if not facts.over:
         return _none("over", "What over what", "over.csv")
     new = [key for key, one in facts.finishes.items() if one.new]
-    cells = {pair: (ZONES[row["verdict"]], row["word"]) for pair, row in facts.over.items()}
     return TextTable(
         "over", "What over what", "New coat: each row. What is there now: each column. It has to be sound, clean and dry first.",
-        ("New coat", *(f"over {one.short}" for one in facts.finishes.values())),
-        tuple((facts.finishes[key].label if book.metric else facts.finishes[key].us_label, *(f"{MARKS[cells[key, old][0]]} {cells[key, old][1]}" for old in facts.finishes)) for key in new),
-        zones=tuple(tuple(cells[key, old][0] for old in facts.finishes) for key in new), grid=True,
-        notes=("✓ yes. △ with care: do what it says. ✕ no: why. Common practice: the two data sheets come first.",),
+        ("New coat", *(f"Over {one.short}" for one in facts.finishes.values())),
+        tuple((facts.finishes[key].short.capitalize(), *(_verdict(facts.over[key, old]) for old in facts.finishes)) for key in new),
+        zones=tuple(tuple(ZONES[facts.over[key, old]["verdict"]] for old in facts.finishes) for key in new), grid=True,
+        notes=("Common practice, no source: the two data sheets come first.",),
     )
 
 
@@ -48,7 +51,7 @@ def over_why(book: Book, new: str | None = None) -> TextTable:
         if key not in facts.finishes:
             raise ValueError(f"no finish {key!r}; there are: " + ", ".join(facts.finishes))
         found = [facts.over[key, old] for old in facts.finishes]
-        rows.append((_label(book, facts.finishes[key]), *(f"{MARKS[ZONES[row['verdict']]]} {SAID[row['verdict']].capitalize()}: {row['word']}. {row['why']}" for row in found)))
+        rows.append((_label(book, facts.finishes[key]), *(f"{_verdict(row)}. {row['why']}" for row in found)))
         zones.append(tuple(ZONES[row["verdict"]] for row in found))
     return TextTable("over-why", "What over what, and why", "Each new coat, over each coat that may be there.", ("New coat", *(f"Over {one.short}" for one in facts.finishes.values())), tuple(rows), zones=tuple(zones))
 
@@ -105,7 +108,7 @@ def area_factors(book: Book) -> TextTable:
     if not rows:
         return _none("area-factors", "Bigger than it looks, thirstier than it looks", "area_factors.csv")
     return TextTable("area-factors", "Bigger than it looks, thirstier than it looks", "Multiply the face by the first, the litres by the second.",
-                     ("Surface", "Area", "Litres" if book.metric else "Paint", "Why", "Basis"), tuple(rows))
+                     ("Surface", "Area", "Litres" if book.metric else "Paint", "Why", "Basis"), tuple(rows), grid=True)
 
 
 LOUVRE_PITCH, LOUVRE_WIDTH, LOUVRE_THICK = (25.0, 30.0, 35.0, 40.0, 50.0), (30.0, 35.0, 45.0, 55.0, 65.0, 90.0), 6.0
@@ -136,11 +139,20 @@ def mask_reach(book: Book) -> Table:
     air_unit = book.pick("m/s", "ft/min")
     step = book.pick(0.1, 0.5)
     return Table(
-        "mask-reach", "How far mist goes indoors", f"Distance a drop drifts before it lands, let go at {book.pick('1.5 m', '5 ft')}, in steady air: hardly moving, doors shut, a fan or an open window.",
+        "efficiency-by-work": Builder(efficiency_by_work, twins=False),
+    "mask-reach", "How far mist goes indoors", f"Distance a drop drifts before it lands, let go at {book.pick('1.5 m', '5 ft')}, in steady air: hardly moving, doors shut, a fan or an open window.",
         Axis("Drop", "µm", heads(drops)), Axis("Air in the room", air_unit, heads(np.round(units.convert(airs, "m/s", air_unit), book.pick(2, 0)))), frame(values), unit, Rounding("up", step), book.system,
         reasons=frame(why), formulas=("settling-speed", "drift-distance"),
         notes=("A turbine gun makes all of these sizes. The finest hardly land at all: they go where the air goes.",),
     )
+
+
+def efficiency_by_work(book: Book) -> TextTable:
+    """Planning values of what lands from a turbine gun, by the work."""
+    rows = tuple((row["method"].removesuffix(", turbine").capitalize(), row["efficiency"], row["basis"]) for row in book.facts.efficiencies if row["method"].endswith(", turbine"))
+    if not rows:
+        return _none("efficiency-by-work", "What lands, by the work", "efficiencies.csv")
+    return TextTable("efficiency-by-work", "What lands, by the work", "From a turbine gun in steady air. Wind takes more. Weigh your own.", ("Work", "Lands", "Basis"), rows, grid=True)
 
 
 COUNTS = (1, 5, 10, 20)
@@ -154,14 +166,14 @@ def pieces(book: Book, wet_film: float = 75.0) -> Table | TextTable:
     rig = book.facts.kits[book.facts.handbook.default_kit]
     area_unit, paint_unit, film_unit = book.pick(("m²", "L", "µm"), ("ft²", "qt", "mil"))
     film = book.pick(wet_film, 3.0)
-    sizes = {name: np.array([getattr(one, name).to("mm") for one in things.values()]) for name in ("width", "height", "thickness")}
-    area, _ = compute(book.formulas["piece-area"], {**sizes, "faces": np.array([float(one.faces) for one in things.values()]), "profile": np.array([one.profile.to("×") for one in things.values()])}, "m²")
+    sizes = {name: np.array([getattr(one, name).to("m") for one in things.values()]) for name in ("width", "height")}
+    area, _ = compute(book.formulas["piece-area"], {**sizes, "edge": np.array([one.edge.to("mm") for one in things.values()]), "faces": np.array([float(one.faces) for one in things.values()]), "profile": np.array([one.profile.to("×") for one in things.values()])}, "m²")
     counts = np.array(COUNTS, float)
     paint, why = compute(book.formulas["paint-for-area"], {"area": area[:, None] * counts[None, :], "wet-film": film, "transfer-efficiency": rig.transfer_efficiency.to("%")}, paint_unit, {"wet-film": film_unit})
     step = Rounding("up", 0.1)
     return Table(
         "pieces", "Paint by the piece", f"One coat of {film:g} {film_unit} wet when {rig.transfer_efficiency.value:g} % lands. Faces and edges counted, sealed and smooth.",
-        Axis("Piece", "", tuple(_label(book, one) for one in things.values())), Axis("", "", (f"one {area_unit}", *(f"{count} {paint_unit}" for count in COUNTS))),
+        Axis("Piece", "", tuple(_label(book, one) for one in things.values())), Axis("", "", (f"area {area_unit}", *(f"paint for {count}, {paint_unit}" for count in COUNTS))),
         frame(np.column_stack([units.convert(area, "m²", area_unit), paint])), "", step, book.system, reasons=frame(np.column_stack([np.full(len(things), "", dtype=object), why])),
         roundings=(Rounding("up", book.pick(0.01, 0.1)), *(step,) * len(COUNTS)), formulas=("piece-area", "paint-for-area"),
         notes=("Usual sizes: measure yours. What stays in pot, strainer and hose comes on top, once for each fill.",),
@@ -169,12 +181,12 @@ def pieces(book: Book, wet_film: float = 75.0) -> Table | TextTable:
 
 
 def clean_down(book: Book) -> TextTable:
-    """Five families: wash with what, how soon it sets, between coats, never, where the washings go."""
+    """Each family: how soon it sets in the nozzle, and what to do between coats. The page gives the steps."""
     facts = book.facts
     if not facts.cleaning:
         return _none("clean-down", "Clean-down by family", "cleaning.yaml")
-    rows = tuple((_label(book, one), one.wash, f"{one.sets_soon.to('min'):g} min in warm air, {one.sets_late.to('min'):g} min in cool air", one.between, one.never, one.washings) for one in facts.cleaning.values())
-    return TextTable("clean-down", "Clean-down by family", "Common practice. The data sheet names the cleaner.", ("Family", "Wash with", "Sets in the nozzle", "Between coats", "Never", "Washings"), rows)
+    rows = tuple((_label(book, one), f"{one.sets_soon.to('min'):g} min in warm air, {one.sets_late.to('min'):g} min in cool air", one.between) for one in facts.cleaning.values())
+    return TextTable("clean-down", "Can I leave it between coats?", "Common practice. The data sheet comes first.", ("Family", "Sets in the nozzle", "Between coats"), rows)
 
 
 def sleeping(book: Book) -> TextTable:
@@ -194,6 +206,7 @@ BUILDERS = {
     "area-factors": Builder(area_factors, twins=False),
     "louvres": Builder(louvres),
     "pieces": Builder(pieces),
+    "efficiency-by-work": Builder(efficiency_by_work, twins=False),
     "mask-reach": Builder(mask_reach),
     "clean-down": Builder(clean_down, twins=False),
     "sleeping": Builder(sleeping, twins=False),
