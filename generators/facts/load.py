@@ -503,7 +503,9 @@ def load(root: Path, region: str | None = None) -> Facts:
     for key, surface in substrates.items():
         good, most = surface.moisture_good, surface.moisture_max
         if (good is None) != (most is None) or (good and most and good.to("%") > most.to("%")):
-            reader.problems.append(Problem("site_data/substrates.yaml", 1, f"{key}: moisture_good at or under moisture_max, or neither", "something else", "mend the two"))
+            tree = reader.yaml("substrates.yaml")
+            assert tree is not None
+            reader.tell(tree, (key, "moisture_good"), "moisture_good at or under moisture_max, or neither of them", f"{good and shown(good.value)} and {most and shown(most.value)}", "mend the two")
     pieces = _settled_many(reader, model.Piece, "pieces.yaml", sources)
     area_factors = reader.rows("area_factors.csv", _AREA_COLUMNS, sources, ("low", "high"))
     search = None

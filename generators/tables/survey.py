@@ -133,15 +133,14 @@ def mask_reach(book: Book) -> Table:
     """How far a drop drifts indoors before it is on the floor, by its size and the air in the room."""
     unit = book.pick("m", "ft")
     drops = np.array((10, 20, 30, 50, 70), float)
-    airs = np.array([0.05, *(book.facts.value(f"limits.{key}").to("m/s") for key in ("mask_still_air", "mask_draught"))])
-    fall, _ = compute(book.formulas["settling-speed"], {"droplet-diameter": drops, "density": 1200.0}, "mm/s")
-    values, why = compute(book.formulas["drift-distance"], {"settling-speed": fall[:, None], "height": book.pick(1.5, units.convert(5.0, "ft", "m")), "wind": airs[None, :]}, unit)
     air_unit = book.pick("m/s", "ft/min")
+    airs = np.array(book.pick((0.05, 0.2, 0.5), (10, 40, 100)), float)
+    fall, _ = compute(book.formulas["settling-speed"], {"droplet-diameter": drops, "density": 1200.0}, "mm/s")
+    values, why = compute(book.formulas["drift-distance"], {"settling-speed": fall[:, None], "height": book.pick(1.5, units.convert(5.0, "ft", "m")), "wind": airs[None, :]}, unit, {"wind": air_unit})
     step = book.pick(0.1, 0.5)
     return Table(
-        "efficiency-by-work": Builder(efficiency_by_work, twins=False),
-    "mask-reach", "How far mist goes indoors", f"Distance a drop drifts before it lands, let go at {book.pick('1.5 m', '5 ft')}, in steady air: hardly moving, doors shut, a fan or an open window.",
-        Axis("Drop", "µm", heads(drops)), Axis("Air in the room", air_unit, heads(np.round(units.convert(airs, "m/s", air_unit), book.pick(2, 0)))), frame(values), unit, Rounding("up", step), book.system,
+        "mask-reach", "How far mist goes indoors", f"Distance a drop drifts before it lands, let go at {book.pick('1.5 m', '5 ft')}, in steady air: hardly moving, doors shut, a fan or an open window.",
+        Axis("Drop", "µm", heads(drops)), Axis("Air in the room", air_unit, heads(airs)), frame(values), unit, Rounding("up", step), book.system,
         reasons=frame(why), formulas=("settling-speed", "drift-distance"),
         notes=("A turbine gun makes all of these sizes. The finest hardly land at all: they go where the air goes.",),
     )
