@@ -337,11 +337,12 @@ def _over(reader: _Reader, finishes: Mapping[str, model.Finish], sources: Mappin
     for line, row in read_csv(reader.root / path, reader.root, _OVER_COLUMNS, reader.problems):
         last = line
         reader.origin(path, line, row["basis"], row["source"], sources)
-        known = reader.names.get("finishes.yaml", set())
+        known = sorted(reader.names.get("finishes.yaml", ()))
         for column in ("new", "old"):
             if row[column] not in known:
-                close = difflib.get_close_matches(row[column], list(known), 1)
-                reader.problems.append(Problem(path, line, f"a known finish in column {column}", shown(row[column]), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(sorted(known))))
+                close = difflib.get_close_matches(row[column], known, 1)
+                mend = f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(known)
+                reader.problems.append(Problem(path, line, f"a known finish in column {column}", shown(row[column]), mend))
         if row["verdict"] not in VERDICTS:
             reader.problems.append(Problem(path, line, "a verdict: " + ", ".join(VERDICTS), shown(row["verdict"]), "write one of them"))
         for column in ("word", "why"):
@@ -503,9 +504,10 @@ def load(root: Path, region: str | None = None) -> Facts:
     for key, surface in substrates.items():
         good, most = surface.moisture_good, surface.moisture_max
         if (good is None) != (most is None) or (good and most and good.to("%") > most.to("%")):
-            tree = reader.yaml("substrates.yaml")
-            assert tree is not None
-            reader.tell(tree, (key, "moisture_good"), "moisture_good at or under moisture_max, or neither of them", f"{good and shown(good.value)} and {most and shown(most.value)}", "mend the two")
+            surfaces = reader.yaml("substrates.yaml")
+            assert surfaces is not None
+            came = " and ".join(f"{one.value:g} {one.unit}" if one else "none" for one in (good, most))
+            reader.tell(surfaces, (key, "moisture_good"), "moisture_good at or under moisture_max, or neither of them", came, "mend the two")
     pieces = _settled_many(reader, model.Piece, "pieces.yaml", sources)
     area_factors = reader.rows("area_factors.csv", _AREA_COLUMNS, sources, ("low", "high"))
     search = None

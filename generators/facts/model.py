@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
@@ -205,11 +206,23 @@ class Source(Fact):
 
 
 class Word(Fact):
-    """A trade word, explained once."""
+    """A trade word, explained once. `everyday` are spellings that mean something else as often, so pages do not link them."""
 
     uk: Name
     us: Name
     meaning: Text
+    everyday: list[Name] = []
+
+    @property
+    def anchor(self) -> str:
+        """Its address on the page of words."""
+        return re.sub(r"[^a-z0-9]+", "-", self.uk.lower()).strip("-")
+
+    @property
+    def spellings(self) -> list[str]:
+        """Every spelling that a page may link, UK ones first."""
+        told = [part.strip() for part in f"{self.uk},{self.us}".split(",")]
+        return [one for one in dict.fromkeys(told) if one and one.lower() not in {word.lower() for word in self.everyday}]
 
 
 class Search(Fact):
