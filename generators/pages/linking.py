@@ -86,7 +86,9 @@ def linked(page: str, pattern: re.Pattern[str], anchors: Mapping[str, str], targ
     """One page with the first use of each word linked; `anchors` by spelling in small letters, `target` the page of words as seen from here."""
     front = _FRONT.match(page)
     head = front[0] if front else ""
-    worker, done, block = _Page(pattern, anchors, target), [], []
+    worker = _Page(pattern, anchors, target)
+    done: list[str] = []
+    block: list[str] = []
     fence, open_tags = "", 0
     for line in page[len(head):].split("\n"):
         if fence:
