@@ -71,7 +71,7 @@ def substrates(book: Book) -> TextTable:
         return _none("substrates", "Surfaces before paint", "substrates.yaml")
     rows = []
     for one in facts.substrates.values():
-        meter = f"{one.moisture_good.to('%'):g} % or less, never over {one.moisture_max.to('%'):g} %. " if one.moisture_max else "No number: see how. "
+        meter = f"{one.moisture_good.to('%'):g} % or less, never over {one.moisture_max.to('%'):g} %. " if one.moisture_max else "No percentage: a wood meter means nothing here."
         rows.append((_label(book, one), meter.strip(), one.damp, one.sound, one.otherwise, str(one.origin.basis)))
     return TextTable("substrates", "Surfaces before paint", "How dry and how sound each has to be. The data sheet of the paint comes first.",
                      ("Surface", "Meter", "Damp", "Sound", "If not", "Basis"), tuple(rows))
@@ -107,8 +107,8 @@ def area_factors(book: Book) -> TextTable:
         rows.append((row["shape"] if book.metric else row["us"], said if row["counts"] == "area" else "–", said if row["counts"] == "litres" else "–", row["why"], row["basis"]))
     if not rows:
         return _none("area-factors", "Bigger than it looks, thirstier than it looks", "area_factors.csv")
-    return TextTable("area-factors", "Bigger than it looks, thirstier than it looks", "Multiply the face by the first, the litres by the second.",
-                     ("Surface", "Area", "Litres" if book.metric else "Paint", "Why", "Basis"), tuple(rows), grid=True)
+    return TextTable("area-factors", "Bigger than it looks, thirstier than it looks", "Multiply the face by the first, the paint by the second.",
+                     ("Surface", "Area", "Paint", "Why", "Basis"), tuple(rows), grid=True)
 
 
 LOUVRE_PITCH, LOUVRE_WIDTH, LOUVRE_THICK = (25.0, 30.0, 35.0, 40.0, 50.0), (30.0, 35.0, 45.0, 55.0, 65.0, 90.0), 6.0
@@ -132,12 +132,12 @@ def louvres(book: Book) -> Table:
 def mask_reach(book: Book) -> Table:
     """How far a drop drifts indoors before it is on the floor, by its size and the air in the room."""
     unit = book.pick("m", "ft")
-    drops = np.array((10, 20, 30, 50, 70), float)
+    drops = np.array((10, 20, 30, 40, 50), float)
     air_unit = book.pick("m/s", "ft/min")
     airs = np.array(book.pick((0.05, 0.2, 0.5), (10, 40, 100)), float)
     fall, _ = compute(book.formulas["settling-speed"], {"droplet-diameter": drops, "density": 1200.0}, "mm/s")
     values, why = compute(book.formulas["drift-distance"], {"settling-speed": fall[:, None], "height": book.pick(1.5, units.convert(5.0, "ft", "m")), "wind": airs[None, :]}, unit, {"wind": air_unit})
-    step = book.pick(0.1, 0.5)
+    step = book.pick(0.5, 1)
     return Table(
         "mask-reach", "How far mist goes indoors", f"Distance a drop drifts before it lands, let go at {book.pick('1.5 m', '5 ft')}, in steady air: hardly moving, doors shut, a fan or an open window.",
         Axis("Drop", "µm", heads(drops)), Axis("Air in the room", air_unit, heads(airs)), frame(values), unit, Rounding("up", step), book.system,
