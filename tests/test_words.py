@@ -58,6 +58,7 @@ LEFT_ALONE = {
     "fence": "```\ndew point\n\ndew point\n```\n", "tilde fence": "~~~ text\ndew point\n~~~\n", "indented code": "Text\n\n    dew point\n", "html": "<div>dew point</div>\n",
     "html on lines": "<section>\n<p>dew point</p>\n\n<p>dew point</p>\n</section>\n", "html in a sentence": "Text <span title='dew point'>dew point</span>.\n", "comment": "<!-- dew point -->\n",
     "table head": "| dew point | b |\n|---|---|\n| 1 | 2 |\n", "front matter": "---\ntitle: dew point\n---\nText\n", "address": "https://example.org/SDS and sds@example.org\n",
+    "a hard stop": "- A paint **STOP: over the dew point. A data sheet decides.**\n",
     "half a word": "The dew pointer, a dew-pointed, mildew point.\n", "attributes": "Text {: title='dew point' }\n", "part of a path": "reference/data sheet/x\n",
 }
 

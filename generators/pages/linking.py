@@ -62,7 +62,7 @@ class _Page:
         done: list[str] = []
         run: list[str] = []
         for index, line in enumerate(lines):
-            if index in kept or _LEFT_ALONE.match(line):
+            if index in kept or _LEFT_ALONE.match(line) or "STOP" in line:  # a hard stop is read to its end, with nothing to press in it
                 done += self._run(run)
                 done.append(line)
                 run = []
