@@ -48,12 +48,13 @@ def over_why(book: Book, new: str | None = None) -> TextTable:
         return _none("over-why", "What over what, and why", "over.csv")
     rows, zones = [], []
     for key in (new,) if new else [key for key, one in facts.finishes.items() if one.new]:
-        if key not in facts.finishes:
-            raise ValueError(f"no finish {key!r}; there are: " + ", ".join(facts.finishes))
+        if key not in facts.finishes or not facts.finishes[key].new:
+            raise ValueError(f"no coat to spray {key!r}; there are: " + ", ".join(name for name, one in facts.finishes.items() if one.new))
         found = [facts.over[key, old] for old in facts.finishes]
         rows.append((_label(book, facts.finishes[key]), *(f"{_verdict(row)}. {row['why']}" for row in found)))
         zones.append(tuple(ZONES[row["verdict"]] for row in found))
-    return TextTable("over-why", "What over what, and why", "Each new coat, over each coat that may be there.", ("New coat", *(f"Over {one.short}" for one in facts.finishes.values())), tuple(rows), zones=tuple(zones))
+    title, caption = ("Over each old coat", "Sound, clean and dry.") if new else ("What over what, and why", "Each new coat, over each coat that may be there.")
+    return TextTable("over-why", title, caption, ("New coat", *(f"Over {one.short}" for one in facts.finishes.values())), tuple(rows), zones=tuple(zones))
 
 
 def rub_test(book: Book) -> TextTable:
