@@ -119,7 +119,11 @@ class Table:
 
 @dataclass(frozen=True)
 class TextTable:
-    """A table of words: a head for each column, and rows whose first cell names the row."""
+    """A table of words: a head for each column, and rows whose first cell names the row.
+
+    `zones` names a zone for each cell after the first (its mark stands in the cell's own text). A `grid` keeps rows and
+    columns on a narrow screen, and scrolls: for one or two words in a cell.
+    """
 
     name: str
     title: str
@@ -127,3 +131,5 @@ class TextTable:
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     notes: tuple[str, ...] = ()
+    zones: tuple[tuple[str, ...], ...] = ()
+    grid: bool = False

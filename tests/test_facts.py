@@ -134,6 +134,53 @@ def test_every_formula_cites_a_source_that_is_listed(facts):
     assert {formula.origin.source for formula in DECLARED.values() if formula.origin.source} <= set(facts.sources)
 
 
+OVER = "site_data/over.csv"
+
+
+def test_every_new_coat_over_every_old_one_has_a_verdict_and_words(facts):
+    new = [key for key, one in facts.finishes.items() if one.new]
+    assert len(new) >= 7 and len(facts.finishes) >= 8
+    assert set(facts.over) == {(one, old) for one in new for old in facts.finishes}
+    for pair, row in facts.over.items():
+        assert row["verdict"] in ("yes", "care", "no") and 2 <= len(row["word"]) <= 24 and len(row["why"]) > 10, pair
+
+
+BAD_CELLS = {
+    "a verdict": ("water,water,yes,", "water,water,perhaps,", "yes, care, no"),
+    "an old finish": ("water,alkyd,care,", "water,alkid,care,", "did you mean 'alkyd'"),
+    "a new finish": ("lime,lime,care,", "lyme,lime,care,", "did you mean 'lime'"),
+    "no word": ('water,water,yes,"dull it"', "water,water,yes,", "column word"),
+    "a basis": ('dust off, spray.",common practice,', 'dust off, spray.",hearsay,', "a basis"),
+    "published without a source": ('dust off, spray.",common practice,', 'dust off, spray.",published,', "sources.yaml"),
+    "a pair twice": ("water,alkyd,care,", "water,water,care,", "each pair once"),
+}
+
+
+@pytest.mark.parametrize("name", BAD_CELLS)
+def test_a_bad_line_of_the_matrix_is_told_with_its_line(name, folder):
+    old, new, wanted = BAD_CELLS[name]
+    line = change(folder, OVER, old, new)
+    told = [str(problem) for problem in problems(folder)]
+    assert any(one.startswith(f"{OVER}:{line}: wanted ") and wanted in one for one in told), told
+
+
+def test_a_gap_in_the_matrix_is_told_since_it_would_read_as_a_yes(folder):
+    path = folder / OVER
+    path.write_text("".join(line for line in path.read_text(encoding="utf-8").splitlines(True) if not line.startswith("lacquer,alkyd,")), encoding="utf-8")
+    assert any("lacquer over alkyd" in str(problem) and problem.path == OVER for problem in problems(folder))
+
+
+def test_a_surface_whose_good_is_wetter_than_its_most_is_told(folder):
+    line = change(folder, "site_data/substrates.yaml", "moisture_good: 12 %", "moisture_good: 15 %")
+    assert [(problem.path, problem.line) for problem in problems(folder)] == [("site_data/substrates.yaml", line)]
+
+
+def test_a_handbook_without_the_survey_files_loads(folder):
+    for name in ("over.csv", "finishes.yaml", "cleaning.yaml", "substrates.yaml", "pieces.yaml", "area_factors.csv"):
+        (folder / "site_data" / name).unlink()
+    assert not load(folder).over
+
+
 def test_committed_schemas_are_current():
     for name, schema in schemas().items():
         assert json.loads((ROOT / "site_data" / "schemas" / name).read_text(encoding="utf-8")) == schema, f"{name}: run almanac schemas"

@@ -107,3 +107,14 @@ def test_an_unknown_column_and_a_column_twice_are_told(own):
     assert any("thin_with" in line and line.startswith("site_data/coatings.csv:2:") for line in told(own))
     (own / "site_data/coatings.csv").write_text(HEAD.replace("notes", "name") + "\n" + ROW + "\n", encoding="utf-8")
     assert any(line.startswith("site_data/coatings.csv:1: wanted each column once") for line in told(own))
+
+
+def test_a_crew_without_the_survey_files_has_its_pages_all_the_same(own):
+    from generators.formulas.own_cups import open_handbook
+    from generators.pages import build_pages
+
+    for name in ("over.csv", "finishes.yaml", "substrates.yaml", "pieces.yaml", "area_factors.csv", "cleaning.yaml"):
+        (own / "site_data" / name).unlink()
+    pages = build_pages(open_handbook(own))
+    for page in ("survey/what-over-what.md", "survey/substrate-checks.md", "survey/quantities.md", "clean/clean-down.md", "clean/storage-and-frost.md"):
+        assert "This handbook has no site_data/" in pages[page], page

@@ -7,6 +7,7 @@ import io
 import itertools
 import math
 
+import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -144,3 +145,48 @@ def test_caption_says_the_unit(facts, catalogue):
     for table in every(facts, catalogue):
         page = html(table)
         assert "<caption>" in page and (f"In {table.unit}," in page or (table.roundings and len(table.roundings) == len(table.columns.heads))), table.name
+
+
+def test_every_cell_of_what_over_what_has_a_mark_and_a_word(facts, catalogue):
+    """A colour never stands alone: mark, verdict and what to do, in both renderings and in the sheet."""
+    book = Book(facts, catalogue, "metric")
+    marks = {"✓ yes: ", "△ care: ", "✕ no: "}
+    for name in ("over", "over-why"):
+        table = BUILDERS[name](book)
+        assert len(table.heads) == 1 + len(facts.finishes)
+        for row, zones in zip(table.rows, table.zones, strict=True):
+            for cell, zone in zip(row[1:], zones, strict=True):
+                mark = next((one for one in marks if cell.startswith(one)), "")
+                assert mark and len(cell) > len(mark) + 1 and {"✓": "fine", "△": "care", "✕": "stop"}[mark[0]] == zone, cell
+        printed = html(table)
+        assert printed.count("<td class=\"zone-") == len(table.rows) * len(facts.finishes)
+        assert len(next(csv.reader(io.StringIO(csv_text(table))))) >= 1
+
+
+def test_the_answer_to_oil_over_water_and_back(facts):
+    """Common practice, no source: both want care, neither is a plain yes; strong solvent over either is a no."""
+    assert facts.over["alkyd", "water"]["verdict"] == facts.over["water", "alkyd"]["verdict"] == "care"
+    assert {facts.over["lacquer", old]["verdict"] for old in ("water", "alkyd")} == {"no"}
+
+
+def test_the_meter_says_19(facts, catalogue):
+    """Common practice: joinery indoors 12 to 14 %, outdoors 18 %. 19 is over both; it is what US lumber may be sold at as dry."""
+    table = BUILDERS["moisture"](Book(facts, catalogue, "metric"))
+    row = dict(zip(table.columns.heads, dict(table.grid())["19"], strict=True))
+    assert row["Joinery indoors"].zone == row["Joinery outdoors"].zone == row["Decking"].zone == "stop"
+    assert row["Joinery indoors"].text == "−5"
+    dry = dict(table.grid())["12"]
+    assert {cell.zone for cell in dry} == {"fine"}
+
+
+def test_a_louvre_by_counting_its_slats(catalogue):
+    """45 × 6 mm slats at 35 mm: a face of 1 m by 3.5 m holds a hundred, each with 102 mm of skin all round. By hand, geometry."""
+    slats, skin = 100, 2 * 0.045 + 2 * 0.006
+    assert math.isclose(catalogue["louvre-area-factor"].work({"slat-width": 45, "slat-thickness": 6, "slat-pitch": 35}).value, slats * skin * 1.0 / 3.5, rel_tol=1e-12)
+
+
+def test_mist_indoors_only_gets_farther_with_air_and_nearer_with_size(facts, catalogue):
+    for system in ("metric", "us"):
+        body = BUILDERS["mask-reach"](Book(facts, catalogue, system)).body.to_numpy()
+        known = body[~np.isnan(body).any(axis=1)]
+        assert len(known) >= 3 and (np.diff(known, axis=0) < 0).all() and (np.diff(known, axis=1) > 0).all()

@@ -35,6 +35,14 @@ _NOISE_COLUMNS = ("region", "what", "level [dBA]", "do", "checked", "basis", "so
 _COMB_COLUMNS = ("comb", "teeth [µm]", "basis", "source")
 _SURFACE_COLUMNS = ("name", "label", "us_label", "counted", "face [m²]", "sides", "profile", "drink", "spray_lands [%]", "brush_rate [m²/h]", "roll_rate [m²/h]", "basis", "source")
 _CARE_COLUMNS = ("class", "careful_after [d]", "wash_after [d]", "full_after [d]", "words", "basis", "source")
+_OVER_COLUMNS = ("new", "old", "verdict", "word", "why", "basis", "source")
+_AREA_COLUMNS = ("shape", "us", "counts", "low", "high", "why", "basis", "source")
+VERDICTS = ("yes", "care", "no")
+# What each rate is measured in. A crew's file may leave any out; it may not add others, since nothing would read them.
+RATES = {
+    "hour": "money/h", "markup": "%", "tax": "%", "travel": "money", "sundries": "money", "thinner": "money/L", "paint": "money/L", "survey": "h", "set_up": "h", "hand_set_up": "h", "clean_down": "h",
+    "hand_clean_down": "h", "duty": "%", "refill": "min", "loss": "L", "spare": "%", "edge_pace": "min/m", "sheet_pace": "min/m²", "hand_masking": "%", "hand_lands": "%",
+}
 _FACTOR_COLUMNS = ("region", "key", "device", "factor", "checked", "basis", "source")
 
 
@@ -70,6 +78,12 @@ class Facts:
     surfaces: tuple[dict[str, str], ...] = ()
     care: tuple[dict[str, str], ...] = ()
     recipes: Mapping[str, model.Recipe] = field(default_factory=dict)
+    cleaning: Mapping[str, model.Cleaning] = field(default_factory=dict)
+    finishes: Mapping[str, model.Finish] = field(default_factory=dict)
+    over: Mapping[tuple[str, str], dict[str, str]] = field(default_factory=dict)  # by (new coat, old coat)
+    substrates: Mapping[str, model.Substrate] = field(default_factory=dict)
+    pieces: Mapping[str, model.Piece] = field(default_factory=dict)
+    area_factors: tuple[dict[str, str], ...] = ()
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     def value(self, key: str) -> Measure:
@@ -318,8 +332,8 @@ def _known(reader: _Reader, tree: Tree, keys: tuple[Any, ...], name: str, names:
         reader.tell(tree, keys, f"a known {noun}", shown(name), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(names))
 
 
-def _measures(reader: _Reader, file: str, sources: Mapping[str, Any]) -> dict[str, Measure]:
-    """Named values with their units: limits, rates."""
+def _measures(reader: _Reader, file: str, sources: Mapping[str, Any], kinds: Mapping[str, str] | None = None) -> dict[str, Measure]:
+    """Named values with their units: limits; and rates, whose names and kinds of unit are given."""
     found: dict[str, Measure] = {}
     tree = reader.yaml(file)
     for key, data in (tree.data if tree else {}).items():
@@ -329,9 +343,14 @@ def _measures(reader: _Reader, file: str, sources: Mapping[str, Any]) -> dict[st
             _cited(reader, tree, limit, (key,), sources)
             try:
                 value, unit = units.parse(limit.value)
-                found[key] = Measure(value, unit, limit.origin)
             except units.UnitError as error:
                 reader.tell(tree, (key, "value"), error.wanted, error.came, error.mend)
+                continue
+            found[key] = Measure(value, unit, limit.origin)
+            if kinds is not None and key not in kinds:
+                _known(reader, tree, (key,), key, kinds, "rate")
+            elif kinds is not None and (not units.same_kind(unit, kinds[key]) or value < 0):
+                reader.tell(tree, (key, "value"), f"nought or more in {kinds[key]} or a unit like it", shown(limit.value), "mend the number or its unit")
     return found
 
 
@@ -355,6 +374,48 @@ def _recipes(reader: _Reader, coatings: Any, kits: Any, cups: Any) -> dict[str, 
         except ValueError:
             reader.tell(tree, ("date",) if recipe.date else (), "the day it worked, such as 2026-11-25", shown(recipe.date) if recipe.date else "no date", "write date: year-month-day")
         found[slug] = _settled(recipe, recipe.origin)
+    return found
+
+
+def _settled_many(reader: _Reader, kind: type[M], file: str, sources: Mapping[str, Any]) -> dict[str, M]:
+    """Entries of a file that a handbook may do without, each citing what it cites, values with their basis."""
+    if not (reader.root / "site_data" / file).is_file():
+        return {}
+    found = reader.many(kind, file)
+    tree = reader.yaml(file)
+    for key, one in found.items():
+        assert tree is not None
+        _cited(reader, tree, one, (key,), sources)
+    return {key: _settled(one, one.origin) for key, one in found.items()}  # type: ignore[attr-defined]
+
+
+def _over(reader: _Reader, finishes: Mapping[str, model.Finish], sources: Mapping[str, Any]) -> dict[tuple[str, str], dict[str, str]]:
+    """What may go over what: each sprayed coat over each found one, once. A gap would read as a yes, so a gap is a problem."""
+    path, found = "site_data/over.csv", {}
+    if not (reader.root / path).is_file():
+        return {}
+    last = 1
+    for line, row in read_csv(reader.root / path, reader.root, _OVER_COLUMNS, reader.problems):
+        last = line
+        reader.origin(path, line, row["basis"], row["source"], sources)
+        known = sorted(reader.names.get("finishes.yaml", ()))
+        for column in ("new", "old"):
+            if row[column] not in known:
+                close = difflib.get_close_matches(row[column], known, 1)
+                mend = f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(known)
+                reader.problems.append(Problem(path, line, f"a known finish in column {column}", shown(row[column]), mend))
+        if row["verdict"] not in VERDICTS:
+            reader.problems.append(Problem(path, line, "a verdict: " + ", ".join(VERDICTS), shown(row["verdict"]), "write one of them"))
+        for column in ("word", "why"):
+            if not row[column]:
+                reader.problems.append(Problem(path, line, f"a few words in column {column}", "an empty cell", "say what to do, or why not"))
+        if (row["new"], row["old"]) in found:
+            reader.problems.append(Problem(path, line, "each pair once", shown(f"{row['new']} over {row['old']}"), "keep one of the two lines"))
+        found[row["new"], row["old"]] = row
+    for new, one in finishes.items():
+        for old in finishes:
+            if one.new and (new, old) not in found:
+                reader.problems.append(Problem(path, last, f"a line for {new} over {old}", "none", "add it: an empty cell would read as a yes"))
     return found
 
 
@@ -443,7 +504,7 @@ def load(root: Path, region: str | None = None) -> Facts:
     cups = _cups(reader, sources)
     own_cups = _own_cups(reader, cups)
     limits = _measures(reader, "limits.yaml", sources)
-    rates = _measures(reader, "rates.yaml", sources) if (reader.root / "site_data" / "rates.yaml").is_file() else {}
+    rates = _measures(reader, "rates.yaml", sources, RATES) if (reader.root / "site_data" / "rates.yaml").is_file() else {}
     kits: dict[str, model.Kit] = {}
     kit_files = reader.folder("kits")
     for slug, tree in kit_files.items():
@@ -487,10 +548,23 @@ def load(root: Path, region: str | None = None) -> Facts:
             reader.problems.append(Problem("site_data/faults.yaml", 1, f"{key}: either number (a page) or no_number (why none)", "both or neither", "write one of them"))
         if not key.replace("-", "").isalnum() or key != key.lower() or not key.isascii():
             reader.problems.append(Problem("site_data/faults.yaml", 1, "names of small letters, digits and hyphens", shown(key), "rename it"))
+    cleaning = _settled_many(reader, model.Cleaning, "cleaning.yaml", sources)
+    finishes = _settled_many(reader, model.Finish, "finishes.yaml", sources)
+    over = _over(reader, finishes, sources)
+    substrates = _settled_many(reader, model.Substrate, "substrates.yaml", sources)
+    for key, surface in substrates.items():
+        good, most = surface.moisture_good, surface.moisture_max
+        if (good is None) != (most is None) or (good and most and good.to("%") > most.to("%")):
+            surfaces = reader.yaml("substrates.yaml")
+            assert surfaces is not None
+            came = " and ".join(f"{one.value:g} {one.unit}" if one else "none" for one in (good, most))
+            reader.tell(surfaces, (key, "moisture_good"), "moisture_good at or under moisture_max, or neither of them", came, "mend the two")
+    pieces = _settled_many(reader, model.Piece, "pieces.yaml", sources)
+    area_factors = reader.rows("area_factors.csv", _AREA_COLUMNS, sources, ("low", "high"))
     search = None
     if (reader.root / "site_data" / "search.yaml").is_file() and (search_tree := reader.yaml("search.yaml")):
         search = reader.parse(model.Search, search_tree)
-    surfaces = reader.rows("surfaces.csv", _SURFACE_COLUMNS, sources, _SURFACE_COLUMNS[4:11], ("counted", ("each", "area", "length")))
+    surface_rows = reader.rows("surfaces.csv", _SURFACE_COLUMNS, sources, _SURFACE_COLUMNS[4:11], ("counted", ("each", "area", "length")))
     care = reader.rows("care.csv", _CARE_COLUMNS, sources, _CARE_COLUMNS[1:4], ("class", reader.names["classes.yaml"]))
     recipes = _recipes(reader, reader.files("coatings") | set(coatings), reader.files("kits") | set(kits), {**cups, **own_cups})
     handbook_tree = reader.yaml("handbook.yaml")
@@ -503,5 +577,5 @@ def load(root: Path, region: str | None = None) -> Facts:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
                  tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather,
-                 regions, faults, rates, tuple(surfaces), tuple(care), recipes,
+                 regions, faults, rates, tuple(surface_rows), tuple(care), recipes, cleaning, finishes, over, substrates, pieces, tuple(area_factors),
                  search or model.Search(asked={}, twins={}, small=[]))

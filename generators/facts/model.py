@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
@@ -205,11 +206,23 @@ class Source(Fact):
 
 
 class Word(Fact):
-    """A trade word, explained once."""
+    """A trade word, explained once. `everyday` are spellings that mean something else as often, so pages do not link them."""
 
     uk: Name
     us: Name
     meaning: Text
+    everyday: list[Name] = []
+
+    @property
+    def anchor(self) -> str:
+        """Its address on the page of words."""
+        return re.sub(r"[^a-z0-9]+", "-", self.uk.lower()).strip("-")
+
+    @property
+    def spellings(self) -> list[str]:
+        """Every spelling that a page may link, UK ones first."""
+        told = [part.strip() for part in f"{self.uk},{self.us}".split(",")]
+        return [one for one in dict.fromkeys(told) if one and one.lower() not in {word.lower() for word in self.everyday}]
 
 
 class Search(Fact):
@@ -256,6 +269,56 @@ class Fault(Sourced):
     prevent: Text
     number: Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*(/[a-z0-9]+(-[a-z0-9]+)*)*$", max_length=60)] | None = None
     no_number: Text | None = None
+
+
+class Cleaning(Sourced):
+    """How one family of coatings is washed out: how soon it sets in the nozzle, the steps, and where the washings go."""
+
+    label: Name
+    us_label: Name
+    wash: Text
+    sets_soon: kinds.Moment
+    sets_late: kinds.Moment
+    between: Text
+    steps: list[Text] = Field(min_length=5, max_length=5)
+    never: Text
+    washings: Text
+    frost: Text
+
+
+class Finish(Sourced):
+    """A kind of coat, as it is found and as it is sprayed over others; `short` heads a column."""
+
+    label: Name
+    us_label: Name
+    short: Annotated[str, StringConstraints(min_length=1, max_length=14)]
+    new: bool = True
+    rub: Text
+    looks: Text
+
+
+class Substrate(Sourced):
+    """A surface and what it must be before paint. Only wood has moisture readings: a meter's percentage means nothing elsewhere."""
+
+    label: Name
+    us_label: Name
+    moisture_good: kinds.Percent | None = None
+    moisture_max: kinds.Percent | None = None
+    damp: Text
+    sound: Text
+    otherwise: Text
+
+
+class Piece(Sourced):
+    """A thing that is sprayed, by its size: one face times `profile`, times `faces`, and its four edges, `edge` wide, where they are sprayed."""
+
+    label: Name
+    us_label: Name
+    width: kinds.Size
+    height: kinds.Size
+    edge: kinds.Size
+    faces: Annotated[int, BeforeValidator(_whole), Field(ge=1, le=2)]
+    profile: kinds.Times
 
 
 class Region(Sourced):

@@ -189,5 +189,31 @@ tilt_ratio = Formula(
     conditions=(Condition("cos(q/2 + a) - 1/20", "the far edge of the fan misses the wall"),), origin=_GEOMETRY,
 )
 
+louvre_area_factor = Formula(
+    "louvre-area-factor", "Paint surface of a louvre, against its face",
+    inputs=(
+        Symbol("slat-width", "w", "mm", 10, 200, "slat, front edge to back edge", 45),
+        Symbol("slat-thickness", "t", "mm", 1, 40, "slat, thickness", 6),
+        Symbol("slat-pitch", "p", "mm", 5, 200, "from one slat to the next", 35),
+    ),
+    answer=Symbol("area-factor", "k", "×", 0.3, 100, "surface of all slats, both sides and edges, over the area of one face"),
+    expression="2*(w + t)/p", origin=_GEOMETRY, conditions=(Condition("p - t", "the slats would overlap: they cannot be thicker than their pitch"),),
+    notes=("The tilt of the slats does not matter. A flat leaf's two sides are 2 ×. Add the frame as flat work.",),
+)
+
+piece_area = Formula(
+    "piece-area", "Surface of one piece with its edges",
+    inputs=(
+        Symbol("width", "b", "m", 0.01, 100, "width", 0.76),
+        Symbol("height", "h", "m", 0.01, 100, "height", 1.98),
+        Symbol("edge", "t", "mm", 0, 500, "thickness of its edges (0: edges not sprayed)", 35),
+        Symbol("faces", "n", "1", 1, 2, "faces sprayed", 2),
+        Symbol("profile", "k", "×", 0.5, 20, "one face against flat", 1.15),
+    ),
+    answer=Symbol("area", "A", "m²", 0, 500000, "surface to cover"),
+    expression="n*k*b*h + 2*(b + h)*t", origin=_GEOMETRY,
+    notes=("Flat is 1. Mouldings, laps and waves are more: see the table.",),
+)
+
 ALL = (fan_width, fan_angle, stroke_spacing, stroke_film, landed_volume, material_saving, gun_speed, stroke_beat, paint_for_area, pot_minutes,
-       flow_by_weight, transfer_efficiency, distance_film, arc_film, arc_reach, tilt_ratio)
+       flow_by_weight, transfer_efficiency, distance_film, arc_film, arc_reach, tilt_ratio, louvre_area_factor, piece_area)

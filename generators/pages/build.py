@@ -19,6 +19,7 @@ from generators.facts.read import text_of
 from generators.formula.javascript import script, script_of
 from generators.pages import words
 from generators.pages.errors import PageError
+from generators.pages.linking import link_words
 
 _TEMPLATES = Path(__file__).parent / "templates"
 _FRONT = re.compile(r"\A---\r?\n.*?\r?\n---\r?\n", re.DOTALL)
@@ -109,7 +110,7 @@ def build_pages(facts: Any) -> dict[str, str]:
     problems += map(str, unread)
     if problems:
         raise PageError(problems)
-    return pages
+    return link_words(pages, facts.words)
 
 
 def build_assets(facts: Any) -> dict[str, bytes | str]:

@@ -24,6 +24,7 @@ from generators.site.tidy import tidy_site
 
 THEME = Path(__file__).parent / "theme"
 ROOMS = Path(__file__).parents[1]
+_TO_WORDS = re.compile(r'<a href="((?:\.\./)*(?:reference/)?words\.html#[a-z0-9-]+)">')  # a link to a trade word is a quiet one
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
 
 
@@ -103,7 +104,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         for scripts, formulas in re.findall(r'<div class="alm-form"[^>]* data-scripts="([a-z -]*)" data-formulas="([a-z0-9 -]*)"', content):
             page.meta["live"] = list(dict.fromkeys([*page.meta["live"], *formulas.split()]))
             page.meta["forms"] = list(dict.fromkeys([*page.meta["forms"], *scripts.split()]))
-        return content
+        return _TO_WORDS.sub(r'<a class="alm-word" href="\1">', content)
 
     def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
         """Move the theme's scripts into files, and write the policy."""
