@@ -97,7 +97,7 @@ def build_pages(facts: Any) -> dict[str, str]:
     for slug, coating in facts.coatings.items():
         page(f"coatings/{slug}.md", _TEMPLATES / "coating.md", slug=slug, coating=coating)
     for key, fault in facts.faults.items():
-        page(f"faults/{key}.md", _TEMPLATES / "fault.md", fault=fault)
+        page(f"faults/{key}.md", _TEMPLATES / "fault.md", key=key, fault=fault)
     for key, guard in facts.protection.items():
         label = facts.classes[key].us_label if facts.handbook.system == "us" else facts.classes[key].label
         page(f"safety/ppe-{key}.md", _TEMPLATES / "ppe.md", key=key, guard=guard, label=label)
