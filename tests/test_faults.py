@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 import shutil
 
@@ -190,7 +191,7 @@ def test_a_drawing_is_true_to_its_fault(facts):
     assert peak("one-end-heavy")[0] < 25 and peak("crescent")[0] > 55
     for key, beat in (("stripes", 20), ("pulsing", 25)):
         tops = [b[0] for a, b, c in zip(film(key), film(key)[1:], film(key)[2:], strict=False) if a[1] < b[1] > c[1]]
-        assert len(tops) == 4 and {round(b - a, 6) for a, b in zip(tops, tops[1:], strict=False)} == {beat}, key  # an even beat
+        assert len(tops) == 4 and {round(b - a, 6) for a, b in itertools.pairwise(tops)} == {beat}, key  # an even beat
     edge, bridge = (facts.fault_drawings[key].cut for key in ("thin-edges", "bridging"))
     over = {x: _height(edge.film, x) - _height(edge.ground, x) for x in (20, 50, 80)}
     assert over[50] < 0.15 * over[20] and over[20] == pytest.approx(over[80])

@@ -8,6 +8,7 @@ A height in the cut is in wanted films: 1 is as thick as it should be, 0 is the 
 from __future__ import annotations
 
 import difflib
+import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -26,7 +27,7 @@ MARKS = {
     "dot": "pr", "ring": "pr", "rim": "pr", "oval": "prr",
     "line": "pp*", "dash": "pp*", "arrow": "pp", "curve": "ppp*",
     "patch": "ppp*", "bare": "ppp*", "solid": "ppp*", "flat": "ppp*",
-    "hatch": "b", "band": "b", "gap": "b", "drape": "b", "cracks": "bn", "crinkles": "bn", "grains": "bnr", "bubbles": "bnr", "pebbles": "bn", "fan": "bn", "bow": "bn",
+    "hatch": "b", "band": "b", "gap": "b", "drape": "b", "cracks": "bn", "crinkles": "bn", "grains": "bnr", "bubbles": "bnr", "bursts": "bnr", "pebbles": "bn", "fan": "bn", "bow": "bn",
 }
 _NUMBER = r"[-−]?(?:\d+\.?\d*|\.\d+)"
 _WORD = re.compile(rf"^\s*({_NUMBER})\s+({_NUMBER})(?:\s*>\s*({_NUMBER})\s+({_NUMBER}))?\s*:\s*(\S.{{0,39}})$")
@@ -99,7 +100,7 @@ def _heights(typed: Any) -> tuple[tuple[float, float], ...]:
         return typed
     pairs = [_floats(part) for part in str(typed).split(",")]
     found = tuple((pair[0], pair[1]) for pair in pairs if pair and len(pair) == 2)
-    if len(found) != len(pairs) or not 2 <= len(found) <= 120 or any(b[0] < a[0] for a, b in zip(found, found[1:], strict=False)):
+    if len(found) != len(pairs) or not 2 <= len(found) <= 120 or any(b[0] < a[0] for a, b in itertools.pairwise(found)):
         raise refuse("places and heights, left to right, such as 0 1, 40 1, 50 2.5, 100 1", typed, "write each pair with a blank, and commas between; the same pair twice makes a corner")
     return found
 

@@ -126,7 +126,7 @@ def _skin(panel: Panel, curves: Iterable[tuple[Point, Point, Point, Point]], bel
             low = max((y for x, y in below if x == a[0]), default=min(a[1], b[1]))
             a, b = (a[0], max(a[1], low)), (b[0], max(b[1], low))
             c, d = a, b
-        if a == b or all(abs(point[1] - _height(below, point[0])) < 1e-6 for point in (a, b)):
+        if a == b or (a[0] < b[0] and all(abs(a[1] + t * (b[1] - a[1]) - _height(below, a[0] + t * (b[0] - a[0]))) < 1e-6 for t in (0.3, 0.7))):
             continue
         text += ("" if a == last else f"M{_at(panel.place(*a))}") + _drawn(panel, [(a, c, d, b)], " ").removeprefix(f" {_at(panel.place(*a))}")
         last = b
@@ -144,7 +144,7 @@ def _section(panel: Panel, cut: Any) -> list[str]:
     film = f"{_drawn(panel, top)}{_drawn(panel, back, 'L')}Z"
     name = (panel.left + 1, panel.top + 4.6) if panel.upright else (panel.left + 1.5, panel.top + panel.height - 1.8)
     below = cut.under or cut.ground or flat
-    skin = _skin(panel, top, below) + (_skin(panel, under, cut.ground or flat) if cut.under else "")
+    skin = _skin(panel, top, below) + (_skin(panel, [piece for piece in under if piece[0][0] < piece[3][0]], cut.ground or flat) if cut.under else "")
     return [_box(panel, "alm-card"), _path(outer, "alm-work"), _path(film, "alm-film"), *([_path(skin, "alm-skin")] if skin else []), _says(*name, cut.on, "alm-halo")]
 
 
@@ -243,12 +243,14 @@ def _hatch(at: list[Point], *_: Any) -> str:
 
 
 def _drape(at: list[Point], *_: Any) -> str:
-    """A run: narrow above, a fat round drop at its lower end."""
+    """A run: a thread that widens downwards and ends in a fat round drop."""
     (x0, y0), (x1, y1) = at
     wide, middle = x1 - x0, (x0 + x1) / 2
-    neck, bulb = wide * 0.28, min(y1 - y0, wide) * 0.9
-    return _path(f"M{_at((middle - neck, y0))}C{_at((middle - neck, y1 - bulb))} {_at((x0, y1 - bulb))} {_at((x0, y1 - bulb / 2))}"
-                 f"C{_at((x0, y1))} {_at((x1, y1))} {_at((x1, y1 - bulb / 2))}C{_at((x1, y1 - bulb))} {_at((middle + neck, y1 - bulb))} {_at((middle + neck, y0))}", "alm-patch-film")
+    neck, drop = wide * 0.14, min(wide, (y1 - y0) / 2)
+    full = y1 - drop * 0.5  # where the drop is at its widest
+    return _path(f"M{_at((middle - neck, y0))}L{_at((middle - neck, full - drop * 1.2))}C{_at((middle - neck, full - drop * 0.6))} {_at((x0, full - drop * 0.55))} {_at((x0, full))}"
+                 f"C{_at((x0, y1 - drop * 0.22))} {_at((middle - wide * 0.28, y1))} {_at((middle, y1))}C{_at((middle + wide * 0.28, y1))} {_at((x1, y1 - drop * 0.22))} {_at((x1, full))}"
+                 f"C{_at((x1, full - drop * 0.55))} {_at((middle + neck, full - drop * 0.6))} {_at((middle + neck, full - drop * 1.2))}L{_at((middle + neck, y0))}", "alm-patch-film")
 
 
 def _cracks(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> str:
@@ -263,7 +265,7 @@ def _cracks(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> st
     def corner(row: int, half: int) -> Point:
         dx, dy, _ = next(moved)
         x, y = x0 + half * wide / 2 + (dx - 0.5) * wide * 0.45, y0 + row * tall + (dy - 0.5) * tall * 0.55
-        return min(max(x, x0), x1), min(max(y, y0), y1)
+        return x0 if half == 0 else x1 if half == 2 * columns else x, y0 if row == 0 else y1 if row == rows else y
 
     grid = {(row, half): corner(row, half) for row in range(rows + 1) for half in range(2 * columns + 1)}
     text = "".join(_polyline([grid[row, half] for half in range(2 * columns + 1)]) for row in range(1, rows))
@@ -298,6 +300,19 @@ def _bubbles(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> s
     radius = min(after[1], (x1 - x0) / 2, (y1 - y0) / 2)
     return "".join(f'<circle cx="{_n(x0 + radius + u * (x1 - x0 - 2 * radius))}" cy="{_n(y0 + radius + v * (y1 - y0 - 2 * radius))}" r="{round(radius * (0.55 + 0.45 * t), 2):g}" class="alm-hollow"/>'
                    for u, v, t in _spread(round(after[0])))
+
+
+def _bursts(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> str:
+    """Broken bubbles: a ring that is torn open, each to another side, with the hole in it."""
+    (x0, y0), (x1, y1) = at
+    radius, text, holes = after[1], "", []
+    room = radius * 1.4
+    for u, v, t in _spread(round(after[0])):
+        x, y, turn = x0 + room + u * (x1 - x0 - 2 * room), y0 + room + v * (y1 - y0 - 2 * room), 2 * math.pi * t
+        ring = [(x + reach * math.cos(turn + angle), y + reach * math.sin(turn + angle)) for angle, reach in zip((0.7, 0.9, 1.9, 2.9, 3.9, 4.9, 5.4, 5.6), (1.4 * radius, *[radius] * 6, 1.4 * radius), strict=True)]
+        text += _polyline(ring)
+        holes.append((x, y))
+    return _path(text, "alm-fine") + _dots(holes, round(radius * 0.4, 2))
 
 
 def _pebbles(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> str:
@@ -350,12 +365,12 @@ def _rect(look: str) -> Drawer:
     return lambda at, *_: _path(_polyline([at[0], (at[1][0], at[0][1]), at[1], (at[0][0], at[1][1])], close=True), look)
 
 
-_BOXED = ("hatch", "band", "gap", "bubbles", "drape", "cracks", "crinkles", "grains", "pebbles", "fan", "bow")
+_BOXED = ("hatch", "band", "gap", "bubbles", "bursts", "drape", "cracks", "crinkles", "grains", "pebbles", "fan", "bow")
 _DRAWERS: dict[str, Drawer] = {
     "dot": _circle("alm-dot"), "ring": _circle("alm-hollow"), "rim": _rim, "oval": _oval,
     "line": _lines("alm-fine"), "dash": _lines("alm-dash"), "arrow": _arrow, "curve": _lines("alm-fine", soft=True),
     "patch": _lines("alm-patch-film", soft=True, close=True), "bare": _lines("alm-hollow", soft=True, close=True),
     "solid": _lines("alm-solid", close=True), "flat": _lines("alm-patch-film", close=True),
-    "hatch": _hatch, "band": _rect("alm-film"), "gap": _rect("alm-hollow"), "bubbles": _bubbles,
+    "hatch": _hatch, "band": _rect("alm-film"), "gap": _rect("alm-hollow"), "bubbles": _bubbles, "bursts": _bursts,
     "drape": _drape, "cracks": _cracks, "crinkles": _crinkles, "grains": _grains, "pebbles": _pebbles, "fan": _fan, "bow": _bow,
 }
