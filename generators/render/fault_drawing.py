@@ -309,7 +309,8 @@ def _bursts(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> st
     room = radius * 1.4
     for u, v, t in _spread(round(after[0])):
         x, y, turn = x0 + room + u * (x1 - x0 - 2 * room), y0 + room + v * (y1 - y0 - 2 * room), 2 * math.pi * t
-        ring = [(x + reach * math.cos(turn + angle), y + reach * math.sin(turn + angle)) for angle, reach in zip((0.7, 0.9, 1.9, 2.9, 3.9, 4.9, 5.4, 5.6), (1.4 * radius, *[radius] * 6, 1.4 * radius), strict=True)]
+        reaches = (1.4 * radius, *[radius] * 6, 1.4 * radius)
+        ring = [(x + reach * math.cos(turn + angle), y + reach * math.sin(turn + angle)) for angle, reach in zip((0.7, 0.9, 1.9, 2.9, 3.9, 4.9, 5.4, 5.6), reaches, strict=True)]
         text += _polyline(ring)
         holes.append((x, y))
     return _path(text, "alm-fine") + _dots(holes, round(radius * 0.4, 2))
