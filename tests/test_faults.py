@@ -311,6 +311,41 @@ def test_a_fault_without_a_drawing_still_has_its_page(copied):
     assert "alm-fault" not in page and "## Find the cause" in page and "Runs and sags" in page
 
 
+def assert_said(facts):
+    from generators import formulas
+    from generators.pages import fault_numbers, words
+
+    now = fault_numbers.Today(words.Desk(facts, formulas.catalogue(facts)))
+    for key, fault in facts.faults.items():
+        told = fault_numbers.shown(now, key, fault)
+        assert not re.search(r"\b(nan|inf)\b", " ".join([*told.window, told.begun, told.answers])), key
+        assert bool(told.answers) == bool(fault.number and not fault.no_sum), key
+
+
+@pytest.mark.parametrize("edits", [
+    {"near: 125 mm": "near: 1600 mm", "far: 200 mm": "far: 2000 mm"}, {"limit: 28 s in ford-4": "limit: 100 s in ford-4"},
+    {"flow: 110 mL/min": "flow: 5 mL/min"}, {"pot: 1 L": "pot: 100 L"}, {"fan_angle: 45 deg": "fan_angle: 110 deg"},
+])
+def test_the_numbers_of_an_odd_kit_are_said_or_left_out(copied, edits):
+    """Outside a formula's range the sentence is left out; nothing says nan, and nothing breaks."""
+    path = copied / "site_data/kits/two-stage-tote.yaml"
+    text = path.read_text(encoding="utf-8")
+    for old, new in edits.items():
+        assert old in text
+        text = text.replace(old, new)
+    path.write_text(text, encoding="utf-8")
+    assert_said(open_handbook(copied))
+
+
+@pytest.mark.parametrize(("old", "new"), [("dry_film: 36 µm", "dry_film: 900 µm"), ("volume_solids: 56 %", "volume_solids: 1 %")])
+def test_the_numbers_of_an_odd_paint_are_said_or_left_out(copied, old, new):
+    path = copied / "site_data/coatings/anchor-alkyd-gloss.yaml"
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    assert_said(open_handbook(copied))
+
+
 @pytest.mark.parametrize(("old", "new", "said"), [
     ("'dash 36 0 36 80'", "'dash 36 0 36 90'", "wanted a mark on its panel: x from 0 to 50, y from 0 to 80; came 'dash 36 0 36 90'"),
     ("'dash 36 0 36 80'", "'dahs 36 0 36 80'", "did you mean 'dash'?"),

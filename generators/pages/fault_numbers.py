@@ -115,12 +115,17 @@ class Begin:
 
 
 def _film_keys(now: Today) -> dict[str, float]:
-    return {"viscosity": float(f"{now.thickness:.2g}"), "density": now.paint.density.to("kg/m³"), "wet-film": float(round(now.wet))}
+    return {"viscosity": float(f"{now.thickness:.2g}"), "density": now.paint.density.to("kg/m³"), "wet-film": _whole(now.wet)}
 
 
 def _read_errors(now: Today) -> dict[str, float]:
     value = now.desk.facts.value
     return {"humidity-error": value("limits.humidity_error").to("%"), "air-error": value("limits.air_error").to("Δ°C"), "surface-error": value("limits.surface_error").to("Δ°C")}
+
+
+def _whole(value: float) -> float:
+    """To a whole number; what has no answer stays without one."""
+    return value if math.isnan(value) else float(round(value))
 
 
 def _without(keys: dict[str, float], name: str) -> dict[str, float]:
@@ -133,10 +138,10 @@ BEGIN = {
     "worst-dew-margin": Begin("what a usual hygrometer and thermometer may be off by", _read_errors),
     "drift-distance": Begin("the most wind near cars", lambda now: {"wind": now.desk.facts.value("limits.wind_max_near_cars").to("m/s")}),
     "distance-film": Begin("the middle of this kit's reach", lambda now: {"distance": now.distance}),
-    "stroke-spacing": Begin("this kit's fan in the middle of its reach", lambda now: {"fan-width": float(round(now.fan)), "half-height-share": float(round(now.half_height))}),
-    "fan-angle": Begin("this kit's fan in the middle of its reach", lambda now: {"fan-width": float(round(now.fan)), "distance": now.distance}),
+    "stroke-spacing": Begin("this kit's fan in the middle of its reach", lambda now: {"fan-width": _whole(now.fan), "half-height-share": _whole(now.half_height)}),
+    "fan-angle": Begin("this kit's fan in the middle of its reach", lambda now: {"fan-width": _whole(now.fan), "distance": now.distance}),
     "pot-minutes": Begin("this kit's pot and flow", lambda now: {"pot": now.kit.pot.to("L"), "flow": now.kit.flow.to("mL/min")}),
-    "dry-film": Begin("its wet film", lambda now: {"wet-film": float(round(now.wet)), "volume-solids": now.paint.volume_solids.to("%"), "thinner": 0.0}, of_paint=True),
+    "dry-film": Begin("its wet film", lambda now: {"wet-film": _whole(now.wet), "volume-solids": now.paint.volume_solids.to("%"), "thinner": 0.0}, of_paint=True),
     "wet-film": Begin("its dry film", lambda now: {"dry-film": now.paint.dry_film.to("µm"), "volume-solids": now.paint.volume_solids.to("%"), "thinner": 0.0}, of_paint=True),
     "sag-speed": Begin("its wet film, as thick as this kit sprays it", _film_keys, of_paint=True),
     "levelling-time": Begin(
@@ -144,6 +149,11 @@ BEGIN = {
     "bubble-rise": Begin(
         "a bubble that one can just see, in it as thick as this kit sprays it", lambda now: _without(_film_keys(now), "wet-film") | {"bubble-diameter": _BUBBLE, "depth": _DEPTH}, of_paint=True),
 }
+
+
+def _told(keys: dict[str, float]) -> dict[str, float]:
+    """Those keys that have a number: the others begin at the formula's example."""
+    return {key: value for key, value in keys.items() if not math.isnan(value)}
 
 
 def _begin(now: Today, name: str) -> Begin:
@@ -192,13 +202,14 @@ def _wind(now: Today) -> list[str]:
 
 def _wet(now: Today) -> list[str]:
     """The wet films wanted here, and the speed at which this kit lays the first paint's."""
-    wet = [float(now.sum("wet-film", dry_film=paint.dry_film.to("µm"), volume_solids=paint.volume_solids.to("%"), thinner=0.0)) for paint in now.paints]
-    return [f"Unthinned, the paints here want a wet film of {now.film(min(wet), 5)} to {now.film(max(wet), 5)}.", *_speed(now)]
+    wet = [film for paint in now.paints
+           if not math.isnan(film := float(now.sum("wet-film", dry_film=paint.dry_film.to("µm"), volume_solids=paint.volume_solids.to("%"), thinner=0.0)))]
+    return [] if not wet else [f"Unthinned, the paints here want a wet film of {now.film(min(wet), 5)} to {now.film(max(wet), 5)}.", *_speed(now)]
 
 
 def _speed(now: Today) -> list[str]:
     """How fast this kit moves for the first paint's film: slower is too thick, faster too thin."""
-    if now.paint is None:
+    if now.paint is None or math.isnan(now.wet):
         return []
     speed = float(now.sum("gun-speed", flow=now.kit.flow.to("mL/min"), transfer_efficiency=now.kit.transfer_efficiency.to("%"), wet_film=now.wet, stroke_spacing=now.step))
     return [f"{text(now.paint.name)} wants {now.film(now.wet)} wet."] + ([] if math.isnan(speed) else [
@@ -210,7 +221,7 @@ def _runs(now: Today) -> list[str]:
     if now.paint is None:
         return _cup(now)
     film, levels, holds, _ = tables.film.window(now.desk.books["metric"], now.desk.facts.classes[now.paint.class_key].family)
-    if not film[0] <= now.wet <= film[-1]:
+    if not film[0] <= now.wet <= film[-1] or math.isnan(now.thickness):
         return [*_cup(now), *_speed(now)]
     top, bottom = (float(np.interp(now.wet, film, line)) for line in (levels, holds))
     return [*_cup(now), *_speed(now), f"At the kit's limit it leaves the gun at {now.thickness:.2g} Pa·s.",
@@ -219,17 +230,17 @@ def _runs(now: Today) -> list[str]:
 
 
 def _fan(now: Today) -> list[str]:
-    return [*_reach(now), f"Its fan opens to {now.kit.fan_angle.to('deg'):.3g}°: {now.length(now.fan)} wide at {now.length(now.distance, 10)}.",
+    return _reach(now) if math.isnan(now.fan) else [*_reach(now), f"Its fan opens to {now.kit.fan_angle.to('deg'):.3g}°: {now.length(now.fan)} wide at {now.length(now.distance, 10)}.",
             "Narrower on your card: the fan is set too narrow. Wider: too wide, or too much air."]
 
 
 def _step(now: Today) -> list[str]:
-    return [*_reach(now), f"At {now.length(now.distance, 10)} its fan is {now.length(now.fan)} wide, and its step {now.length(now.step)}."]
+    return _reach(now) if math.isnan(now.step) else [*_reach(now), f"At {now.length(now.distance, 10)} its fan is {now.length(now.fan)} wide, and its step {now.length(now.step)}."]
 
 
 def _pot(now: Today) -> list[str]:
     minutes = float(now.sum("pot-minutes", pot=now.kit.pot.to("L"), flow=now.kit.flow.to("mL/min")))
-    return [f"A full pot of {now.desk.measure(now.kit.pot)} lasts {text(now.kit.name)} {math.floor(minutes)} minutes at full flow. Fill it before that."]
+    return [] if math.isnan(minutes) else [f"A full pot of {now.desk.measure(now.kit.pot)} lasts {text(now.kit.name)} {math.floor(minutes)} minutes at full flow. Fill it before that."]
 
 
 def _bubble(now: Today) -> list[str]:
@@ -263,4 +274,4 @@ def shown(now: Today, key: str, fault: Any) -> Shown:
     begins = [_begin(now, name) for name in names]
     words = next((f"{text(now.paint.name)}: {begin.words}" if begin.of_paint else begin.words for begin in begins), "")
     return Shown(window(now) if window and fault.number and now.paints else [], f"The keys begin at {words}. Put in your own numbers." if names else "",
-                 "".join(now.desk.live(name, **begin.keys(now)) for name, begin in zip(names, begins, strict=True)))
+                 "".join(now.desk.live(name, **_told(begin.keys(now))) for name, begin in zip(names, begins, strict=True)))
