@@ -377,3 +377,21 @@ def test_a_drawing_that_is_not_there_is_told_with_the_nearest(copied):
     line = text[: text.index("drawing: orange-peel")].count("\n") + 1
     assert [str(problem) for problem in caught.value.problems] == [
         f"site_data/faults.yaml:{line}: wanted a known drawing in fault_drawings.yaml; came 'orange-pele'; did you mean 'orange-peel'?"]
+
+
+def test_a_file_of_drawings_that_is_missing_or_broken_is_told_once(copied):
+    drawings = copied / "site_data/fault_drawings.yaml"
+    drawings.write_text("runs: [", encoding="utf-8")
+    with pytest.raises(FactsError) as caught:
+        open_handbook(copied)
+    assert len(caught.value.problems) == 1 and str(caught.value.problems[0]).startswith("site_data/fault_drawings.yaml:")
+    drawings.unlink()
+    with pytest.raises(FactsError) as caught:
+        open_handbook(copied)
+    assert all("add the file, or remove this key" in str(problem) for problem in caught.value.problems)
+
+
+def test_the_words_of_a_drawing_do_not_crowd_the_search(site):
+    """A search for «wanted» or «cut» would else find every fault."""
+    index = (site / "search/search_index.json").read_text(encoding="utf-8")
+    assert "Runs and sags" in index and "cut through" not in index and "from the front" not in index.lower()

@@ -327,8 +327,10 @@ def _faults(reader: _Reader) -> tuple[dict[str, model.FaultDrawing], dict[str, m
             reader.tell(tree, (key, "no_sum"), "no_sum (why no sum) only beside number (a page)", "no number", "say it in no_number")
         if not key.replace("-", "").isalnum() or key != key.lower() or not key.isascii():
             reader.tell(tree, (key,), "names of small letters, digits and hyphens", shown(key), "rename it")
-        if fault.drawing is not None:
-            _known(reader, tree, (key, "drawing"), fault.drawing, reader.names.get("fault_drawings.yaml", set()), "drawing in fault_drawings.yaml")
+        if fault.drawing is not None and not there["fault_drawings.yaml"]:
+            reader.tell(tree, (key, "drawing"), "a drawing in site_data/fault_drawings.yaml", shown(fault.drawing), "add the file, or remove this key")
+        elif fault.drawing is not None and "fault_drawings.yaml" in reader.trees:  # one that cannot be read is told already
+            _known(reader, tree, (key, "drawing"), fault.drawing, reader.names["fault_drawings.yaml"], "drawing in fault_drawings.yaml")
     return drawings, faults
 
 

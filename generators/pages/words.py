@@ -166,7 +166,7 @@ class Desk:
         if fault.drawing is None:
             return ""
         shown = render.fault_svg(key, fault.name, self.facts.fault_drawings[fault.drawing])
-        return f'\n<figure class="alm-figure alm-fault-figure">{shown}<figcaption>Thickness is drawn far larger than life.</figcaption></figure>\n'
+        return f'\n<figure class="alm-figure alm-fault-figure" data-search-exclude>{shown}<figcaption>Thickness is drawn far larger than life.</figcaption></figure>\n'
 
     def quiz(self) -> str:
         """The first exercise sheets, to try on the page."""
