@@ -271,6 +271,17 @@ def test_a_drawing_is_true_to_its_fault(facts):
         assert max(_height(cut.under, x) for x in range(0, 101, 2)) > 1, key  # it has let go
 
 
+def test_each_kind_of_mark_can_be_drawn_and_is_explained():
+    from conftest import ROOT
+
+    from generators.facts.sketch import MARKS
+    from generators.render.fault_drawing import _DRAWERS
+
+    assert set(MARKS) == set(_DRAWERS)
+    said = (ROOT / "site_data/fault_drawings.yaml").read_text(encoding="utf-8").split("runs:")[0]
+    assert all(re.search(rf"\b{kind}\b", said) for kind in MARKS)
+
+
 def test_smooth_heights_never_pass_what_is_declared(facts):
     """A curve that shot over would show a film that nobody declared: every handle stays between the ends of its piece."""
     from generators.render.fault_drawing import _curves
@@ -351,6 +362,8 @@ def test_the_numbers_of_an_odd_paint_are_said_or_left_out(copied, old, new):
     ("'dash 36 0 36 80'", "'dash 36 0 36 90'", "wanted a mark on its panel: x from 0 to 50, y from 0 to 80; came 'dash 36 0 36 90'"),
     ("'dash 36 0 36 80'", "'dahs 36 0 36 80'", "did you mean 'dash'?"),
     ("'dash 36 0 36 80'", "'dash 36 0 36'", "wanted front.marks.3: dash and 4 or more, in pairs"),
+    ("'dash 36 0 36 80'", "'pebbles 0 0 50 80 900'", "wanted front.marks.3: pebbles with sizes above zero, and at most 20 of them"),
+    ("'dash 36 0 36 80'", "'hatch 0 0 50 0'", "wanted front.marks.3: hatch with sizes above zero"),
     ("'3 6: drapes'", "'30 6: drapes and more'", "wanted words on their panel"),
     ("'3 6: drapes'", "'3: drapes'", "wanted front.words.1: a place and words"),
     ("46 .5, 54 1,", "46 .5, 40 1,", "wanted cut.film: places and heights, left to right"),
@@ -397,3 +410,22 @@ def test_the_words_of_a_drawing_do_not_crowd_the_search(site):
     docs = json.loads((site / "search/search_index.json").read_text(encoding="utf-8"))["docs"]
     said = " ".join(doc["title"] + doc["text"] for doc in docs if doc["location"].startswith("faults/"))
     assert "Drips or drapes" in said and "Thickness is drawn" not in said and "from the front" not in said and "cut through" not in said
+
+
+def test_the_heaviest_marks_stay_light():
+    """Whatever numbers a crew writes, a drawing is drawn at once and stays under a megabyte."""
+    from generators.facts.model import FaultDrawing
+    from generators.facts.sketch import MARKS, ROWS, outside
+    from generators.render import fault_svg
+
+    for kind, pattern in MARKS.items():
+        if not pattern.startswith("b"):
+            continue
+        most = ROWS if kind in ("cracks", "crinkles", "pebbles") else 1500
+        for box in ("0 0 100 36", "0 0 100 .01", "0 0 .01 36"):
+            mark = f"{kind} {box}" + f" {most}" * ("n" in pattern) + " .5" * ("r" in pattern)
+            drawing = FaultDrawing.model_validate({"front": {"seen": "x", "marks": [mark]}, "cut": {"seen": "x", "on": "work", "film": "0 1, 100 1"}})
+            assert not list(outside(drawing))
+            svg = fault_svg("x", "x", drawing)
+            read(svg)
+            assert len(svg) < 1_000_000, (mark, len(svg))

@@ -29,6 +29,7 @@ MARKS = {
     "patch": "ppp*", "bare": "ppp*", "solid": "ppp*", "flat": "ppp*",
     "hatch": "b", "band": "b", "gap": "b", "drape": "b", "cracks": "bn", "crinkles": "bn", "grains": "bnr", "bubbles": "bnr", "bursts": "bnr", "pebbles": "bn", "fan": "bn", "bow": "bn",
 }
+ROWS, MANY = 20, 1500  # the most rows of a net, and the most dots of a mark: more would be a blot, and a page too heavy for a phone
 _NUMBER = r"[-−]?(?:\d+\.?\d*|\.\d+)"
 _WORD = re.compile(rf"^\s*({_NUMBER})\s+({_NUMBER})(?:\s*>\s*({_NUMBER})\s+({_NUMBER}))?\s*:\s*(\S.{{0,39}})$")
 
@@ -64,7 +65,7 @@ def _floats(text: str) -> tuple[float, ...] | None:
         found = tuple(float(part.replace("−", "-")) for part in text.split())
     except ValueError:
         return None
-    return found if all(abs(number) <= 1000 for number in found) else None  # also refuses nan
+    return found if all(abs(number) <= MANY for number in found) else None  # also refuses nan
 
 
 def _mark(typed: Any) -> Mark:
@@ -80,8 +81,9 @@ def _mark(typed: Any) -> Mark:
         many = f"{least} or more, in pairs" if pattern.endswith("*") else f"{least} numbers"
         raise refuse(f"{kind} and {many}", typed, "write the numbers with blanks between")
     after = Mark(kind, numbers).split()[1]
-    if any(number <= 0 or number > 1500 for number in after) or (pattern[0] == "b" and min(numbers[2:4]) <= 0):
-        raise refuse(f"a {kind} with a size and a count above zero", typed, "mend the numbers")
+    most = ROWS if kind in ("cracks", "crinkles", "pebbles") else MANY
+    if any(not 0 < number <= most for number in after) or (pattern[0] == "b" and min(numbers[2:4]) <= 0):
+        raise refuse(f"{kind} with sizes above zero, and at most {most:g} of them", typed, "mend the numbers")
     return Mark(kind, numbers)
 
 

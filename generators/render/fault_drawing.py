@@ -12,7 +12,7 @@ from typing import Any
 
 from markupsafe import escape
 
-from generators.facts.sketch import TALL, WIDE, Panel, label_box, panels
+from generators.facts.sketch import ROWS, TALL, WIDE, Panel, label_box, panels
 
 Point = tuple[float, float]
 _BASES = (2, 3, 5)  # of the sequence by which scattered things are placed
@@ -258,7 +258,7 @@ def _cracks(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> st
     (x0, y0), (x1, y1) = at
     rows = max(2, round(after[0]))
     tall = (y1 - y0) / rows
-    columns = max(2, round((x1 - x0) / (tall * 1.3)))
+    columns = min(max(2, round((x1 - x0) / (tall * 1.3))), 3 * ROWS)
     wide = (x1 - x0) / columns
     moved = iter(_spread(2 * (rows + 2) * (columns + 3)))
 
@@ -321,7 +321,7 @@ def _pebbles(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> s
     (x0, y0), (x1, y1) = at
     rows = max(2, round(after[0]))
     step = (y1 - y0) / rows
-    columns = max(2, round((x1 - x0) / (step * 1.15)))
+    columns = min(max(2, round((x1 - x0) / (step * 1.15))), 3 * ROWS)
     wide, text = (x1 - x0) / columns, ""
     spread = iter(_spread(rows * columns))
     for row in range(rows):
