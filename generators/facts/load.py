@@ -17,7 +17,7 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 
 from generators import units
 from generators.basis import Basis, Origin
-from generators.facts import model
+from generators.facts import model, sketch
 from generators.facts.kinds import UNSAID, CupTime, Measure, Trial
 from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree, read_csv, read_yaml
@@ -84,6 +84,7 @@ class Facts:
     substrates: Mapping[str, model.Substrate] = field(default_factory=dict)
     pieces: Mapping[str, model.Piece] = field(default_factory=dict)
     area_factors: tuple[dict[str, str], ...] = ()
+    fault_drawings: Mapping[str, model.FaultDrawing] = field(default_factory=dict)
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     def value(self, key: str) -> Measure:
@@ -124,6 +125,7 @@ def _from_row(row: Mapping[str, str]) -> dict[str, Any]:
 class _Reader:
     root: Path
     problems: list[Problem] = field(default_factory=list)
+    trees: dict[str, Tree] = field(default_factory=dict)  # of each file of many, so that a later check can name the line
     names: dict[str, set[str]] = field(default_factory=dict)  # of each file, also of what could not be read: they are known names
 
     def tell(self, tree: Tree, keys: tuple[Any, ...], wanted: str, came: str, mend: str) -> None:
@@ -211,6 +213,8 @@ class _Reader:
         tree = self.yaml(file)
         found: dict[str, M] = {}
         self.names[file] = set(tree.data) if tree else set()
+        if tree:
+            self.trees[file] = tree
         for key, data in (tree.data if tree else {}).items():
             if not isinstance(data, dict):
                 self.tell(tree, (key,), "keys and values", shown(data), "indent them under the name")  # type: ignore[arg-type]
@@ -419,6 +423,29 @@ def _over(reader: _Reader, finishes: Mapping[str, model.Finish], sources: Mappin
     return found
 
 
+def _faults(reader: _Reader) -> tuple[dict[str, model.FaultDrawing], dict[str, model.Fault]]:
+    """What goes wrong, and the drawings that faults may name. A handbook may have neither; a fault may go without a drawing."""
+    there = {file: (reader.root / "site_data" / file).is_file() for file in ("fault_drawings.yaml", "faults.yaml")}
+    drawings = reader.many(model.FaultDrawing, "fault_drawings.yaml") if there["fault_drawings.yaml"] else {}
+    for key, drawing in drawings.items():
+        for keys, wanted, came, mend in sketch.outside(drawing):
+            reader.tell(reader.trees["fault_drawings.yaml"], (key, *keys), wanted, shown(came), mend)
+    faults = reader.many(model.Fault, "faults.yaml") if there["faults.yaml"] else {}
+    for key, fault in faults.items():
+        tree = reader.trees["faults.yaml"]
+        if (fault.number is None) == (fault.no_number is None):
+            reader.tell(tree, (key,), f"{key}: either number (a page) or no_number (why none)", "both or neither", "write one of them")
+        if fault.no_sum and not fault.number:
+            reader.tell(tree, (key, "no_sum"), "no_sum (why no sum) only beside number (a page)", "no number", "say it in no_number")
+        if not key.replace("-", "").isalnum() or key != key.lower() or not key.isascii():
+            reader.tell(tree, (key,), "names of small letters, digits and hyphens", shown(key), "rename it")
+        if fault.drawing is not None and not there["fault_drawings.yaml"]:
+            reader.tell(tree, (key, "drawing"), "a drawing in site_data/fault_drawings.yaml", shown(fault.drawing), "add the file, or remove this key")
+        elif fault.drawing is not None and "fault_drawings.yaml" in reader.trees:  # one that cannot be read is told already
+            _known(reader, tree, (key, "drawing"), fault.drawing, reader.names["fault_drawings.yaml"], "drawing in fault_drawings.yaml")
+    return drawings, faults
+
+
 def _combs(reader: _Reader, sources: Mapping[str, Any]) -> list[tuple[str, tuple[float, ...]]]:
     """Wet-film combs: name, and the teeth in µm, shortest first."""
     path, found = "site_data/combs.csv", []
@@ -542,12 +569,7 @@ def load(root: Path, region: str | None = None) -> Facts:
     combs = _combs(reader, sources)
     factors = reader.rows("protection_factors.csv", _FACTOR_COLUMNS, sources, ("factor",))
     techniques = reader.many(model.Technique, "techniques.yaml") if (reader.root / "site_data" / "techniques.yaml").is_file() else {}
-    faults = reader.many(model.Fault, "faults.yaml") if (reader.root / "site_data" / "faults.yaml").is_file() else {}
-    for key, fault in faults.items():
-        if (fault.number is None) == (fault.no_number is None):
-            reader.problems.append(Problem("site_data/faults.yaml", 1, f"{key}: either number (a page) or no_number (why none)", "both or neither", "write one of them"))
-        if not key.replace("-", "").isalnum() or key != key.lower() or not key.isascii():
-            reader.problems.append(Problem("site_data/faults.yaml", 1, "names of small letters, digits and hyphens", shown(key), "rename it"))
+    drawings, faults = _faults(reader)
     cleaning = _settled_many(reader, model.Cleaning, "cleaning.yaml", sources)
     finishes = _settled_many(reader, model.Finish, "finishes.yaml", sources)
     over = _over(reader, finishes, sources)
@@ -577,5 +599,5 @@ def load(root: Path, region: str | None = None) -> Facts:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
                  tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather,
-                 regions, faults, rates, tuple(surface_rows), tuple(care), recipes, cleaning, finishes, over, substrates, pieces, tuple(area_factors),
+                 regions, faults, rates, tuple(surface_rows), tuple(care), recipes, cleaning, finishes, over, substrates, pieces, tuple(area_factors), drawings,
                  search or model.Search(asked={}, twins={}, small=[]))

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
 
 from generators.basis import Basis, Origin
-from generators.facts import kinds
+from generators.facts import kinds, sketch
 from generators.facts.kinds import CupTime, Measure, Trial, nearest, refuse
 
 Text = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
@@ -269,6 +269,37 @@ class Fault(Sourced):
     prevent: Text
     number: Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*(/[a-z0-9]+(-[a-z0-9]+)*)*$", max_length=60)] | None = None
     no_number: Text | None = None
+    no_sum: Text | None = None
+    drawing: Name | None = None
+
+
+class Front(Fact):
+    """What the eye meets: marks and words on paint, on a test card, or on bare work."""
+
+    seen: Text
+    of: Literal["paint", "card", "work"] = "paint"
+    marks: list[sketch.MarkField] = []
+    words: list[sketch.LabelField] = []
+
+
+class Cut(Fact):
+    """A slice: what the film lies on, the height of its top, and of its underside where it has let go."""
+
+    seen: Text
+    on: Name
+    film: sketch.Heights
+    under: sketch.Heights | None = None
+    ground: sketch.Heights | None = None
+    marks: list[sketch.MarkField] = []
+    words: list[sketch.LabelField] = []
+
+
+class FaultDrawing(Fact):
+    """A fault from the front and cut through, with the shared axis lying or upright. Thickness is not to scale."""
+
+    way: Literal["lying", "upright"] = "lying"
+    front: Front
+    cut: Cut
 
 
 class Cleaning(Sourced):

@@ -21,7 +21,7 @@ def schemas() -> dict[str, dict[str, Any]]:
             "handbook.json": model.Handbook.model_json_schema(by_alias=True)}
     many = {"protection.json": model.Protection, "stops.json": model.Stop, "classes.json": model.CoatingClass,
             "limits.json": model.Limit, "rates.json": model.Limit, "sources.json": model.Source, "words.json": model.Word,
-            "techniques.json": model.Technique, "regions.json": model.Region, "faults.json": model.Fault,
+            "techniques.json": model.Technique, "regions.json": model.Region, "faults.json": model.Fault, "fault_drawings.json": model.FaultDrawing,
             "cleaning.json": model.Cleaning, "finishes.json": model.Finish, "substrates.json": model.Substrate, "pieces.json": model.Piece}
     made |= {name: _many(kind) for name, kind in many.items()}
     return {name: {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema} for name, schema in made.items()}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generators.basis import Basis, Origin
-from generators.formula import Constant, Formula, Symbol
+from generators.formula import Condition, Constant, Formula, Symbol
 
 _BALANCE = Origin(Basis.PUBLISHED, "mass-balance")
 _UFC = Origin(Basis.PUBLISHED, "ufc-3-190-06")
@@ -85,6 +85,19 @@ settling_in_liquid = Formula(
     expression="g*dr*d**2/(18*mu)", constants=(_G,), origin=Origin(Basis.PUBLISHED, "stokes-1851"),
 )
 
+bubble_rise = Formula(
+    "bubble-rise", "Time for a bubble to rise out of the pot",
+    inputs=(
+        Symbol("bubble-diameter", "d", "µm", 10, 2000, "bubble", 200), Symbol("depth", "z", "mm", 1, 1000, "depth it rises from", 100),
+        _DENSITY, Symbol("viscosity", "eta", "Pa·s", 0.001, 100, "viscosity of the paint", 0.1, "\\eta"),
+    ),
+    answer=Symbol("rise-time", "t", "min", 0, 1e7, "time until it is out"),
+    expression="18*eta*z/(rho*g*d**2)", constants=(_G,),
+    conditions=(Condition("eta**2 - rho**2*g*d**3/18", "so big a bubble, or so thin a paint, that it rises differently from this slow law"),),
+    origin=Origin(Basis.PUBLISHED, "stokes-1851"),
+    notes=("A bubble with a dirty skin, as in paint, rises like a solid ball. A clean one is up to half as fast again.", _NEWTONIAN),
+)
+
 aim_for_minimum = Formula(
     "aim-for-minimum", "Mean film to aim for, to hold a minimum",
     inputs=(
@@ -96,4 +109,4 @@ aim_for_minimum = Formula(
     notes=("The share comes from the simulation of strokes, or from your own readings: lowest over mean.",),
 )
 
-ALL = (wet_film, dry_film, spreading_rate, levelling_time, sag_speed, wall_flux, wall_stress, settling_in_liquid, aim_for_minimum)
+ALL = (wet_film, dry_film, spreading_rate, levelling_time, sag_speed, wall_flux, wall_stress, settling_in_liquid, bubble_rise, aim_for_minimum)

@@ -32,6 +32,16 @@ cup_time = Formula(
     expression="(A*C + nu + sqrt((A*C + nu)**2 + 4*A*B))/(2*A)", choice=_CUP, origin=_CUP_LAW, notes=(_NEWTONIAN,),
 )
 
+dynamic_viscosity = Formula(
+    "dynamic-viscosity", "From the cup's viscosity to the one that runs and levels",
+    inputs=(
+        Symbol("viscosity", "nu", "mm²/s", 0.5, 5000, "kinematic viscosity, by the cup", 80, "\\nu"),
+        Symbol("density", "rho", "kg/m³", 600, 3000, "density of the wet paint", 1200, "\\rho"),
+    ),
+    answer=Symbol("dynamic-viscosity", "eta", "Pa·s", 0.0001, 20, "dynamic viscosity", tex="\\eta"),
+    expression="nu*rho", origin=_CUP_LAW, notes=("This follows from what the two words mean. " + _NEWTONIAN,),
+)
+
 thinner_for_target = Formula(
     "thinner-for-target", "Thinner for a target cup time, from two timings",
     inputs=(
@@ -323,6 +333,6 @@ pot_life_now = Formula(
            "A cold mix lasts longer in the pot and cures too slowly on the wall: the data sheet's lowest temperature still holds."),
 )
 
-ALL = (cup_viscosity, cup_time, thinner_for_target, thinned_viscosity, pot_thinner, voc_after_thinning, thinner_headroom, voc_per_solids, voc_less_water,
+ALL = (cup_viscosity, cup_time, dynamic_viscosity, thinner_for_target, thinned_viscosity, pot_thinner, voc_after_thinning, thinner_headroom, voc_per_solids, voc_less_water,
        log_mixing, relative_viscosity, glycerol_viscosity, glycerol_density,
        share_of_mix, topped_up_thinner, dose_uncertainty, warmed_viscosity, tin_warming, part_b, weight_ratio, pot_life_now)

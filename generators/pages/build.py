@@ -17,7 +17,7 @@ from generators.chart import Chart
 from generators.facts.problem import Problem
 from generators.facts.read import text_of
 from generators.formula.javascript import script, script_of
-from generators.pages import words
+from generators.pages import fault_numbers, words
 from generators.pages.errors import PageError
 from generators.pages.linking import link_words
 
@@ -97,8 +97,9 @@ def build_pages(facts: Any) -> dict[str, str]:
         page(f"kits/{slug}.md", _TEMPLATES / "kit.md", slug=slug, kit=kit)
     for slug, coating in facts.coatings.items():
         page(f"coatings/{slug}.md", _TEMPLATES / "coating.md", slug=slug, coating=coating)
+    now = fault_numbers.Today(desk)
     for key, fault in facts.faults.items():
-        page(f"faults/{key}.md", _TEMPLATES / "fault.md", fault=fault)
+        page(f"faults/{key}.md", _TEMPLATES / "fault.md", key=key, fault=fault, numbers=lambda key=key, fault=fault: fault_numbers.shown(now, key, fault))
     for key, guard in facts.protection.items():
         label = facts.classes[key].us_label if facts.handbook.system == "us" else facts.classes[key].label
         page(f"safety/ppe-{key}.md", _TEMPLATES / "ppe.md", key=key, guard=guard, label=label)

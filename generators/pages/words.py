@@ -50,7 +50,7 @@ class Desk:
         """The names a page can use."""
         default = self.facts.handbook.default_kit
         return {"table": self.table, "picture": self.table, "work": self.work, "figure": self.figure, "live": self.live, "value": self.value, "protection": self.protection, "stop": self.stop,
-                "origin": self.origin, "plan": self.plan, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
+                "origin": self.origin, "plan": self.plan, "drawing": self.drawing, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
                 "law": self.facts.regions[self.facts.handbook.region], "old": old_values(self.facts),
                 "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "form": self.form, "coin": COIN[self.facts.handbook.region],
                 "recipe_line": lambda one: recipe_line(one, self.facts), "sprayable": lambda: tables.mix.sprayable(self.facts)}
@@ -162,6 +162,14 @@ class Desk:
         technique = self.facts.techniques[key]
         label = technique.us_label if self.facts.handbook.system == "us" else technique.label
         return f'\n<figure class="alm-figure alm-plan">{render.plan_svg(key, label, technique.plan)}</figure>\n'
+
+    def drawing(self, key: str) -> str:
+        """One fault from the front and cut through, or nothing where it names no drawing."""
+        fault = self.facts.faults[key]
+        if fault.drawing is None:
+            return ""
+        shown = render.fault_svg(key, fault.name, self.facts.fault_drawings[fault.drawing])
+        return f'\n<figure class="alm-figure alm-fault-figure" data-search-exclude>{shown}<figcaption>Thickness is drawn far larger than life.</figcaption></figure>\n'
 
     def quiz(self) -> str:
         """The first exercise sheets, to try on the page."""
