@@ -24,7 +24,10 @@ class Entry:
 
 @dataclass(frozen=True)
 class Block:
-    """Entries under one head. `many` is the word for one of them where it can be repeated (surface, reading), else empty. `fold`: closed on a screen until it is wanted; paper shows it."""
+    """Entries under one head. `many` is the word for one of them where it can be repeated (surface, reading), else empty. `fold`: closed on a screen until it is wanted; paper shows it.
+
+    `rows` are the lines that an empty form begins with, each with what stands in it already, by entry.
+    """
 
     name: str
     title: str
@@ -32,6 +35,7 @@ class Block:
     many: str = ""
     hint: str = ""
     fold: bool = False
+    rows: tuple[dict[str, str], ...] = ({},)
 
 
 @dataclass(frozen=True)

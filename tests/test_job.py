@@ -456,8 +456,6 @@ def test_a_day_becomes_a_recipe_that_the_handbook_reads(phone, served, tmp_path,
     for name, value in (("air-temperature", "18"), ("relative-humidity", "62"), ("surface-temperature", "16")):
         type_in(form, name, value)
     for place, value in enumerate(("85", "95", "90")):
-        if place:
-            form.locator('[data-block="readings"] [data-do="more"]').click()
         type_in(form, "wet-film", value, place)
     type_in(form, "seen", "Level. # no: runs")
     worked = form.locator('[data-out="worked"]').inner_text()
@@ -643,15 +641,15 @@ def test_without_a_script_the_forms_are_paper(browser, served):
 
 
 def test_the_records_print_on_one_page(phone, served, tmp_path):
-    """A job of one paint and two surfaces, an empty log, a care sheet: one sheet of A4 each."""
+    """A job of one paint and two surfaces, an empty log, a care sheet, an empty sign-off: one sheet of A4 each."""
     from pypdf import PdfReader
 
-    for address in ("job-sheet", "daily-log", "handover"):
-        phone.goto(f"{served}/job/{address}.html")
-        if address == "job-sheet":
+    for address in ("job/job-sheet", "job/daily-log", "job/handover", "train/sign-off"):
+        phone.goto(f"{served}/{address}.html")
+        if address == "job/job-sheet":
             pick(phone.locator(".alm-form"), "coating", "gannet-trim-satin")
             phone.locator('[data-block="surfaces"] [data-do="more"]').click()
-        if address == "handover":
+        if address == "job/handover":
             pick(phone.locator(".alm-form"), "coating", "gannet-trim-satin")
             type_in(phone.locator(".alm-form"), "finished", "2026-11-20")
         phone.pdf(path=str(tmp_path / "page.pdf"), format="A4")

@@ -258,6 +258,7 @@ def daily_log(facts: Any) -> Form:
                     _text("sky", "Rain, frost, sun"),
                 ),
                 many="reading of the air",
+                rows=({}, {}),
                 hint="At each start, every four hours, and at dusk. The dew margin is worked under it.",
             ),
             Block(
@@ -307,6 +308,7 @@ def daily_log(facts: Any) -> Form:
                 "Wet film, read with the comb",
                 (_number("wet-film", "Wet film", "µm", short=True), _text("place", "Where")),
                 many="reading of the film",
+                rows=({}, {}, {}),
                 hint="Three at the least, five for each surface. Mean and lowest are worked under it.",
             ),
             Block(
@@ -424,7 +426,74 @@ def care_sheet(facts: Any) -> Form:
     )
 
 
-FORMS: dict[str, Callable[[Any], Form]] = {"job": job_sheet, "log": daily_log, "recipe": recipe, "care": care_sheet}
+DRILLS = (
+    "Cup, five times: all within 2 s",
+    "Thinned to the target within 2 s, three additions at most",
+    "Dew margin, ten cases: ten right",
+    "Comb, ten films: nine right",
+    "Exercise sheet: nine of ten",
+    "Distance: on 90 % of the stroke",
+    "Speed of ten strokes: scatter 10 % at most",
+    "Places of ten strokes: scatter 12 mm (½ in) at most",
+    "One coat: mean, scatter, lowest",
+    "Two coats: mean, scatter, lowest",
+    "Planted faults: eight of ten",
+    "Masking and clean-down",
+    "Real job: hours within 25 %, litres within 15 %",
+)
+BARRED = (
+    ("isocyanates", "not to spray isocyanates without the licence, air and health checks"),
+    ("lead", "not to dry sand, burn or blast paint that may hold lead"),
+    ("asbestos", "not to touch texture that may hold asbestos"),
+    ("vapour", "not to spray solvent in a room without air worked out first"),
+)
+
+
+def sign_off(facts: Any) -> Form:
+    """One trainee's record: kit, families, raw readings, limits, when it ends, what calls for training again."""
+    families = sorted({one.family for one in facts.classes.values()})
+    return Form(
+        "signoff",
+        "Sign-off record",
+        (
+            Block(
+                "who",
+                "Who and with what",
+                (
+                    _text("trainee", "Trainee"),
+                    _text("trainer", "Trainer"),
+                    _date("date", "Date"),
+                    _date("ends", "Ends on: 12 months at most"),
+                    _pick("kit", "Kit", _kits(facts), start=facts.handbook.default_kit),
+                    _text("baseline", "Its first pressure and noise"),
+                    _text("nozzles", "Nozzle sets passed"),
+                    _text("mask", "Mask: kind, size"),
+                    _date("fit-test", "Fit test on"),
+                ),
+            ),
+            Block("families", "Coatings passed", tuple(_tick(f"family-{family}", family) for family in families)),
+            Block(
+                "readings",
+                "Readings",
+                (
+                    _pick("drill", "Drill and its limit", tuple((str(place), words) for place, words in enumerate(DRILLS, 1))),
+                    _long("raw", "Raw readings, with their unit"),
+                    _pick("passed", "Passed", _YES[:2]),
+                ),
+                many="drill",
+                rows=tuple({"drill": str(place)} for place in range(1, len(DRILLS) + 1)),
+                hint="Raw readings, not ticks. The limits of the board come from the simulation of strokes, in the table below.",
+            ),
+            Block("surfaces", "Surfaces passed, and what is held back", (_long("surfaces", "Surfaces passed"), _long("held-back", "Only with a trainer"))),
+            Block("barred", "I know that I am", tuple(_tick(f"barred-{key}", words) for key, words in BARRED)),
+            Block("signed", "Signed", (_text("signed-trainee", "Trainee, date"), _text("signed-trainer", "Trainer, date"), _long("again", "Trained again: when, and why"))),
+        ),
+        ("trainee", "date"),
+        ("job-facts", "records"),
+    )
+
+
+FORMS: dict[str, Callable[[Any], Form]] = {"job": job_sheet, "log": daily_log, "recipe": recipe, "care": care_sheet, "signoff": sign_off}
 
 
 def job_facts(facts: Any) -> str:

@@ -2,7 +2,7 @@
 (() => {
   "use strict";
   const PREFIX = "almanac-record:", MARK = "sprayers-almanac-records", EDITION = 1;
-  const KINDS = ["job", "log", "recipe", "care"], SYSTEMS = ["metric", "us"];
+  const KINDS = ["job", "log", "recipe", "care", "signoff"], SYSTEMS = ["metric", "us"];
   const NAME = /^[a-z][a-z0-9-]{0,59}$/, ID = /^[a-z0-9][a-z0-9-]{0,79}$/, MOMENT = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/;
   const MOST_LETTERS = 20000, MOST_ROWS = 500, MOST_FILE = 8000000;
 
@@ -122,7 +122,11 @@
       this.coin = root.dataset.coin;
       this.home = root.dataset.system;
       this.blocks = [...root.querySelectorAll("fieldset")].map((part) => ({ part, name: part.dataset.block, many: part.dataset.many || "" }));
-      for (const block of this.blocks) block.blank = block.part.querySelector(".alm-row").cloneNode(true);
+      for (const block of this.blocks) {
+        block.first = this.rows(block).map((row) => row.cloneNode(true));
+        block.blank = block.first[0].cloneNode(true);
+        for (const entry of this.entries(block.blank)) if (entry.dataset.is !== "tick") this.input(entry).value = entry.dataset.start || "";
+      }
       this.told = root.querySelector(".alm-told");
       this.which = root.querySelector(".alm-which");
       for (const part of root.querySelectorAll(".alm-kept, .alm-out")) part.hidden = false;
@@ -170,14 +174,14 @@
       lately(this.kind, record.id);
       this.after("");
     }
-    /* One row for each line, or one row as it begins. */
+    /* One row for each line, or the rows as they begin. */
     draw(block, lines) {
       this.rows(block).forEach((row) => row.remove());
       const add = block.part.querySelector(':scope > .alm-keys');
-      (lines && lines.length ? lines : [null]).forEach((line) => {
-        const row = block.blank.cloneNode(true);
+      (lines && lines.length ? lines : block.first).forEach((line) => {
+        const row = (line instanceof Element ? line : block.blank).cloneNode(true);
         for (const entry of this.entries(row)) {
-          if (!line) continue;
+          if (line instanceof Element) continue;
           const input = this.input(entry), value = line[entry.dataset.name] ?? "";
           if (input.type === "checkbox") input.checked = value === "yes"; else input.value = value;
           // A choice that this edition no longer offers is still shown as it was kept.
