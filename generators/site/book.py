@@ -87,7 +87,7 @@ def _chapter(site: Path, address: str, known: set[str]) -> tuple[str, str]:
         return f'href="#{_name(whole)}--{anchor}"' if anchor else f'href="#{_name(whole)}"'
 
     text = re.sub(r'href="([^"]*)"', link, text)
-    if address == "reference/formulas.html":  # symbols, ranges and sources are printed once, here
+    if address in ("reference/formulas.html", "train/drills.html"):  # symbols, ranges and sources are printed once, here; and a trainer reads the answers
         text = re.sub(r"<details\b([^>]*)>", r"<details open\1>", text)
     return html.unescape(title), f'<section class="alm-chapter" id="{page}">{text}</section>'
 
