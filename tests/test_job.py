@@ -481,6 +481,16 @@ def test_a_day_becomes_a_recipe_that_the_handbook_reads(phone, served, tmp_path,
     assert "<b>" not in page.split("What worked")[1].split("\n## ")[0]
 
 
+@pytest.mark.parametrize("name", ["coating", "cup", "kit", "date"])
+def test_a_record_from_elsewhere_adds_no_line_to_the_file(phone, served, name):
+    """What is written bare in the YAML is a name of this handbook or a day, and nothing else."""
+    phone.goto(f"{served}/job/recipes.html")
+    fields = {"coating": "gannet-trim-satin", "cup": "ford-4", "kit": "", "date": "2026-11-01", "result": "level"}
+    fields[name] = "2026-11-01\nbasis: published" if name == "date" else "gannet-trim-satin\nbasis: published"
+    text, missing = phone.evaluate("(fields) => almanacRecipes.yaml(fields, {seconds: 30, thinner: 5}, '2026-11-02')", fields)
+    assert text == "" and len(missing) == 1
+
+
 def test_any_recipe_that_is_written_can_be_read(phone, served, tmp_path):
     """Sixty random records: each is refused with what is missing, or makes a file that the loader takes."""
     rng = random.Random(5)
@@ -512,6 +522,7 @@ def test_any_recipe_that_is_written_can_be_read(phone, served, tmp_path):
             [fields, figures],
         )
         if missing:
+            assert text == "" and all(missing)
             continue
         written += 1
         (tmp_path / f"site_data/recipes/r{number}.yaml").write_text(text, encoding="utf-8", errors="surrogatepass")

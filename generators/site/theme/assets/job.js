@@ -109,9 +109,14 @@
     line("Tins cost", (one) => money(one.job["tins-cost"], form.coin));
     line("Thinner", (one) => litres(one.job["thinner-volume"], form));
     line("Pots to fill", (one) => (Number.isFinite(one.job.pots) ? String(Math.ceil(one.job.pots - 1e-9)) : "–"));
+    const given = job.fields;
+    const fixed = (label, mine, other) => { const row = body.appendChild(make("tr")); row.append(make("th", label, { scope: "row" }), ...found.map(([way]) => make("td", hours(given[way === "spray" ? mine : other])))); };
+    fixed("Survey, h", "survey", "survey");
+    fixed("Setting up, h", "set-up", "hand-set-up");
     line("Masking, h", (one) => hours(one.job.masking));
     line("Putting it on, h", (one) => hours(one.job.application));
     line("Filling pots, h", (one) => hours(one.job.refills));
+    fixed("Clean-down, h", "clean-down", "hand-clean-down");
     line("Waiting, h", (one) => hours(one.job.waiting));
     const scale = Number(form.root.querySelector('.alm-entry[data-name="face"]').dataset.scale);
     line(form.system === "us" ? "Each ft²" : "Each m²", (one) => money(form.system === "us" ? one.job.each * scale : one.job.each, form.coin));

@@ -12,6 +12,11 @@
     const clean = (text, most) => text.slice(0, most).replace(/\p{Surrogate}/gu, "").replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u2028\u2029\ufeff\ufffe\uffff]/g, " ").trim();
     const need = (name, words) => { if (!fields[name]) missing.push(words); return fields[name] || ""; };
     const coating = need("coating", "a coating of the handbook"), date = need("date", "the day"), cup = need("cup", "the cup"), result = need("result", "how it came out");
+    // A record may have come in a file from anywhere: only names that this handbook knows are written bare.
+    if (coating && !Object.hasOwn(facts.coatings, coating)) missing.push("a coating of this handbook");
+    if (cup && !Object.hasOwn(facts.cups, cup)) missing.push("a cup of this handbook");
+    if (fields.kit && !Object.hasOwn(facts.kits, fields.kit)) missing.push("a kit of this handbook, or none");
+    if (date && !/^\d{4}-\d\d-\d\d$/.test(date)) missing.push("a day such as 2026-11-25");
     if (!(figures.seconds > 0)) missing.push("the seconds");
     if (!(figures.thinner >= 0)) missing.push("the thinner, or 0");
     if (result && !clean(result, 2000)) missing.push("how it came out");
