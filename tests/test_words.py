@@ -138,3 +138,17 @@ def test_every_link_has_its_anchor_and_each_anchor_is_one(pages, facts):
 
 def test_a_page_on_dew_links_it_once(pages):
     assert pages[1]["air/dew-point.md"].count("](../reference/words.md#dew-point)") == 1
+
+
+def test_on_the_site_each_quiet_link_lands_on_its_word(site):
+    """As a browser would follow it: the file is there, the word is there once, and no link to a word is a loud one."""
+    there = re.findall(r'<dfn id="([a-z0-9-]+)"', (site / "reference/words.html").read_text(encoding="utf-8"))
+    seen = 0
+    for path in site.rglob("*.html"):
+        page = path.read_text(encoding="utf-8")
+        quiet = re.findall(r'<a class="alm-word" href="([^"#]+)#([a-z0-9-]+)"', page)
+        assert len(quiet) == len(re.findall(r'words\.html#[a-z0-9-]+"', page)), path
+        for address, anchor in quiet:
+            assert (path.parent / address).resolve() == (site / "reference/words.html").resolve() and there.count(anchor) == 1, (path, address)
+        seen += len(quiet)
+    assert seen > 100
