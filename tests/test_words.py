@@ -92,6 +92,20 @@ def test_without_an_anchor_or_a_page_of_words_nothing_changes():
     assert link_words({"a.md": "The dew point.", WORDS: "# Words\n"}, ALL)["a.md"] == "The dew point."
 
 
+@pytest.mark.parametrize("piece", ["[", "[a", "`a ", "` `` ``` ", "{a", 'x <a "', "a", "a@", "[x](", "dew ", "&#", "|-", "\\", "<a b='", "word\n"])
+def test_a_page_of_nothing_but_marks_takes_no_longer_than_another(piece):
+    """Work grows with the length of a page, not with its square: eight times the marks in far less than sixty-four times the time."""
+    from time import perf_counter
+
+    def seconds(times):
+        start = perf_counter()
+        link("x " + piece * times)
+        return perf_counter() - start
+
+    few = min(seconds(5_000) for _ in range(3))
+    assert min(seconds(40_000) for _ in range(3)) < max(30 * few, 1)
+
+
 PIECES = st.sampled_from([
     "dew point", "data sheet", "SDS", "sag", " ", " ", "\n", "\n\n", "`", "``", "[", "]", "(x)", "](y.md)", "**", "*", "_", "<b>", "</b>", "<div>", "</div>\n", "# ", "- ", "1. ", "> ", "|",
     "\n|---|---|\n", "```\n", "~~~\n", "    ", "&lt;", "&#42;", "\\", "{: .a }", "![", "---\n", "===\n", "<!-- ", " -->", "text", "\t"])
