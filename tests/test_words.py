@@ -92,6 +92,20 @@ def test_without_an_anchor_or_a_page_of_words_nothing_changes():
     assert link_words({"a.md": "The dew point.", WORDS: "# Words\n"}, ALL)["a.md"] == "The dew point."
 
 
+@pytest.mark.parametrize("piece", ["[", "[a", "`a ", "` `` ``` ", "{a", 'x <a "', "a", "a@", "[x](", "dew ", "&#", "|-", "\\", "<a b='", "word\n"])
+def test_a_page_of_nothing_but_marks_takes_no_longer_than_another(piece):
+    """Work grows with the length of a page, not with its square: eight times the marks in far less than sixty-four times the time."""
+    from time import perf_counter
+
+    def seconds(times):
+        start = perf_counter()
+        link("x " + piece * times)
+        return perf_counter() - start
+
+    few = min(seconds(5_000) for _ in range(3))
+    assert min(seconds(40_000) for _ in range(3)) < max(30 * few, 1)
+
+
 PIECES = st.sampled_from([
     "dew point", "data sheet", "SDS", "sag", " ", " ", "\n", "\n\n", "`", "``", "[", "]", "(x)", "](y.md)", "**", "*", "_", "<b>", "</b>", "<div>", "</div>\n", "# ", "- ", "1. ", "> ", "|",
     "\n|---|---|\n", "```\n", "~~~\n", "    ", "&lt;", "&#42;", "\\", "{: .a }", "![", "---\n", "===\n", "<!-- ", " -->", "text", "\t"])
@@ -138,3 +152,17 @@ def test_every_link_has_its_anchor_and_each_anchor_is_one(pages, facts):
 
 def test_a_page_on_dew_links_it_once(pages):
     assert pages[1]["air/dew-point.md"].count("](../reference/words.md#dew-point)") == 1
+
+
+def test_on_the_site_each_quiet_link_lands_on_its_word(site):
+    """As a browser would follow it: the file is there, the word is there once, and no link to a word is a loud one."""
+    there = re.findall(r'<dfn id="([a-z0-9-]+)"', (site / "reference/words.html").read_text(encoding="utf-8"))
+    seen = 0
+    for path in site.rglob("*.html"):
+        page = path.read_text(encoding="utf-8")
+        quiet = re.findall(r'<a class="alm-word" href="([^"#]+)#([a-z0-9-]+)"', page)
+        assert len(quiet) == len(re.findall(r'words\.html#[a-z0-9-]+"', page)), path
+        for address, anchor in quiet:
+            assert (path.parent / address).resolve() == (site / "reference/words.html").resolve() and there.count(anchor) == 1, (path, address)
+        seen += len(quiet)
+    assert seen > 100

@@ -25,7 +25,7 @@ _OPENS_HTML = re.compile(r"\s*<[a-zA-Z/!?]")
 _TAG = re.compile(r"<(/?)([a-zA-Z][\w-]*)(?:[^<>\"']|\"[^\"]*\"|'[^']*')*?(/?)>")
 _VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 _LEFT_ALONE = re.compile(r" {4}|\t| {0,3}#| {0,3}\*?\[[^\]]+\]:")
-_INLINE_HTML = re.compile(r"<[a-zA-Z/!?].*>", re.DOTALL)
+_INLINE_HTML = re.compile(r"<[a-zA-Z/!?]")
 
 
 def _pattern(anchors: Mapping[str, str]) -> re.Pattern[str]:
@@ -49,10 +49,10 @@ class _Page:
 
     def plain(self, text: str) -> str:
         """Text without raw blocks; from its first tag to its last it is left alone."""
-        html = _INLINE_HTML.search(text)
-        if html is None:
+        opens, closes = _INLINE_HTML.search(text), text.rfind(">") + 1
+        if opens is None or closes <= opens.start():
             return self.pattern.sub(self._swap, text)
-        return self.pattern.sub(self._swap, text[: html.start()]) + html[0] + self.pattern.sub(self._swap, text[html.end():])
+        return self.pattern.sub(self._swap, text[: opens.start()]) + text[opens.start() : closes] + self.pattern.sub(self._swap, text[closes:])
 
     def block(self, lines: list[str]) -> list[str]:
         """A run of lines without a blank between: a paragraph, a list, a table."""
