@@ -74,7 +74,7 @@
         if (here === text) { told.same += 1; break; }
         if (here === null && !plan.some((one) => one.id === name)) { plan.push({ id: name, text }); told[count > 1 ? "beside" : "added"] += 1; break; }
         count += 1;
-        name = `${record.id.slice(0, 70)}-${count}`;
+        name = `${record.id.slice(0, 64)}-${count}`;
       }
     }
     const done = [];
