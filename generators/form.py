@@ -63,3 +63,8 @@ class Form:
             inner = [entry.name for entry in block.entries]
             if len(set(inner)) < len(inner):
                 raise ValueError(f"form {self.kind}, {block.name}: an entry is named twice")
+
+    @property
+    def has_units(self) -> bool:
+        """Whether any entry is a figure that US readers see in another unit."""
+        return any(entry.unit not in ("", "1", "×", "%", "s") for block in self.blocks for entry in block.entries)
