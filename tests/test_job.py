@@ -433,6 +433,21 @@ def test_twenty_doors_on_the_sheet(phone, served, facts, catalogue):
     assert float(us.split()[1]) == pytest.approx(mine["order"] / 0.946353, abs=0.15)
 
 
+def test_two_pages_with_one_record_do_not_write_over_each_other(browser, served):
+    context = browser.new_context()
+    first, second = context.new_page(), context.new_page()
+    first.goto(f"{served}/job/daily-log.html")
+    type_in(first.locator(".alm-form"), "title", "gate")
+    second.goto(f"{served}/job/daily-log.html")
+    type_in(first.locator(".alm-form"), "batch", "B-1")
+    second.wait_for_function("document.querySelector('[data-name=batch] input').value === 'B-1'")
+    type_in(second.locator(".alm-form"), "seen", "level")
+    first.wait_for_function("document.querySelector('[data-name=seen] textarea').value === 'level'")
+    records = first.evaluate("almanacRecords.all().map((record) => [record.fields.title, record.fields.batch, record.fields.seen])")
+    assert records == [["gate", "B-1", "level"]]
+    context.close()
+
+
 def test_a_surface_out_of_range_is_told_and_no_price_is_shown(phone, served):
     phone.goto(f"{served}/job/job-sheet.html")
     form = phone.locator(".alm-form")

@@ -10,6 +10,7 @@ from generators.form import Block, Entry, Form
 from generators.formula.guards import brief
 from generators.studies.job import WAYS, chain
 
+TINS = {"metric": (1.0, 2.5, 5.0), "us": (0.946353, 3.785412, 18.92706)}  # litres: usual tins; a quart, a gallon, five gallons
 PAINTS = 4  # paints that one job sheet can name
 _YES = (("yes", "yes"), ("no", "no"), ("unknown", "not known"))
 
@@ -107,9 +108,9 @@ def job_sheet(facts: Any) -> Form:
                             f"tin-{letter}{part}",
                             f"Tin {letter.upper()}, {'price' if part else 'holds'}",
                             "money" if part else "L",
-                            _plain(litres * float(_rate(facts, "paint", "money/L", 20))) if part else _plain(litres),
+                            _plain(litres * float(_rate(facts, "paint", "money/L", 20))) if part else f"{litres:.6g}",
                         )
-                        for letter, litres in (("a", 1.0), ("b", 2.5), ("c", 5.0))
+                        for letter, litres in zip("abc", TINS[facts.handbook.system], strict=True)
                         for part in ("", "-price")
                     ),
                 ),

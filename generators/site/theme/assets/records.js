@@ -140,6 +140,8 @@
       root.querySelector('[data-do="import"]').addEventListener("change", (event) => this.bringIn(event.target));
       this.which.addEventListener("change", () => { if (this.which.value) this.open(window.almanacRecords.read(this.which.value)); else this.fresh(); });
       this.watchers = [];
+      // The same record open twice: what the other page kept is shown here, so that an old copy never writes over it.
+      window.addEventListener("storage", (event) => { if (event.key === PREFIX + this.record.id && event.newValue !== null) this.open(window.almanacRecords.read(this.record.id)); });
     }
     fold(part) {
       const legend = part.querySelector("legend"), key = document.createElement("button");
