@@ -21,10 +21,14 @@ _COMMON = {
     "relative-humidity": (40, 50, 60, 70, 80, 90), "trial-thinner": (1, 3, 5), "thinner": (0, 2, 5, 10), "first-time": (30, 40, 50, 60, 80), "trial-time": (25, 30, 40, 50),
     "target-time": (20, 28, 40, 52),
     "drift": (-50, -25, 25, 50), "time": (20, 30, 40, 60, 80), "air-changes": (1, 2, 4, 6, 10), "removal": (90, 99, 99.9), "level": (80, 85, 88, 91, 94),
-    "faces": (1, 2), "sides": (1, 2), "coats": (1, 2, 3), "count": (1, 2, 6, 10, 20), "duty": (30, 45, 60), "profile": (1, 1.05, 1.15, 1.25), "edge": (), "slat-width": (), "slat-thickness": (), "slat-pitch": (),
+    "faces": (1, 2), "sides": (1, 2), "coats": (1, 2, 3), "count": (1, 2, 6, 10, 20), "duty": (30, 45, 60),
+    "profile": (1, 1.05, 1.15, 1.25), "edge": (), "slat-width": (), "slat-thickness": (), "slat-pitch": (),
 }
 # Inputs that one press moves otherwise than others of their unit: what is counted moves by one.
-_STEPS = {"faces": (1, 1), "sides": (1, 1), "coats": (1, 1), "count": (1, 1), "fills": (1, 1), "drink": (0.1, 0.1), "stretch": (0.1, 0.1), "profile": (0.05, 0.05), "edge": (1, 0.125), "slat-width": (5, 0.25), "slat-thickness": (1, 0.125), "slat-pitch": (1, 0.125)}
+_STEPS = {
+    "faces": (1, 1), "sides": (1, 1), "coats": (1, 1), "count": (1, 1), "fills": (1, 1), "drink": (0.1, 0.1), "stretch": (0.1, 0.1), "profile": (0.05, 0.05),
+    "edge": (1, 0.125), "slat-width": (5, 0.25), "slat-thickness": (1, 0.125), "slat-pitch": (1, 0.125),
+}
 _COMMON_BY_UNIT = {("°C", False): (5, 10, 15, 20, 25, 30), ("°C", True): (40, 50, 60, 70, 80, 90), ("mm", False): (100, 150, 200, 250), ("mm", True): (4, 6, 8, 10)}
 
 
