@@ -39,7 +39,7 @@ PAYLOADS = (
 
 
 # Each turn moves every payload on by one text: a few turns put each kind into each kind of field.
-TURNS = 3 if os.environ.get("CI") else 2
+TURNS = 2 if os.environ.get("CI") else 1
 
 
 def payload(number: int) -> str:
