@@ -34,9 +34,9 @@ def digest(site: Path) -> str:
     return total.hexdigest()
 
 
-def start(handbook: Path, out: Path, before: Callable[[], None] | None = None) -> subprocess.Popen[str]:
-    """`almanac build` in a process of its own, in a group of its own."""
-    return subprocess.Popen([sys.executable, "-m", "generators.cli", "--handbook", str(handbook), "build", "--out", str(out)], cwd=ROOT, env=ENVIRONMENT,
+def start(handbook: Path, out: Path, before: Callable[[], None] | None = None, anew: bool = False) -> subprocess.Popen[str]:
+    """`almanac build` in a process of its own, in a group of its own; `anew` with nothing kept from the build before."""
+    return subprocess.Popen([sys.executable, "-m", "generators.cli", "--handbook", str(handbook), "build", "--out", str(out)], cwd=ROOT, env=ENVIRONMENT | ({"ALMANAC_ANEW": "1"} if anew else {}),
                             stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, start_new_session=True, preexec_fn=before)
 
 
@@ -46,29 +46,31 @@ def finish(process: subprocess.Popen[str]) -> None:
     assert process.returncode == 0, told
 
 
-def two_handbooks(folder: Path) -> tuple[list[Path], list[str], float]:
-    """Two small handbooks, the digests of their whole sites, and the seconds that one build takes."""
+def two_handbooks(folder: Path) -> tuple[list[Path], list[str], float, float]:
+    """Two small handbooks, the digests of their whole sites, and the seconds that a build takes with nothing kept and with all kept."""
     from generators.starter import write
 
     made, digests = [], []
-    took = 0.0
+    cold = warm = 0.0
     for name in ("one", "two"):
         write(folder / name)
         settings = folder / name / "site_data/handbook.yaml"
         settings.write_text(settings.read_text(encoding="utf-8").replace("Our Spray Handbook", f"Handbook {name}"), encoding="utf-8")
         began = time.monotonic()
         finish(start(folder / name, folder / f"whole-{name}"))
-        took = max(took, time.monotonic() - began)
+        half = time.monotonic()
+        finish(start(folder / name, folder / f"whole-{name}"))
+        cold, warm = max(cold, half - began), max(warm, time.monotonic() - half)
         made.append(folder / name)
         digests.append(digest(folder / f"whole-{name}"))
     assert digests[0] != digests[1]
-    return made, digests, took
+    return made, digests, cold, warm
 
 
 def kills(count: int, seed: int, folder: Path) -> Counter[str]:
     """What was found after each of `count` kills; builds that ended before their moment came are counted apart."""
     rng = random.Random(seed)
-    handbooks, whole, took = two_handbooks(folder)
+    handbooks, whole, cold, warm = two_handbooks(folder)
     out = folder / "public" / "site"
     shutil.copytree(folder / "whole-one", out)
     found: Counter[str] = Counter()
@@ -76,9 +78,9 @@ def kills(count: int, seed: int, folder: Path) -> Counter[str]:
     while killed < count:
         number += 1
         before = digest(out)
-        process = start(handbooks[whole.index(before) ^ 1], out)
-        # Half anywhere in the build; half near its end, where the files are written and the two folders change places.
-        time.sleep(rng.uniform(0, took) if number % 2 else rng.uniform(0.7, 1.05) * took)
+        # Half anywhere in a build that makes all anew; half near the end of one, where the files are written and the two folders change places.
+        process = start(handbooks[whole.index(before) ^ 1], out, anew=bool(number % 2))
+        time.sleep(rng.uniform(0, cold) if number % 2 else rng.uniform(0.7, 1.05) * warm)
         ended = process.poll() is not None
         if not ended:
             os.killpg(process.pid, signal.SIGKILL)
@@ -104,7 +106,7 @@ def kills(count: int, seed: int, folder: Path) -> Counter[str]:
 
 def full_disk(folder: Path) -> list[str]:
     """Complaints after builds that run out of room: by a limit on file size, and on a small disk in memory where one can be made."""
-    handbooks, whole, _ = two_handbooks(folder)
+    handbooks, whole, _, _ = two_handbooks(folder)
     complaints = []
     for limit in (1_000, 30_000, 150_000):
         out = folder / f"public-{limit}" / "site"
