@@ -92,6 +92,20 @@ def first_load(site: Path) -> None:
     print(f"first load of a table page, gzipped: {sum(sizes.values()) / 1000:.0f} kB  (goal 130 kB or less)")
 
 
+def linking() -> None:
+    """Trade words on a page eight times as long: work grows with the length, not with its square."""
+    from generators.formulas.own_cups import open_handbook
+    from generators.pages.linking import link_words
+
+    words = open_handbook(ROOT).words
+
+    def page(times: int) -> dict[str, str]:
+        return {"a.md": "x " + "[a `b dew point " * times, "reference/words.md": '<dfn id="dew-point">dew point</dfn>'}
+
+    few, many = (timed(lambda times=times: link_words(page(times), words)) for times in (2_000, 16_000))
+    print(f"words linked on a page eight times as long: {many / few:.1f}× the time  (64 would be its square)")
+
+
 def card() -> None:
     """Seconds and bytes of one card."""
     from generators import formulas
@@ -149,6 +163,7 @@ def main() -> None:
         first_load(Path(temporary) / "site")
         answers(Path(temporary) / "site")
         card()
+        linking()
 
 
 if __name__ == "__main__":

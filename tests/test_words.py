@@ -93,17 +93,11 @@ def test_without_an_anchor_or_a_page_of_words_nothing_changes():
 
 
 @pytest.mark.parametrize("piece", ["[", "[a", "`a ", "` `` ``` ", "{a", 'x <a "', "a", "a@", "[x](", "dew ", "&#", "|-", "\\", "<a b='", "word\n"])
-def test_a_page_of_nothing_but_marks_takes_no_longer_than_another(piece):
-    """Work grows with the length of a page, not with its square: eight times the marks in far less than sixty-four times the time."""
-    from time import perf_counter
-
-    def seconds(times):
-        start = perf_counter()
-        link("x " + piece * times)
-        return perf_counter() - start
-
-    few = min(seconds(5_000) for _ in range(3))
-    assert min(seconds(40_000) for _ in range(3)) < max(30 * few, 1)
+def test_a_long_page_of_nothing_but_marks_keeps_its_text(piece):
+    """Forty thousand of one mark: nothing is lost. How long it takes is tests/benchmark.py's."""
+    text = "x " + piece * 40_000
+    made = link(text)
+    assert re.sub(r"\[([^\[\]]*)\]\(\.\./reference/words\.md#[a-z-]+\)", r"\1", made) == text
 
 
 PIECES = st.sampled_from([
