@@ -86,3 +86,11 @@ def served(site):
     """The whole handbook over http."""
     with serving(site) as address:
         yield address
+
+
+LONG = ("test_kill", "test_injection", "test_fuzz", "test_access", "test_search")
+
+
+def pytest_collection_modifyitems(items):
+    """The long ones first, so that no worker is left alone with one at the end. Each file keeps its own order."""
+    items.sort(key=lambda item: LONG.index(item.path.stem) if item.path.stem in LONG else len(LONG))
