@@ -121,6 +121,12 @@ def _from_row(row: Mapping[str, str]) -> dict[str, Any]:
     return found
 
 
+def _nearest(name: str, names: Any) -> str:
+    """How to mend an unknown name: the nearest known one, else all of them."""
+    close = difflib.get_close_matches(name, list(names), 1)
+    return f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(names)
+
+
 @dataclass
 class _Reader:
     root: Path
@@ -254,9 +260,7 @@ class _Reader:
                 if row[column]:
                     self.number(f"site_data/{file}", line, row, column)
             if known is not None and row[known[0]] not in known[1]:
-                close = difflib.get_close_matches(row[known[0]], list(known[1]), 1)
-                mend = f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(known[1])
-                self.problems.append(Problem(f"site_data/{file}", line, f"a known {known[0]}", shown(row[known[0]]), mend))
+                self.problems.append(Problem(f"site_data/{file}", line, f"a known {known[0]}", shown(row[known[0]]), _nearest(row[known[0]], known[1])))
                 continue
             found.append(row)
         return found
@@ -332,8 +336,7 @@ def _cited(reader: _Reader, tree: Tree, one: Any, at: tuple[Any, ...], sources: 
 
 def _known(reader: _Reader, tree: Tree, keys: tuple[Any, ...], name: str, names: Any, noun: str) -> None:
     if name not in names:
-        close = difflib.get_close_matches(name, list(names), 1)
-        reader.tell(tree, keys, f"a known {noun}", shown(name), f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(names))
+        reader.tell(tree, keys, f"a known {noun}", shown(name), _nearest(name, names))
 
 
 def _measures(reader: _Reader, file: str, sources: Mapping[str, Any], kinds: Mapping[str, str] | None = None) -> dict[str, Measure]:
@@ -386,10 +389,8 @@ def _settled_many(reader: _Reader, kind: type[M], file: str, sources: Mapping[st
     if not (reader.root / "site_data" / file).is_file():
         return {}
     found = reader.many(kind, file)
-    tree = reader.yaml(file)
     for key, one in found.items():
-        assert tree is not None
-        _cited(reader, tree, one, (key,), sources)
+        _cited(reader, reader.trees[file], one, (key,), sources)
     return {key: _settled(one, one.origin) for key, one in found.items()}  # type: ignore[attr-defined]
 
 
@@ -405,9 +406,7 @@ def _over(reader: _Reader, finishes: Mapping[str, model.Finish], sources: Mappin
         known = sorted(reader.names.get("finishes.yaml", ()))
         for column in ("new", "old"):
             if row[column] not in known:
-                close = difflib.get_close_matches(row[column], known, 1)
-                mend = f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(known)
-                reader.problems.append(Problem(path, line, f"a known finish in column {column}", shown(row[column]), mend))
+                reader.problems.append(Problem(path, line, f"a known finish in column {column}", shown(row[column]), _nearest(row[column], known)))
         if row["verdict"] not in VERDICTS:
             reader.problems.append(Problem(path, line, "a verdict: " + ", ".join(VERDICTS), shown(row["verdict"]), "write one of them"))
         for column in ("word", "why"):
@@ -577,16 +576,14 @@ def load(root: Path, region: str | None = None) -> Facts:
     for key, surface in substrates.items():
         good, most = surface.moisture_good, surface.moisture_max
         if (good is None) != (most is None) or (good and most and good.to("%") > most.to("%")):
-            surfaces = reader.yaml("substrates.yaml")
-            assert surfaces is not None
             came = " and ".join(f"{one.value:g} {one.unit}" if one else "none" for one in (good, most))
-            reader.tell(surfaces, (key, "moisture_good"), "moisture_good at or under moisture_max, or neither of them", came, "mend the two")
+            reader.tell(reader.trees["substrates.yaml"], (key, "moisture_good"), "moisture_good at or under moisture_max, or neither of them", came, "mend the two")
     pieces = _settled_many(reader, model.Piece, "pieces.yaml", sources)
     area_factors = reader.rows("area_factors.csv", _AREA_COLUMNS, sources, ("low", "high"))
     search = None
     if (reader.root / "site_data" / "search.yaml").is_file() and (search_tree := reader.yaml("search.yaml")):
         search = reader.parse(model.Search, search_tree)
-    surface_rows = reader.rows("surfaces.csv", _SURFACE_COLUMNS, sources, _SURFACE_COLUMNS[4:11], ("counted", ("each", "area", "length")))
+    surfaces = reader.rows("surfaces.csv", _SURFACE_COLUMNS, sources, _SURFACE_COLUMNS[4:11], ("counted", ("each", "area", "length")))
     care = reader.rows("care.csv", _CARE_COLUMNS, sources, _CARE_COLUMNS[1:4], ("class", reader.names["classes.yaml"]))
     recipes = _recipes(reader, reader.files("coatings") | set(coatings), reader.files("kits") | set(kits), {**cups, **own_cups})
     handbook_tree = reader.yaml("handbook.yaml")
@@ -599,5 +596,5 @@ def load(root: Path, region: str | None = None) -> Facts:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
                  tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather,
-                 regions, faults, rates, tuple(surface_rows), tuple(care), recipes, cleaning, finishes, over, substrates, pieces, tuple(area_factors), drawings,
+                 regions, faults, rates, tuple(surfaces), tuple(care), recipes, cleaning, finishes, over, substrates, pieces, tuple(area_factors), drawings,
                  search or model.Search(asked={}, twins={}, small=[]))

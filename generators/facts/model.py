@@ -80,6 +80,11 @@ class Handbook(Fact):
         return "us" if self.region == "us" else "metric"
 
     @property
+    def coin(self) -> str:
+        """The sign of the region's money."""
+        return {"uk": "£", "eu": "€", "us": "$"}[self.region]
+
+    @property
     def date(self) -> str:
         """Day of this revision."""
         return self.made

@@ -17,7 +17,6 @@ from generators.formula.guards import number
 from generators.pages.drills import quiz_html
 from generators.pages.forms import FORMS, recipe_line
 from generators.table import TextTable
-from generators.tables.job import COIN
 
 # Marks that HTML or Markdown would read, as entities that both leave alone. One pass, so that no entity is made twice.
 _MARKS = str.maketrans({mark: f"&#{ord(mark)};" for mark in "&<>\"'\\`*_{}[]|#~!"})
@@ -52,7 +51,7 @@ class Desk:
         return {"table": self.table, "picture": self.table, "work": self.work, "figure": self.figure, "live": self.live, "value": self.value, "protection": self.protection, "stop": self.stop,
                 "origin": self.origin, "plan": self.plan, "drawing": self.drawing, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
                 "law": self.facts.regions[self.facts.handbook.region], "old": old_values(self.facts),
-                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "form": self.form, "coin": COIN[self.facts.handbook.region],
+                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "form": self.form, "coin": self.facts.handbook.coin,
                 "recipe_line": lambda one: recipe_line(one, self.facts), "sprayable": lambda: tables.mix.sprayable(self.facts)}
 
     def table(self, name: str, kit: str | None = None, coating: str | None = None, **wanted: Any) -> str:
@@ -110,7 +109,7 @@ class Desk:
         kit = self.facts.kits[self.facts.handbook.default_kit]
         given = {key.replace("_", "-"): value for key, value in inputs.items()}
         given.setdefault("target-time", kit.limit.seconds)
-        return f"\n{render.live_html(formula, self.facts.handbook.system, given, str(given.pop(formula.choice.name, kit.limit.cup)) if formula.choice else None, COIN[self.facts.handbook.region])}\n"
+        return f"\n{render.live_html(formula, self.facts.handbook.system, given, str(given.pop(formula.choice.name, kit.limit.cup)) if formula.choice else None, self.facts.handbook.coin)}\n"
 
     def _formula(self, name: str) -> Formula:
         if name not in self.formulas:
@@ -176,10 +175,10 @@ class Desk:
         return f"\n{quiz_html(self.facts, self.formulas)}\n"
 
     def form(self, kind: str) -> str:
-        """A record to fill in: job, log, recipe or care."""
+        """A record to fill in, by its kind."""
         if kind not in FORMS:
             raise ValueError("form " + nearest(kind, FORMS))
-        return f"\n{render.form_html(FORMS[kind](self.facts), self.facts.handbook.system, COIN[self.facts.handbook.region])}\n"
+        return f"\n{render.form_html(FORMS[kind](self.facts), self.facts.handbook.system, self.facts.handbook.coin)}\n"
 
     def origin(self, origin: Any) -> Markup:
         """The mark that says where a value comes from."""

@@ -11,7 +11,6 @@ from generators.studies.job import work_job
 from generators.table import Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads, no_figures
 
-COIN = {"uk": "£", "eu": "€", "us": "$"}  # the sign of each region's money
 RUN = 20.0  # metres of fence in the job that is priced
 _NOTHING = "This handbook has no site_data/{}: add it, or start from a new folder."
 
@@ -79,9 +78,9 @@ def fence_price(book: Book) -> Table | TextTable:
     return Table(
         "fence-price", f"What a {book.pick('metre', 'foot')} of fence costs",
         f"For each {book.pick('metre', 'foot')} of a fence {units.convert(RUN, 'm', long):.0f} {long} long, two coats sprayed, at this handbook's own rates: survey, masking, clean-down, travel and tax are in it. Washing and mending are not.",
-        Axis("Height", long, heads(heights)), Axis("Fence", "", ("planed, one side", "planed, both sides", "sawn, one side", "sawn, both sides")), frame(values), unit.replace("money", COIN[facts.handbook.region]), Rounding("up", book.pick(0.5, 0.25)), book.system,
+        Axis("Height", long, heads(heights)), Axis("Fence", "", ("planed, one side", "planed, both sides", "sawn, one side", "sawn, both sides")), frame(values), unit.replace("money", facts.handbook.coin), Rounding("up", book.pick(0.5, 0.25)), book.system,
         formulas=("job-price", "paint-for-coats"),
-        notes=(f"Paint like {tin.name} at {COIN[facts.handbook.region]}{price:g} for a litre, {COIN[facts.handbook.region]}{facts.rates['hour'].value:g} for an hour: {facts.rates['hour'].origin.basis}. Put your own into site_data/rates.yaml. A shorter fence costs more for each {book.pick('metre', 'foot')}.",),
+        notes=(f"Paint like {tin.name} at {facts.handbook.coin}{price:g} for a litre, {facts.handbook.coin}{facts.rates['hour'].value:g} for an hour: {facts.rates['hour'].origin.basis}. Put your own into site_data/rates.yaml. A shorter fence costs more for each {book.pick('metre', 'foot')}.",),
     )
 
 
