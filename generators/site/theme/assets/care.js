@@ -2,7 +2,7 @@
 (() => {
   "use strict";
   const facts = window.almanacJobFacts;
-  const make = (tag, text) => { const part = document.createElement(tag); part.textContent = text; return part; };
+  const make = window.almanacMake;
   const show = (form) => {
     const out = form.root.querySelector('[data-out="care"]'), row = form.rows(form.block("care"))[0];
     const words = form.words(row), air = form.figures(row)["air-temperature"], tin = facts.coatings[words.coating];

@@ -65,7 +65,7 @@
   };
   window.almanacJob = { walk, cheapest };
 
-  const make = (tag, text, more = {}) => { const part = document.createElement(tag); if (text !== undefined) part.textContent = text; Object.assign(part, more); return part; };
+  const make = window.almanacMake;
   const brief = (value) => (Number.isFinite(value) ? (Math.abs(value) >= 100 ? Math.round(value).toString() : Number(value.toPrecision(3)).toString()).replace("-", "−") : "–");
   const money = (value, coin) => (Number.isFinite(value) ? `${coin}${value.toFixed(value >= 20 ? 0 : 2)}` : "–");
   const hours = (value) => (Number.isFinite(value) ? value.toFixed(value < 0.1 && value > 0 ? 2 : 1) : "–");

@@ -1,7 +1,7 @@
 /* The daily log: dew margins and film readings worked under it, CSV of one day, and from it a recipe or a care sheet in one tap. */
 (() => {
   "use strict";
-  const make = (tag, text) => { const part = document.createElement(tag); part.textContent = text; return part; };
+  const make = window.almanacMake;
   const brief = (value) => (Number.isFinite(value) ? Number(value.toPrecision(3)).toString().replace("-", "−") : "–");
   const SHORT = "almanac-log-short";
   const entryOf = (form, name) => form.root.querySelector(`.alm-entry[data-name="${name}"]`);

@@ -2,7 +2,7 @@
 (() => {
   "use strict";
   const facts = window.almanacJobFacts;
-  const make = (tag, text) => { const part = document.createElement(tag); if (text !== undefined) part.textContent = text; return part; };
+  const make = window.almanacMake;
   const plain = (value) => Number(value.toPrecision(6)).toString();
 
   /* A record as YAML. Texts are written as JSON texts, which YAML reads as they are. Returns [text, what is missing]. */

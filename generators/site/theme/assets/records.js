@@ -317,6 +317,8 @@
   }
 
   window.almanacForms = [...document.querySelectorAll(".alm-form")].map((root) => new Form(root));
+  /* A part of the page with a text in it: never markup, whatever the text says. */
+  window.almanacMake = (tag, text, more = {}) => { const part = document.createElement(tag); if (text !== undefined) part.textContent = text; return Object.assign(part, more); };
   window.almanacSave = save;
   window.almanacNewId = newId;
   window.almanacLately = lately;
