@@ -25,15 +25,16 @@ _SPELLINGS = {
     "degC": "degC", "degF": "degF",
     "µm": "micrometer", "um": "micrometer", "mil": "thou", "mm": "millimeter", "cm": "centimeter", "m": "meter",
     "in": "inch", "ft": "foot", "deg": "degree", "°": "degree",
-    "mL": "milliliter", "ml": "milliliter", "L": "liter", "l": "liter", "gal": "gallon", "qt": "quart",
+    "imp gal": "imperial_gallon", "mL": "milliliter", "ml": "milliliter", "L": "liter", "l": "liter", "gal": "gallon", "qt": "quart",
     "fl oz": "fluid_ounce", "floz": "fluid_ounce", "m²": "meter**2", "ft²": "foot**2", "m³": "meter**3", "ft³": "foot**3",
-    "s": "second", "min": "minute", "h": "hour", "d": "day", "1/h": "1/hour", "1/min": "1/minute", "m²/s": "meter**2/second", "g/m³": "gram/meter**3", "g/min": "gram/minute",
-    "g": "gram", "kg": "kilogram", "lb": "pound", "kg/L": "kilogram/liter", "g/L": "gram/liter",
+    "s": "second", "min": "minute", "h": "hour", "d": "day", "wk": "week", "1/h": "1/hour", "1/min": "1/minute", "m²/s": "meter**2/second", "g/m³": "gram/meter**3", "g/min": "gram/minute",
+    "g": "gram", "kg": "kilogram", "lb": "pound", "oz": "ounce", "oz/gal": "ounce/gallon", "kg/L": "kilogram/liter", "g/L": "gram/liter",
     "kg/m³": "kilogram/meter**3", "g/mL": "gram/milliliter", "lb/gal": "pound/gallon", "g/mol": "gram/mole",
-    "mm²/s": "millimeter**2/second", "cSt": "millimeter**2/second", "Pa·s": "pascal*second",
+    "mm²/s": "millimeter**2/second", "cSt": "millimeter**2/second", "St": "stokes", "P": "poise", "Pa·s": "pascal*second",
     "mPa·s": "millipascal*second", "mN/m": "millinewton/meter", "Pa": "pascal", "kPa": "kilopascal", "psi": "psi",
     "hPa": "hectopascal", "bar": "bar", "m/s": "meter/second", "mm/s": "millimeter/second", "ft/min": "foot/minute",
-    "in/s": "inch/second", "mph": "mile/hour", "mL/min": "milliliter/minute", "fl oz/min": "fluid_ounce/minute",
+    "in/s": "inch/second", "mph": "mile/hour", "km/h": "kilometer/hour", "kn": "knot",
+    "L/min": "liter/minute", "ft³/min": "foot**3/minute", "mL/min": "milliliter/minute", "fl oz/min": "fluid_ounce/minute",
     "m²/L": "meter**2/liter", "ft²/gal": "foot**2/gallon", "m³/L": "meter**3/liter", "ft³/gal": "foot**3/gallon",
     "m³/h": "meter**3/hour", "mg/m³": "milligram/meter**3", "dBA": "dBA", "µm·m/s": "micrometer*meter/second",
     "mm²/s²": "millimeter**2/second**2", "mm²": "millimeter**2", "1/K": "1/kelvin", "K²": "kelvin**2",
@@ -100,10 +101,18 @@ def linear(from_unit: str, to_unit: str) -> tuple[float, float]:
     at_zero = float(_registry.Quantity(0.0, source).to(target).magnitude)
     at_one = float(_registry.Quantity(1.0, source).to(target).magnitude)
     if not is_point(from_unit):
-        return float(_registry.Quantity(1.0, source).to(target).magnitude), 0.0
-    scale = 1.0 if from_unit[-1] == to_unit[-1] else (5 / 9 if to_unit.endswith("C") else 9 / 5)
-    offset = at_zero if abs(at_one - at_zero - scale) < 1e-9 else math.nan
+        return _tidy(at_one), 0.0
+    # Written as the definition has them, so that 50 °F is 10 °C and not a hair more; the registry must agree.
+    scale, offset = (1.0, 0.0) if from_unit[-1] == to_unit[-1] else ((5 / 9, -160 / 9) if to_unit.endswith("C") else (9 / 5, 32.0))
+    if abs(at_zero - offset) > 1e-9 or abs(at_one - at_zero - scale) > 1e-9:
+        raise UnitError("a registry that knows 32 °F as 0 °C", f"{at_zero} for nought {from_unit}", "look at the version of pint")
     return scale, offset
+
+
+def _tidy(factor: float) -> float:
+    """The factor without the registry's last hair of rounding: a mil is 25.4 µm, not 25.399999999999995."""
+    short = float(f"{factor:.15g}")
+    return short if abs(short - factor) <= 5e-16 * abs(factor) else factor
 
 
 @cache

@@ -12,7 +12,7 @@ from typing import Any
 import jinja2
 from jinja2.sandbox import ImmutableSandboxedEnvironment, SecurityError
 
-from generators import formulas, render, tables
+from generators import formulas, quantity, render, tables
 from generators.chart import Chart
 from generators.facts.problem import Problem
 from generators.facts.read import text_of
@@ -123,6 +123,7 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     catalogue = formulas.catalogue(facts)
     assets: dict[str, bytes | str] = {"assets/formulas.js": script(catalogue)}
     assets |= {f"assets/formulas/{name}.js": script_of(formula) for name, formula in catalogue.items()}
+    assets["assets/grammar.js"] = quantity.script()
     assets["assets/job-facts.js"] = job_facts(facts)
     for system in ("metric", "us"):
         book = tables.Book(facts, catalogue, system)
