@@ -1,7 +1,7 @@
 """Facts: reading and checking site_data."""
 
-from generators.facts.kinds import CupTime, Measure, Trial
+from generators.facts.kinds import Trial
 from generators.facts.load import Facts, load, old_values
 from generators.facts.problem import FactsError, Problem
 
-__all__ = ["CupTime", "Facts", "FactsError", "Measure", "Problem", "Trial", "load", "old_values"]
+__all__ = ["Facts", "FactsError", "Problem", "Trial", "load", "old_values"]

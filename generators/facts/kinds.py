@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, WithJsonSchema
@@ -13,39 +13,15 @@ from pydantic_core import PydanticCustomError
 
 from generators import units
 from generators.basis import Basis, Origin
-
-# A value that gave no basis of its own holds this very object until its file's basis takes its place.
-UNSAID = Origin(Basis.INVENTED)
-
-
-@dataclass(frozen=True)
-class Measure:
-    """A value with its unit, as typed, and where it comes from."""
-
-    value: float
-    unit: str
-    origin: Origin = UNSAID
-
-    def to(self, unit: str) -> float:
-        """The value in another unit of the same kind."""
-        return float(units.convert(self.value, self.unit, unit))
-
-
-@dataclass(frozen=True)
-class CupTime:
-    """Seconds, and the cup they were timed in. Never one without the other."""
-
-    seconds: float
-    cup: str
-    origin: Origin = UNSAID
+from generators.quantity import KINDS, UNSAID, Kind, Quantity
 
 
 @dataclass(frozen=True)
 class Trial:
     """A first dose and the cup time after it."""
 
-    thinner: Measure
-    time: CupTime
+    thinner: Quantity
+    time: Quantity
 
     def __iter__(self) -> Any:
         return iter((self.thinner, self.time))
@@ -86,46 +62,41 @@ def _split(typed: Any, example: str) -> tuple[str, Origin | None]:
     return typed, None
 
 
-def _measure(unit: str, low: float, high: float, example: str) -> Any:
-    def read(typed: Any) -> Measure:
-        if isinstance(typed, Measure):
-            return typed
-        text, origin = _split(typed, example)
-        try:
-            value, found = units.parse(text)
-        except units.UnitError as error:
-            raise refuse(f"a value such as {example}", typed if isinstance(typed, str) else text, error.mend) from None
-        found = {"degC": "°C", "degF": "°F", "um": "µm", "°": "deg"}.get(found, found)
-        if not units.same_kind(found, unit):
-            raise refuse(f"a value in {unit} or a unit like it, such as {example}", text, "change the unit")
-        if not low <= (inside := units.convert(value, found, unit)) <= high or not math.isfinite(inside):
-            raise refuse(f"a value between {low:g} and {high:g} {unit}", text, "check the number and the unit")
-        return Measure(value, found, origin or UNSAID)
-
-    plain = {"type": "string", "pattern": r"^\s*[-+−]?[0-9.]+([eE][-+]?[0-9]+)?\s*\S+.*$", "examples": [example], "description": f"a number with its unit, such as {example}"}
-    return Annotated[Measure, BeforeValidator(read), WithJsonSchema({"anyOf": [plain, _OWN_ORIGIN]})]
-
-
 _OWN_ORIGIN = {
     "type": "object", "required": ["value", "basis"], "additionalProperties": False,
     "properties": {"value": {"type": "string"}, "basis": {"enum": [str(b) for b in Basis]}, "source": {"type": "string"}, "date": {"type": "string"}},
 }
 
-_CUP_TIME = re.compile(r"^\s*([0-9.]+)\s*s\s+in\s+([a-z0-9.\-]+)\s*$")
+
+def _field(kind: Kind) -> Any:
+    """A pydantic type that reads a text as a value of the kind, or {value, basis, source}."""
+    def read(typed: Any) -> Quantity:
+        if isinstance(typed, Quantity):
+            return typed
+        text, origin = _split(typed, kind.example)
+        try:
+            return kind.quantity(text, origin or UNSAID)
+        except units.UnitError as error:
+            raise refuse(f"a value such as {kind.example}" if error.wanted.startswith("a figure such") else error.wanted, text, error.mend) from None
+
+    plain = {"type": "string", "pattern": r"[0-9½¼¾]", "examples": [kind.example], "description": f"a number with its unit, such as {kind.example}; a range or ± is read too"}
+    return Annotated[Quantity, BeforeValidator(read), WithJsonSchema({"anyOf": [plain, _OWN_ORIGIN]})]
 
 
-def _cup_time(typed: Any) -> CupTime:
-    if isinstance(typed, CupTime):
+_CUP_TIME = re.compile(r"^\s*(.*?[0-9]\s*s[a-z.]*)\s+in\s+([a-z0-9.\-]+)\s*$", re.DOTALL)
+
+
+def _cup_time(typed: Any) -> Quantity:
+    if isinstance(typed, Quantity):
         return typed
-    text, origin = _split(typed, "95 s in iso-4")
-    match = _CUP_TIME.match(text)
+    text, origin = _split(typed, KINDS["cup time"].example)
+    wanted, match = "seconds and the cup they were timed in, such as 95 s in iso-4", _CUP_TIME.match(text)
+    if not match:
+        raise refuse(wanted, text, "write the seconds, then `s in`, then the cup's name")
     try:
-        seconds = float(match[1]) if match else math.nan
-    except ValueError:
-        seconds = math.nan
-    if not match or not 1 <= seconds <= 600:
-        raise refuse("seconds and the cup they were timed in, such as 95 s in iso-4", text, "write the seconds, then `s in`, then the cup's name")
-    return CupTime(seconds, match[2], origin or UNSAID)
+        return replace(KINDS["cup time"].quantity(match[1], origin or UNSAID), cup=match[2], text=text)
+    except units.UnitError as error:
+        raise refuse(wanted, text, error.mend) from None
 
 
 def _trial(typed: Any) -> Trial:
@@ -137,27 +108,32 @@ def _trial(typed: Any) -> Trial:
     return Trial(read, _cup_time(typed["time"]))
 
 
-Percent = _measure("%", 0, 150, "38 %")
-Efficiency = _measure("%", 5, 100, "65 %")
-Film = _measure("µm", 1, 1000, "30 µm")
-Temperature = _measure("°C", -40, 80, "18 °C")
-Density = _measure("kg/L", 0.6, 3, "1.2 kg/L")
-Voc = _measure("g/L", 0, 1700, "45 g/L")
-Hours = _measure("h", 0.05, 2000, "4 h")
-Dust = _measure("mg/m³", 0.001, 1000, "10 mg/m³")
-Moment = _measure("min", 0.05, 600, "3 min")
-Length = _measure("mm", 0.1, 2000, "200 mm")
-Size = _measure("mm", 0, 10_000, "762 mm")
-Times = _measure("×", 0.5, 20, "1.15 ×")
-Volume = _measure("L", 0.05, 100, "1 L")
-Seconds = _measure("s", 5, 600, "62 s")
-Slope = _measure("1/K", 0.001, 0.12, "0.03 1/K")
-Angle = _measure("deg", 5, 110, "60 deg")
-Flow = _measure("mL/min", 5, 1000, "150 mL/min")
-Level = _measure("dBA", 30, 130, "84 dBA")
+Percent = _field(KINDS["share"])
+PercentMost = _field(KINDS["share"].counting("low"))
+Efficiency = _field(KINDS["efficiency"])
+Film = _field(KINDS["film"])
+Temperature = _field(KINDS["temperature"])
+TemperatureLeast = _field(KINDS["temperature"].counting("high"))
+TemperatureMost = _field(KINDS["temperature"].counting("low"))
+Density = _field(KINDS["density"])
+Voc = _field(KINDS["content"].counting("high"))
+Content = _field(KINDS["content"])
+Hours = _field(KINDS["hours"].counting("high"))
+HoursMost = _field(KINDS["hours"].counting("low"))
+Dust = _field(KINDS["dust"].counting("low"))
+Moment = _field(KINDS["minutes"])
+Length = _field(KINDS["length"])
+Size = _field(KINDS["size"])
+Times = _field(KINDS["times"])
+Volume = _field(KINDS["volume"].between(0.05, 100, "L"))
+Seconds = _field(KINDS["seconds"])
+Slope = _field(KINDS["slope"])
+Angle = _field(KINDS["angle"])
+Flow = _field(KINDS["flow"])
+Level = _field(KINDS["level"].counting("high"))
 _PERCENT_READER = Percent.__metadata__[0].func
-Cup = Annotated[CupTime, BeforeValidator(_cup_time), WithJsonSchema({"anyOf": [
-    {"type": "string", "pattern": _CUP_TIME.pattern, "examples": ["95 s in iso-4"], "description": "seconds and the cup, such as 95 s in iso-4"}, _OWN_ORIGIN]})]
+Cup = Annotated[Quantity, BeforeValidator(_cup_time), WithJsonSchema({"anyOf": [
+    {"type": "string", "pattern": r"^.*[0-9]\s*s[a-z.]*\s+in\s+[a-z0-9.\-]+\s*$", "examples": ["95 s in iso-4"], "description": "seconds and the cup, such as 95 s in iso-4"}, _OWN_ORIGIN]})]
 FirstDose = Annotated[Trial, BeforeValidator(_trial), WithJsonSchema({
     "type": "object", "required": ["thinner", "time"], "additionalProperties": False,
     "properties": {"thinner": {"type": "string", "examples": ["5 %"]}, "time": {"type": "string", "examples": ["61 s in ford-4"]}}})]

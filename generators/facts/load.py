@@ -7,7 +7,7 @@ import itertools
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from types import SimpleNamespace
@@ -18,10 +18,12 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 from generators import units
 from generators.basis import Basis, Origin
 from generators.facts import model, sketch
-from generators.facts.kinds import UNSAID, CupTime, Measure, Trial
+from generators.facts.kinds import Trial
 from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree, read_csv, read_yaml
 from generators.facts.weather import Year, read_year
+from generators.quantity import KINDS, Kind, Quantity
+from generators.quantity import read as read_typed
 
 M = TypeVar("M", bound=BaseModel)
 _CUP_COLUMNS = ("name", "label", "A [mm²/s²]", "B [mm²]", "C [s]", "time_min [s]", "time_max [s]", "viscosity_min [mm²/s]", "viscosity_max [mm²/s]",
@@ -58,7 +60,7 @@ class Facts:
     protection: Mapping[str, model.Protection]
     stops: Mapping[str, model.Stop]
     cups: Mapping[str, model.Cup]
-    limits: Mapping[str, Measure]
+    limits: Mapping[str, Quantity]
     sources: Mapping[str, model.Source]
     words: tuple[model.Word, ...]
     voc_limits: tuple[dict[str, str], ...]
@@ -74,7 +76,7 @@ class Facts:
     weather: Mapping[str, Year] = field(default_factory=dict)
     regions: Mapping[str, model.Region] = field(default_factory=dict)
     faults: Mapping[str, model.Fault] = field(default_factory=dict)
-    rates: Mapping[str, Measure] = field(default_factory=dict)
+    rates: Mapping[str, Quantity] = field(default_factory=dict)
     surfaces: tuple[dict[str, str], ...] = ()
     care: tuple[dict[str, str], ...] = ()
     recipes: Mapping[str, model.Recipe] = field(default_factory=dict)
@@ -87,7 +89,7 @@ class Facts:
     fault_drawings: Mapping[str, model.FaultDrawing] = field(default_factory=dict)
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
-    def value(self, key: str) -> Measure:
+    def value(self, key: str) -> Quantity:
         """A limit by its dotted name, such as limits.dew_margin_min. KeyError names the nearest."""
         short = key.removeprefix("limits.")
         if short not in self.limits:
@@ -312,8 +314,8 @@ def _own_cups(reader: _Reader, cups: Mapping[str, Any]) -> dict[str, model.OwnCu
 def _settled(one: M, origin: Origin) -> M:
     """Values that gave no basis of their own take the file's."""
     def settle(value: Any) -> Any:
-        if isinstance(value, (Measure, CupTime)):
-            return replace(value, origin=origin) if value.origin is UNSAID else value
+        if isinstance(value, Quantity):
+            return value.settled(origin)
         if isinstance(value, Trial):
             return Trial(settle(value.thinner), settle(value.time))
         if isinstance(value, list):
@@ -327,7 +329,7 @@ def _cited(reader: _Reader, tree: Tree, one: Any, at: tuple[Any, ...], sources: 
     """Published and remembered values name a source that exists, in the file's head and in any value."""
     head = "source" if (*at, "source") in tree.lines else "basis"
     for keys, origin in [((*at, head), one.origin)] + [((*at, name), value.origin) for name in type(one).model_fields
-                                                             if isinstance(value := getattr(one, name), (Measure, CupTime))]:
+                                                             if isinstance(value := getattr(one, name), Quantity)]:
         if origin.basis in (Basis.PUBLISHED, Basis.MEMORY) and origin.source not in sources:
             close = difflib.get_close_matches(origin.source, sources, 1)
             reader.tell(tree, keys, f"a source in sources.yaml for a {origin.basis} value", shown(origin.source),
@@ -339,26 +341,46 @@ def _known(reader: _Reader, tree: Tree, keys: tuple[Any, ...], name: str, names:
         reader.tell(tree, keys, f"a known {noun}", shown(name), _nearest(name, names))
 
 
-def _measures(reader: _Reader, file: str, sources: Mapping[str, Any], kinds: Mapping[str, str] | None = None) -> dict[str, Measure]:
+def _measures(reader: _Reader, file: str, sources: Mapping[str, Any], rates: Mapping[str, str] | None = None) -> dict[str, Quantity]:
     """Named values with their units: limits; and rates, whose names and kinds of unit are given."""
-    found: dict[str, Measure] = {}
+    found: dict[str, Quantity] = {}
     tree = reader.yaml(file)
     for key, data in (tree.data if tree else {}).items():
         assert tree is not None
         limit = reader.parse(model.Limit, tree, (key,), data)
         if limit:
             _cited(reader, tree, limit, (key,), sources)
-            try:
-                value, unit = units.parse(limit.value)
-            except units.UnitError as error:
-                reader.tell(tree, (key, "value"), error.wanted, error.came, error.mend)
-                continue
-            found[key] = Measure(value, unit, limit.origin)
-            if kinds is not None and key not in kinds:
-                _known(reader, tree, (key,), key, kinds, "rate")
-            elif kinds is not None and (not units.same_kind(unit, kinds[key]) or value < 0):
-                reader.tell(tree, (key, "value"), f"nought or more in {kinds[key]} or a unit like it", shown(limit.value), "mend the number or its unit")
+            if rates is not None and key not in rates:
+                _known(reader, tree, (key,), key, rates, "rate")
+            elif kind := _limit_kind(reader, tree, key, limit) if rates is None else Kind("rate", rates[key], 0, 1000 if rates[key] == "%" else 1e6, f"5 {rates[key]}"):
+                try:
+                    found[key] = kind.quantity(limit.value, limit.origin)
+                except units.UnitError as error:
+                    reader.tell(tree, (key, "value"), error.wanted, error.came, error.mend)
     return found
+
+
+def _limit_kind(reader: _Reader, tree: Tree, key: str, limit: model.Limit) -> Kind | None:
+    """What a limit measures and between which ends it can lie: as its entry declares, else by its unit alone. None, and told, where that makes no sense."""
+    if limit.kind is not None and limit.kind not in KINDS:
+        _known(reader, tree, (key, "kind"), limit.kind, sorted(KINDS), "kind of value")
+        return None
+    try:
+        unit = read_typed(limit.value).unit
+        kind = KINDS[limit.kind] if limit.kind else Kind("", unit, -100 if units.is_point(unit) else 0, 1e6, f"5 {unit}")
+    except units.UnitError as error:
+        reader.tell(tree, (key, "value"), error.wanted, error.came, error.mend)
+        return None
+    if limit.between is None:
+        return kind
+    try:
+        span = read_typed(limit.between, kind.unit)
+        if span.given != "range" or span.bare:
+            raise units.UnitError(f"two figures and a unit, such as {kind.low:g}–{kind.high:g} {kind.unit}", shown(limit.between), "write the least and the most that it can be")
+    except units.UnitError as error:
+        reader.tell(tree, (key, "between"), error.wanted, error.came, error.mend)
+        return None
+    return kind.between(span.low, span.high, span.unit)
 
 
 def _recipes(reader: _Reader, coatings: Any, kits: Any, cups: Any) -> dict[str, model.Recipe]:

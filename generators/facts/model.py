@@ -9,7 +9,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstr
 
 from generators.basis import Basis, Origin
 from generators.facts import kinds, sketch
-from generators.facts.kinds import CupTime, Measure, Trial, nearest, refuse
+from generators.facts.kinds import Trial, nearest, refuse
 
 Text = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
 Name = Annotated[str, StringConstraints(min_length=1, max_length=60)]
@@ -114,7 +114,7 @@ class TwoPack(Fact):
     ratio: kinds.Ratio
     hardener_density: kinds.Density
     induction: kinds.Hours | None = None
-    pot_life: kinds.Hours
+    pot_life: kinds.HoursMost
 
 
 class Coating(Sourced):
@@ -130,16 +130,16 @@ class Coating(Sourced):
     voc_category_us: Name | None = None
     voc_less_water: kinds.Voc | None = None
     thin_with: Name
-    thinner_density: kinds.Voc
-    thinner_max: kinds.Percent
+    thinner_density: kinds.Content
+    thinner_max: kinds.PercentMost
     supplied: kinds.Cup | None = None
     trial: kinds.FirstDose | None = None
     two_pack: TwoPack | None = None
-    air_min: kinds.Temperature
-    air_max: kinds.Temperature
-    humidity_max: kinds.Percent
+    air_min: kinds.TemperatureLeast
+    air_max: kinds.TemperatureMost
+    humidity_max: kinds.PercentMost
     recoat_after: kinds.Hours
-    recoat_before: kinds.Hours | None = None
+    recoat_before: kinds.HoursMost | None = None
     nozzle: kinds.Length
     uses: list[Name] = Field(min_length=1)
     cup_refused: Text | None = None
@@ -338,8 +338,8 @@ class Substrate(Sourced):
 
     label: Name
     us_label: Name
-    moisture_good: kinds.Percent | None = None
-    moisture_max: kinds.Percent | None = None
+    moisture_good: kinds.PercentMost | None = None
+    moisture_max: kinds.PercentMost | None = None
     damp: Text
     sound: Text
     otherwise: Text
@@ -373,10 +373,12 @@ class Region(Sourced):
 
 
 class Limit(Sourced):
-    """One limit or default, with its unit."""
+    """One limit or default, with its unit; `kind` and `between` say what it measures, and the least and the most that it can be."""
 
     value: str
     what: Text
+    kind: str | None = None
+    between: str | None = None
 
 
 class Recipe(Sourced):
@@ -429,4 +431,4 @@ class Cup(Fact):
     origin: Origin
 
 
-__all__ = ["Coating", "CoatingClass", "Cup", "CupTime", "Handbook", "Kit", "Limit", "Measure", "Protection", "Recipe", "Source", "Stop", "Trial", "TwoPack", "Word"]
+__all__ = ["Coating", "CoatingClass", "Cup", "Handbook", "Kit", "Limit", "Protection", "Recipe", "Source", "Stop", "Trial", "TwoPack", "Word"]

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from generators import units
+from generators import quantity, units
 from generators.formula.declare import Formula
 from generators.formula.numeric import evaluate
 from generators.formula.parts import InputError, OutOfRange
@@ -54,12 +54,10 @@ def read(formula: Formula, inputs: Mapping[str, Any]) -> dict[str, Any]:
 def _number(given: Any, unit: str) -> float:
     if not isinstance(given, str):
         return float(given)
-    try:
-        return float(given.strip().replace("−", "-"))
-    except ValueError:
-        value, found = units.parse(given)
-        found = {"degC": "°C", "degF": "°F"}.get(found, found)
-        return float(units.convert(value, found, unit))
+    typed = quantity.read(given, unit)
+    if not typed.single:
+        raise units.UnitError("one figure", repr(given[:60]), "a formula takes one: work it once for each end")
+    return typed.to(unit).likely
 
 
 def work(formula: Formula, inputs: Mapping[str, Any]) -> Worked:

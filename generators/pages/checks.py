@@ -12,7 +12,7 @@ from typing import Any
 
 from markupsafe import escape
 
-from generators import units
+from generators import quantity, units
 from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
 
@@ -59,8 +59,7 @@ def ours(check: Check, facts: Any, catalogue: Mapping[str, Formula]) -> float:
     if kind == "fact":
         return _fact(name, check, facts)
     if kind == "unit":
-        value, unit = units.parse(check.inputs)
-        return float(units.convert(value, unit, check.unit))
+        return quantity.read(check.inputs, check.unit).to(check.unit).likely
     raise KeyError(check.how)
 
 

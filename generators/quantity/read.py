@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from generators import units
 from generators.units import UnitError
@@ -17,13 +17,18 @@ from generators.units import UnitError
 
 @dataclass(frozen=True)
 class Typed:
-    """What a text says, in `unit`. One figure has low = likely = high; an open end is infinite, and likely is then the figure given."""
+    """What a text says, in `unit`. One figure has low = likely = high; an open end is infinite, and likely is then the figure given.
+
+    `bare`: no unit was written. `given`: one figure, a range, a figure with ±, or a bound such as < 50.
+    """
 
     text: str
     low: float
     likely: float
     high: float
     unit: str
+    bare: bool = False
+    given: Literal["figure", "range", "spread", "bound"] = "figure"
 
     @property
     def single(self) -> bool:
@@ -124,14 +129,14 @@ def _figure(text: str, comma: str | None) -> float:
 
 def _meant(spelling: str, wanted: str, text: str) -> str:
     """The unit that a spelling means where one of the wanted kind is asked for."""
-    if re.match("e[+-]?[0-9]", spelling, re.IGNORECASE):
-        raise UnitError("a figure written out", repr(text[:60]), "write 1000, not a power of ten")
     for old, new in grammar()["letters"]:
         spelling = spelling.replace(old, new)
     spelling = " ".join(spelling.split())
     exact, folded = spellings()
     found = exact.get(spelling) or folded.get(spelling.lower()) or []
     if not found:
+        if re.search(grammar()["powers"], text, re.IGNORECASE):
+            raise UnitError(*_wanted(text, wanted))
         raise UnitError(f"a value in {wanted}" if wanted else "a value with its unit", repr(text[:60]), f"{spelling[:30]!r} is no unit here; " + _near(spelling, wanted))
     if not wanted:
         return spelling if spelling in found else found[0]
@@ -178,6 +183,8 @@ def read(text: str, unit: str = "", comma: str | None = None) -> Typed:
 
 
 def _wanted(text: str, unit: str) -> tuple[str, str, str]:
+    if re.search(grammar()["powers"], text, re.IGNORECASE):
+        return ("a figure written out", repr(text[:60]), "write 1000, not a power of ten")
     example = f"18 {unit or 'mm'}".replace("Δ", "").removesuffix(" 1").replace(" money", "")
     return (f"a figure such as {example}" if unit else f"a figure with its unit, such as {example}", repr(text[:60]), "write one figure, with a point, and its unit")
 
@@ -215,19 +222,20 @@ def _read(text: str, unit: str, comma: str | None) -> Typed:
             spread = float(units.convert(spread, _meant(error_spelling, step, text), step))
     else:
         found = unit
+    bare = not (spelling or last)
     if bound:
         below = bound.lower() in grammar()["below"]
-        return Typed(text, -math.inf if below else value, value, value if below else math.inf, found)
+        return Typed(text, -math.inf if below else value, value, value if below else math.inf, found, bare, "bound")
     if error is not None:
-        return Typed(text, value - spread, value, value + spread, found)
+        return Typed(text, value - spread, value, value + spread, found, bare, "spread")
     if second is not None:
         if spelling and spelling2:
             into = _meant(spelling2, unit, text)
             value, found = float(units.convert(value, found, into)), into
         if value > other:
             raise UnitError("a range from the lower figure to the higher", repr(text[:60]), "write the lower one first")
-        return Typed(text, value, (value + other) / 2, other, found)
-    return Typed(text, value, value, value, found)
+        return Typed(text, value, (value + other) / 2, other, found, bare, "range")
+    return Typed(text, value, value, value, found, bare)
 
 
 def _read_joined(same: str, text: str, unit: str, comma: str | None) -> Typed:

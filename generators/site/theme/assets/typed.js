@@ -24,7 +24,7 @@
   const alike = (a, b) => a === b || Boolean(g.to_unit[a] && g.to_unit[a][b]);
   const convert = (value, from, to) => { if (from === to) return value; const [scale, offset] = g.to_unit[from][to]; return value * scale + offset; };
   const bare = (unit) => (unit === "1" || unit === "×" || unit.startsWith("money") ? "" : unit.replace("Δ", ""));
-  const wanted = (unit) => `This is no figure that can be read. Write one such as 18${bare(unit) && " " + bare(unit)}, with a point.`;
+  const wanted = (unit, text) => new RegExp(g.powers, "i").test(text) ? "Write the figure out: 1000, not a power of ten." : `This is no figure that can be read. Write one such as 18${bare(unit) && " " + bare(unit)}, with a point.`;
 
   const number = (text, comma) => {
     for (const form of g.forms) {
@@ -44,8 +44,7 @@
     }
     throw new Refusal();
   };
-  const meant = (typed, unit) => {
-    if (/^e[+-]?[0-9]/i.test(typed)) throw new Refusal("Write the figure out, without a power of ten.");
+  const meant = (typed, unit, text) => {
     let spelling = typed;
     for (const [old, now] of g.letters) spelling = spelling.split(old).join(now);
     spelling = spelling.trim().replace(/\s+/g, " ");
@@ -54,6 +53,7 @@
     if (found.includes(unit)) return unit;
     for (const other of found) if (alike(other, unit)) return other;
     const kind = [unit, ...Object.keys(g.to_unit[unit] || {})].map(bare).filter(Boolean).slice(0, 2);
+    if (!found.length && new RegExp(g.powers, "i").test(text)) throw new Refusal();
     throw new Refusal(`“${typed.slice(0, 30)}” ${found.length ? "measures something else" : "is no unit known here"}. ${kind.length ? `Write it in ${kind.join(" or ")}.` : "Write the figure alone."}`);
   };
   const same = (text) => {
@@ -67,7 +67,7 @@
   const joined = (text, unit, comma) => {
     const match = JOINED.exec(text);
     if (!match) throw new Refusal();
-    const big = meant(match[2], unit), small = meant(match[4], unit);
+    const big = meant(match[2], unit, text), small = meant(match[4], unit, text);
     if (!g.joined.some((pair) => pair[0] === big && pair[1] === small)) throw new Refusal();
     const rest = number(match[3], comma), each = convert(1, big, small);
     if (rest >= each) throw new Refusal();
@@ -85,20 +85,20 @@
     const last = spelling2 || errorSpelling;
     if ((bound && (error !== undefined || second !== undefined)) || (second !== undefined && spelling && !spelling2)) throw new Refusal();
     if (!spelling && !last && !unit) throw new Refusal("Add the unit.");
-    if (error !== undefined && spelling && errorSpelling === "%" && !alike(meant(spelling, unit), "%")) {
-      from = meant(spelling, unit);
+    if (error !== undefined && spelling && errorSpelling === "%" && !alike(meant(spelling, unit, text), "%")) {
+      from = meant(spelling, unit, text);
       spread = Math.abs(value) * spread / 100;
     } else if (spelling || last) {
-      from = meant(spelling || last, unit);
+      from = meant(spelling || last, unit, text);
       if (error !== undefined && spelling && errorSpelling) {
         const step = from === "°C" || from === "°F" ? "Δ" + from : from;
-        spread = convert(spread, meant(errorSpelling, step), step);
+        spread = convert(spread, meant(errorSpelling, step, text), step);
       }
     }
     if (bound) return g.below.includes(bound.toLowerCase()) ? { low: -Infinity, likely: value, high: value, from } : { low: value, likely: value, high: Infinity, from };
     if (error !== undefined) return { low: value - spread, likely: value, high: value + spread, from };
     if (second !== undefined) {
-      if (spelling && spelling2) { const into = meant(spelling2, unit); value = convert(value, from, into); from = into; }
+      if (spelling && spelling2) { const into = meant(spelling2, unit, text); value = convert(value, from, into); from = into; }
       if (value > other) throw new Refusal("Write the lower figure of the range first.");
       return { low: value, likely: (value + other) / 2, high: other, from };
     }
@@ -145,10 +145,10 @@
             return { choice, said: said(is, is.from), value: convert(is.likely, is.from, into) };
           });
           return { ...none, ask };
-        } catch (inner) { if (!(inner instanceof Refusal)) throw inner; return { ...none, problem: inner.message || wanted(unit || "mm") }; }
+        } catch (inner) { if (!(inner instanceof Refusal)) throw inner; return { ...none, problem: inner.message || wanted(unit || "mm", text) }; }
       }
       if (!(error instanceof Refusal)) throw error;
-      return { ...none, problem: error.message || wanted(unit || "mm") };
+      return { ...none, problem: error.message || wanted(unit || "mm", text) };
     }
   };
   const show = (text, fromUnit, toUnit) => {
