@@ -112,8 +112,9 @@
     if (size < 1e-6) return "0";
     return String(Number(value.toFixed(Math.max(0, 3 - Math.floor(Math.log10(size)))))).replace("-", "−");
   };
-  const said = (is, unit) => {
-    const [low, likely, high] = ["low", "likely", "high"].map((end) => shown(is[end] === -Infinity || is[end] === Infinity ? is[end] : convert(is[end], is.from, unit)));
+  const whole = (value) => { const text = String(Number(value.toPrecision(12))); return text.includes("e") ? value.toFixed(12).replace(/0+$/, "") : text; };
+  const said = (is, unit, written) => {
+    const [low, likely, high] = ["low", "likely", "high"].map((end) => written(Number.isFinite(is[end]) ? convert(is[end], is.from, unit) : is[end]));
     if (is.low === is.high) return likely;
     return is.low === -Infinity ? `<${likely}` : is.high === Infinity ? `>${likely}` : `${low}–${high}`;
   };
@@ -142,7 +143,7 @@
         try {
           const ask = ["decimal", "thousands"].map((choice) => {
             const is = reading(text, unit || "", choice === "decimal" ? choice : "either"), into = unit || is.from;
-            return { choice, said: said(is, is.from), value: convert(is.likely, is.from, into) };
+            return { choice, said: said(is, is.from, whole), value: convert(is.likely, is.from, into) };
           });
           return { ...none, ask };
         } catch (inner) { if (!(inner instanceof Refusal)) throw inner; return { ...none, problem: inner.message || wanted(unit || "mm", text) }; }
@@ -155,7 +156,7 @@
     if (fromUnit === toUnit || String(text).trim() === "") return text;
     try {
       const is = reading(String(text), fromUnit, comma());
-      return is.from === toUnit ? text : said(is, toUnit);
+      return is.from === toUnit ? text : said(is, toUnit, shown);
     } catch (error) { if (error instanceof Refusal || error instanceof Two) return text; throw error; }
   };
   window.almanacTyped = { read, comma, show };
