@@ -26,10 +26,13 @@ INCH, POUND, GALLON = F(254, 10), F(45359237, 100000000), 231 * F(254, 100) ** 3
 UNITS = [
     ("mm", "mm", F(1)), ("mm", "cm", F(10)), ("mm", "in", INCH), ("mm", "inches", INCH), ("mm", '"', INCH), ("mm", "ft", 12 * INCH), ("mm", "m", F(1000)),
     ("µm", "µm", F(1)), ("µm", "um", F(1)), ("µm", "microns", F(1)), ("µm", "mil", INCH), ("µm", "mils", INCH), ("µm", "thou", INCH), ("µm", "mm", F(1000)),
-    ("L", "L", F(1)), ("L", "litres", F(1)), ("L", "liter", F(1)), ("L", "ml", F(1, 1000)), ("L", "mL", F(1, 1000)), ("L", "gal", GALLON), ("L", "qt", GALLON / 4), ("L", "fl oz", GALLON / 128), ("L", "floz", GALLON / 128),
+    ("L", "L", F(1)), ("L", "litres", F(1)), ("L", "liter", F(1)), ("L", "ml", F(1, 1000)), ("L", "mL", F(1, 1000)),
+    ("L", "gal", GALLON), ("L", "qt", GALLON / 4), ("L", "fl oz", GALLON / 128), ("L", "floz", GALLON / 128),
     ("min", "min", F(1)), ("min", "minutes", F(1)), ("min", "h", F(60)), ("min", "hr", F(60)), ("min", "hours", F(60)), ("min", "sec", F(1, 60)), ("min", "days", F(1440)),
-    ("%", "%", F(1)), ("%", "percent", F(1)), ("kg/L", "kg/L", F(1)), ("kg/L", "g/L", F(1, 1000)), ("kg/L", "lb/gal", POUND / GALLON), ("kg/L", "lbs/gal", POUND / GALLON), ("g/L", "oz/gal", 1000 * POUND / 16 / GALLON),
-    ("m/s", "m/s", F(1)), ("m/s", "km/h", F(10, 36)), ("m/s", "mph", 63360 * INCH / 3600000), ("m/s", "kn", F(1852, 3600)), ("m²/L", "m²/L", F(1)), ("m²/L", "ft²/gal", (12 * INCH / 1000) ** 2 / GALLON),
+    ("%", "%", F(1)), ("%", "percent", F(1)), ("kg/L", "kg/L", F(1)), ("kg/L", "g/L", F(1, 1000)),
+    ("kg/L", "lb/gal", POUND / GALLON), ("kg/L", "lbs/gal", POUND / GALLON), ("g/L", "oz/gal", 1000 * POUND / 16 / GALLON),
+    ("m/s", "m/s", F(1)), ("m/s", "km/h", F(10, 36)),
+    ("m/s", "mph", 63360 * INCH / 3600000), ("m/s", "kn", F(1852, 3600)), ("m²/L", "m²/L", F(1)), ("m²/L", "ft²/gal", (12 * INCH / 1000) ** 2 / GALLON),
     ("mPa·s", "mPa·s", F(1)), ("mPa·s", "cP", F(1)), ("mPa·s", "P", F(100)), ("g", "lb", 1000 * POUND), ("Δ°C", "°C", F(1)), ("Δ°C", "°F", F(5, 9)),
 ]
 GAPS = ("", " ", "\u00a0")
@@ -119,7 +122,8 @@ def test_every_unit_and_every_spelling_is_read_in_both_languages():
 
 def figure(rng: random.Random, small: bool = False):
     """(text, worth) of one figure; or (text, (as a decimal, in thousands)) where the comma can mean two things."""
-    way = rng.choice(("whole", "point", "comma", "long comma", "spaces", "commas", "mixed", "glyph", "fraction") if small else ("whole", "point", "comma", "long comma", "ask", "spaces", "commas", "commas and point", "mixed", "glyph"))
+    way = rng.choice(("whole", "point", "comma", "long comma", "spaces", "commas", "mixed", "glyph", "fraction") if small else
+        ("whole", "point", "comma", "long comma", "ask", "spaces", "commas", "commas and point", "mixed", "glyph"))
     whole, digits = rng.randrange(0, 1000), lambda count: "".join(rng.choice("0123456789") for _ in range(count))
     if way == "whole":
         return str(whole), F(whole)
@@ -148,7 +152,8 @@ def figure(rng: random.Random, small: bool = False):
     return (f"{top}/{bottom}", F(top, bottom)) if way == "fraction" else (f"{whole + 1}{rng.choice(' -')}{top}/{bottom}", whole + 1 + F(top, bottom))
 
 
-NOISE = ("0x{}", "{}e3", "{}E-2", "Infinity{}", "NaN", "{}..", "{},", "--{}", "{}-", "+-{}", "{}_000", "{}'000", "{} 1", "{}:30", "£{}", "({})", "{} furlongs", "{}.5.5", "{},5,5", "{}²", "{}\u0663", "\uff11{}", "={}", "{}mm mm",
+NOISE = ("0x{}", "{}e3", "{}E-2", "Infinity{}", "NaN", "{}..", "{},", "--{}", "{}-", "+-{}", "{}_000", "{}'000", "{} 1", "{}:30", "£{}", "({})", "{} furlongs", "{}.5.5", "{},5,5",
+    "{}²", "{}\u0663", "\uff11{}", "={}", "{}mm mm",
          "{}/0", "{}/7 in", "{} / 2", "<{}–{}", "2-1-{}", "~{}", "{}!", "{};5", "{}\\", "±{}", "{} ±", "> {} ± 1", "{}×10", "{}^2", "", " ", "in", "mm {}")
 
 
