@@ -31,6 +31,12 @@ def _parser() -> argparse.ArgumentParser:
     work.add_argument("inputs", nargs="*", metavar="input=value")
     work.add_argument("--json", action="store_true")
     command("formulas", "the declared formulas").add_argument("--json", action="store_true")
+    command("verdicts", "the declared verdicts, test by test").add_argument("--json", action="store_true")
+    today = command("today", "every answer at one situation: almanac today kit=… coating=… air-temperature=18C relative-humidity=55")
+    today.add_argument("readings", nargs="*", metavar="reading=value")
+    today.add_argument("--json", action="store_true")
+    today.add_argument("--why", action="store_true", help="how each answer was worked: facts with their basis, formulas, tests")
+    today.add_argument("--region", **region)
     card = command("card", "the van card as PDF")
     card.add_argument("--kit", default=None, help="one kit, several with commas, or all (default: the handbook's own)")
     card.add_argument("--coatings", default=None, help="up to six coatings, with commas (default: the first six that may be thinned)")
@@ -117,20 +123,29 @@ def check(options: Any) -> None:
     print(f"no problems: {len(facts.kits)} kits, {len(facts.coatings)} coatings, {len(pages)} pages")
 
 
+def _is_formula(name: str, inputs: Sequence[str]) -> bool:
+    """A few names are both (pot-life is not, next-coat is not): the formula's own inputs decide."""
+    from generators.formulas import DECLARED
+
+    if name not in DECLARED:
+        return False
+    return bool(inputs) and all(text.partition("=")[0] in {symbol.name for symbol in DECLARED[name].inputs} for text in inputs)
+
+
 def work(options: Any) -> None:
     """Work one formula. Exit 2 with the reason where there is no answer."""
     from generators.formula import InputError, OutOfRange
     from generators.formula.guards import number
 
+    from generators.verdicts import DECLARED as declared
+
+    if options.name in declared and not _is_formula(options.name, options.inputs):
+        _work_verdict(options)
+        return
     catalogue = _catalogue(options)
     if options.name not in catalogue:
-        raise Refused([f"wanted a formula; came {options.name!r}; there are: " + ", ".join(catalogue)])
-    given = {}
-    for pair in options.inputs:
-        name, equals, value = pair.partition("=")
-        if not equals:
-            raise Refused([f"wanted input=value; came {pair!r}; write, for example, time=60s"])
-        given[name] = value
+        raise Refused([f"wanted a formula or a verdict; came {options.name!r}; there are: " + ", ".join([*catalogue, *declared])])
+    given = dict(_pairs(options.inputs, "input=value", "time=60s"))
     try:
         worked = catalogue[options.name].work(given)
     except InputError as error:
@@ -148,6 +163,95 @@ def work(options: Any) -> None:
     print(f"  basis: {worked.basis}; source: {', '.join(worked.sources)}")
     for note in worked.notes:
         print(f"  {note}")
+
+
+def _pairs(texts: Sequence[str], wanted: str, example: str) -> list[tuple[str, str]]:
+    """NAME=VALUE texts as pairs."""
+    found = []
+    for text in texts:
+        name, equals, value = text.partition("=")
+        if not equals:
+            raise Refused([f"wanted {wanted}; came {text!r}; write, for example, {example}"])
+        found.append((name, value))
+    return found
+
+
+def _situation(day: Any, pairs: Sequence[tuple[str, str]]) -> Any:
+    from generators.situation import SituationError, read
+
+    try:
+        return read(pairs, day.names())
+    except SituationError as error:
+        raise Refused(error.lines) from None
+
+
+def _day(options: Any) -> Any:
+    from generators import formulas as declared
+    from generators.chain.day import Day
+
+    facts = _facts(options)
+    return Day(facts, declared.catalogue(facts))
+
+
+def today(options: Any) -> None:
+    """Every answer at one situation."""
+    from generators.chain import answers
+
+    day = _day(options)
+    situation = _situation(day, _pairs(options.readings, "reading=value", "air-temperature=18C"))
+    told = answers.today(day, situation)
+    if options.json:
+        if options.why:
+            for name in told["answers"]:
+                told["answers"][name]["why"] = answers.why(day, situation, name)
+        print(json.dumps(told, ensure_ascii=False))
+        return
+    for line in answers.lines(day, told, options.why, situation):
+        print(line)
+
+
+def _work_verdict(options: Any) -> None:
+    from generators.chain import answers
+    from generators.situation import READINGS
+    from generators.situation.read import value_of
+    from generators.units import UnitError
+
+    day = _day(options)
+    pairs = _pairs(options.inputs, "reading=value", "air-temperature=18C")
+    numbers = {name: unit for name, unit in answers.quantities(day, options.name).items() if name not in READINGS}
+    given: dict[str, float] = {}
+    problems = []
+    for name, typed in pairs:
+        if name in numbers:
+            try:
+                given[name] = value_of(typed, numbers[name])
+            except (UnitError, ValueError) as error:
+                problems.append(f"{name}: {error}")
+    if problems:
+        raise Refused(problems)
+    situation = _situation(day, [pair for pair in pairs if pair[0] not in given])
+    told = answers.one_verdict(day, options.name, situation, given)
+    if options.json:
+        print(json.dumps(told, ensure_ascii=False))
+        return
+    print(f"{told['verdict']}: {told['because']}" + (f" {told['remedy']}" if "remedy" in told else ""))
+    for name, value in told["inputs"].items():
+        print(f"  {name}: {value if isinstance(value, str) else answers.figure(value['likely'], value['unit'], day.facts.handbook.system)}")
+    print(f"  basis: {told['basis']}; source: {', '.join(told['sources'])}")
+
+
+def verdicts(options: Any) -> None:
+    """List the declared verdicts with every test."""
+    from generators.verdicts import DECLARED
+
+    if options.json:
+        print(json.dumps([one.described() | {"basis": str(one.origin.basis), "source": one.origin.source} for one in DECLARED.values()], ensure_ascii=False))
+        return
+    for one in DECLARED.values():
+        print(f"{one.name}: {one.asks}  [{one.origin}]")
+        for test in one.tests:
+            when = "; when " + ", ".join(f"{name} is {words.replace(' ', ' or ')}" for name, words in test.when) if test.when else ""
+            print(f"  {test.outcome} if {test.value} {test.sign} {test.limit.replace(' ', ' or ')}".rstrip() + f" (in doubt: {test.doubt}){when}")
 
 
 def formulas(options: Any) -> None:
@@ -257,7 +361,7 @@ def schemas(options: Any) -> None:
     print(f"wrote schemas to {out}")
 
 
-_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "card": card, "drills": drills, "book": book, "pages": pages, "new": new, "schemas": schemas}
+_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "verdicts": verdicts, "today": today, "card": card, "drills": drills, "book": book, "pages": pages, "new": new, "schemas": schemas}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

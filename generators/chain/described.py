@@ -1,0 +1,94 @@
+"""The day's chain as plain data: what the phone walks, with every change of unit already worked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from generators import units
+from generators.chain.day import Day
+from generators.chain.known import Told
+from generators.chain.links import Chain, Choose, Each, Fold, Link, Lookup, Pick, Step
+from generators.chain.today import chain
+from generators.formula import Formula
+from generators.situation import READINGS
+
+
+def _source(name: str | float, unit: str, named: Mapping[str, str]) -> list[Any]:
+    """[name or number, scale, offset] from its own unit to the wanted one."""
+    if not isinstance(name, str):
+        return [float(name), 1.0, 0.0]
+    scale, offset = units.linear(named[name], unit) if named.get(name, unit) != unit else (1.0, 0.0)
+    return [name, scale, offset]
+
+
+def _link(link: Link, formulas: Mapping[str, Formula], studies: Mapping[str, Any], named: Mapping[str, str]) -> dict[str, Any]:
+    if isinstance(link, Step):
+        chosen = {"": link.formula} if isinstance(link.formula, str) else dict(link.formula)
+        inputs = {}
+        for name in dict.fromkeys(chosen.values()):
+            formula = formulas[name]
+            inputs[name] = {symbol.name: _source(link.inputs[symbol.name], symbol.unit, named) for symbol in formula.inputs}
+        choice = {name: link.inputs[formulas[name].choice.name] for name in inputs if formulas[name].choice}  # type: ignore[union-attr]
+        return {"is": "step", "name": link.name, "by": link.by, "formula": chosen, "inputs": inputs, "option": choice}
+    if isinstance(link, Pick):
+        return {"is": "pick", "name": link.name, "how": link.how, "of": [_source(name, named.get(link.name, "1"), named) if name in named else [name, 1.0, 0.0] for name in link.of]}
+    if isinstance(link, Lookup):
+        told: dict[str, Any] = {"is": "lookup", "name": link.name, "study": link.study, "side": link.side, "word": link.inputs.get("word", "")}
+        if "at" in link.inputs:
+            told["at"] = _source(link.inputs["at"], studies[link.study]["axis_unit"], named)
+        return told
+    if isinstance(link, Each):
+        return {"is": "each", "part": link.part, "links": [_link(one, formulas, studies, named) for one in link.links]}
+    if isinstance(link, Fold):
+        return {"is": "fold", "name": link.name, "part": link.part, "of": link.of, "how": link.how}
+    assert isinstance(link, Choose)
+    return {"is": "choose", "name": link.name, "cases": [[[list(pair) for pair in case], word] for case, word in link.cases], "otherwise": link.otherwise}
+
+
+def described(one: Chain, formulas: Mapping[str, Formula], studies: Mapping[str, Any], named: Mapping[str, str]) -> dict[str, Any]:
+    """{"links", "verdicts", "answers", "units"} of a chain."""
+    verdicts = {}
+    for verdict in one.verdicts.values():
+        told = verdict.described()
+        for test, plain in zip(verdict.tests, told["tests"], strict=True):
+            if test.sign in "<>":
+                plain["limit"] = _source(test.limit, named[test.value], named)
+        verdicts[verdict.name] = told
+    answers = []
+    for answer in one.answers:
+        shown = {system: [pair[0], pair[1].side, pair[1].step, *units.linear(named[answer.shows], pair[0])] for system, pair in (("metric", answer.metric), ("us", answer.us)) if pair}
+        answers.append({"name": answer.name, "title": answer.title, "shows": answer.shows, "verdicts": list(answer.verdicts), "kind": answer.kind, "gate": answer.gate, "until": list(answer.until), "printed": shown,
+                        "rests": sorted(one.wanted(answer.name)[1])})
+    return {"links": [_link(link, formulas, studies, named) for link in one.links], "verdicts": verdicts, "answers": answers, "units": dict(named)}
+
+
+def day_described(day: Day) -> dict[str, Any]:
+    """The whole of what a phone needs but for facts: chain, readings, studies, and how units are shown."""
+    from generators.chain.answers import US
+
+    readings = {one.name: {"kind": one.kind, "unit": one.unit, "low": one.low, "high": one.high, "error": one.error, "grows_old": one.good_for, "options": list(one.options), "of": one.of, "many": one.many,
+                           "ask": one.ask, "belongs": one.belongs} for one in READINGS.values()}
+    us = {unit: [shown, *units.linear(unit, shown)] for unit, shown in US.items()}
+    return {**described(chain(), day.formulas, day.studied, day.units), "readings": readings, "studies": dict(day.studied), "us": us}
+
+
+def formula_names() -> list[str]:
+    """Formulas that the day's chain can call."""
+    found: list[str] = []
+
+    def one(link: Link) -> None:
+        if isinstance(link, Each):
+            for inner in link.links:
+                one(inner)
+        elif isinstance(link, Step):
+            found.extend([link.formula] if isinstance(link.formula, str) else link.formula.values())
+
+    for link in chain().links:
+        one(link)
+    return list(dict.fromkeys(found))
+
+
+def facts_described(told: Mapping[str, Told]) -> dict[str, Any]:
+    """Facts by name as [value, basis, source, date]."""
+    return {name: one.as_json() for name, one in told.items()}

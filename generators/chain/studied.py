@@ -1,0 +1,30 @@
+"""What the studies give a chain, worked once at build: by a word, or by a word along an axis."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from generators.studies import overlap
+
+# Steps looked at, in % of the fan; between two the chain takes the worse.
+SHARES = tuple(range(20, 101, 2))
+
+
+@cache
+def _evenness() -> dict[str, tuple[float, ...]]:
+    return {name: tuple(100 * overlap.evenness(overlap.side_by_side(fan, share / 100)).least for share in SHARES) for name, fan in overlap.FANS.items()}
+
+
+@cache
+def _half_heights() -> dict[str, float]:
+    return {name: 100 * overlap.half_height(fan) for name, fan in overlap.FANS.items()}
+
+
+def studies(facts: Any) -> dict[str, dict[str, Any]]:
+    """{study: {"unit", "rows": {word: number or numbers}, "axis", "axis_unit"}}."""
+    return {
+        "half-height": {"unit": "%", "rows": _half_heights()},
+        "evenness": {"unit": "%", "axis_unit": "%", "axis": list(SHARES), "rows": {name: list(row) for name, row in _evenness().items()}},
+        "comb": {"unit": "µm", "axis_unit": "µm", "axis": list(facts.combs[0][1]) if facts.combs else [], "rows": {name: list(teeth) for name, teeth in facts.combs}},
+    }

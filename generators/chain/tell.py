@@ -1,0 +1,194 @@
+"""Facts told to a walk: a kit, a coating and a region as numbers and words under dotted names. Choosing, and no arithmetic."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from generators.basis import Basis, Origin
+from generators.chain.known import FACTS, LIMITS, Told
+
+_COMMON = Origin(Basis.COMMON)
+# Words in any field of a tin's file that mean isocyanate, whatever class it is filed under.
+_ISOCYANATE = re.compile(r"\b(poly|di)?-?iso-?cyanates?\b|\bEUH204\b|\b(HDI|MDI|TDI|IPDI)\b", re.IGNORECASE)
+_FREE = re.compile(r"\biso-?cyanate-?\s?free\b|\bfree (of|from) (poly|di)?-?isocyanates?\b|\bno (poly|di)?-?isocyanates?\b", re.IGNORECASE)
+
+
+def _number(measure: Any, unit: str) -> Told:
+    if measure is None:
+        return Told(None, _COMMON)
+    value = float(measure.to(unit))
+    ends = [float(getattr(measure, f"{end}_to")(unit)) if hasattr(measure, f"{end}_to") else value for end in ("low", "high")]
+    return Told((ends[0], value, ends[1]), measure.origin)
+
+
+def hardener(facts: Any, coating: Any) -> str:
+    """What hardens it: none for one pack; isocyanate wherever the file says so in any field, or a two-pack does not say."""
+    words = " ".join(str(part) for name in ("name", "class_key", "thin_with", "notes", "cup_refused", "uses", "stops") if (part := getattr(coating, name, None)))
+    told = getattr(coating, "hardener", None)
+    kind = facts.classes[coating.class_key]
+    guard = facts.protection.get(coating.class_key)
+    if "isocyanates" in coating.stops or (guard is not None and guard.stop == "isocyanates") or told == "isocyanate" or _ISOCYANATE.search(_FREE.sub("", words)):
+        return "isocyanate"
+    if coating.two_pack is not None or kind.family == "two-pack":
+        return str(told or "isocyanate")
+    return str(told or "none")
+
+
+def stops_of(facts: Any, coating: Any) -> list[str]:
+    """Every hard stop on a tin: its own, its class's, and the one that its hardener forces. No setting takes one away."""
+    guard = facts.protection.get(coating.class_key)
+    found = [*coating.stops, *([guard.stop] if guard is not None and guard.stop else [])]
+    if hardener(facts, coating) == "isocyanate":
+        found.append("isocyanates")
+    return list(dict.fromkeys(found))
+
+
+def kit_told(facts: Any, slug: str) -> dict[str, Told]:
+    """A kit's facts."""
+    rig = facts.kits[slug]
+    found = {f"kit.{name}": _number(getattr(rig, name), FACTS[f"kit.{name}"][0]) for name in ("flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise")}
+    found["kit.limit"] = Told((rig.limit.seconds,) * 3, rig.limit.origin)
+    found["kit.cup"] = Told(rig.limit.cup, rig.limit.origin)
+    found["kit.pattern"] = Told(rig.pattern, rig.origin)
+    found["kit.name"] = Told(rig.name, rig.origin)
+    return found
+
+
+def _voc_rule(facts: Any, coating: Any, region: str) -> tuple[str, Told, Told]:
+    """(limited | unlimited, VOC as that rule counts it, limit) by the region's own way of counting."""
+    us = region == "us"
+    family = facts.classes[coating.class_key].family
+    category = coating.voc_category_us if us else coating.voc_category
+    base = "any" if us else ("wb" if family in ("waterborne", "mineral") else "sb")
+    row = next((row for row in facts.voc_limits if _cell(row, "region") == region and _cell(row, "category") == (category or "") and _cell(row, "base") == base), None)
+    counted = coating.voc_less_water if us and coating.voc_less_water else None if us and family in ("waterborne", "mineral") else coating.voc
+    if row is None or counted is None:
+        return "unlimited", Told(None, _COMMON), Told(None, _COMMON)
+    limit, origin = _limit(row)
+    return "limited", _number(counted, "g/L"), Told((limit, limit, limit), origin)
+
+
+def _cell(row: Any, name: str) -> Any:
+    return row[name] if isinstance(row, Mapping) else getattr(row, name)
+
+
+def _limit(row: Any) -> tuple[float, Origin]:
+    if isinstance(row, Mapping):
+        return float(row["limit [g/L]"]), Origin(Basis(row["basis"]), row["source"])
+    return float(row.limit.to("g/L")), row.limit.origin
+
+
+def _solvent(facts: Any, coating: Any) -> tuple[Told, Told]:
+    """(lower explosive limit, molar mass) of its thinner where the table of solvents has it; else those of white spirit's kind."""
+    for row in facts.solvents:
+        name = str(_cell(row, "name"))
+        if name.lower() == coating.thin_with.lower() and isinstance(row, Mapping):
+            limits = [float(row[column]) for column in ("lel_iec [%]", "lel_nfpa [%]") if row[column]]
+            if limits:
+                origin = Origin(Basis(row["basis"]), row["source"])
+                mass = float(row["molar_mass [g/mol]"])
+                return Told((min(limits), min(limits), max(limits)), origin), Told((mass, mass, mass), origin)
+    return Told((0.6, 0.6, 0.7), _COMMON), Told((142.0, 142.0, 142.0), _COMMON)
+
+
+def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
+    """A coating's facts, and what its class says for it."""
+    tin = facts.coatings[slug]
+    kind = facts.classes[tin.class_key]
+    found = {f"coating.{name}": _number(getattr(tin, name), FACTS[f"coating.{name}"][0]) for name in (
+        "volume_solids", "dry_film", "density", "voc", "thinner_density", "thinner_max", "air_min", "air_max", "humidity_max", "recoat_after", "recoat_before")}
+    pair = tin.two_pack
+    found["coating.pot_life"] = _number(pair.pot_life if pair else None, "h")
+    found["coating.induction"] = _number(pair.induction if pair else None, "h")
+    found["coating.open_time"] = _number(kind.open_time, "min")
+    found["class.viscosity_slope"] = _number(kind.viscosity_slope, "1/K")
+    margin = "dew_margin_lacquer" if tin.class_key.startswith("shellac") else "dew_margin_waterborne" if kind.family == "waterborne" else "dew_margin_min"
+    found["coating.margin_needed"] = _number(facts.value(f"limits.{margin}"), "Δ°C")
+    most = found["coating.thinner_max"].value
+    found["coating.thinner_span"] = Told((0.0, 0.0, most[2]) if isinstance(most, tuple) else None, tin.origin)
+    weight = found["coating.thinner_density"]
+    water = not isinstance(weight.value, tuple) or weight.value[1] == 0
+    found["coating.thinner_weight"] = Told((1.0, 1.0, 1.0), _COMMON) if water else _number(tin.thinner_density, "kg/L")
+    rule, counted, limit = _voc_rule(facts, tin, region)
+    found |= {"coating.voc_rule": Told(rule, _COMMON), "coating.voc_counted": counted, "coating.voc_limit": limit}
+    found["coating.voc_room"] = Told("counts" if rule == "limited" and not water and region != "us" or rule == "limited" and not water and tin.voc_less_water is None else "none", _COMMON)
+    found["coating.solvent_lel"], found["coating.solvent_molar_mass"] = _solvent(facts, tin)
+    stops = stops_of(facts, tin)
+    words = {
+        "name": tin.name, "hardener": hardener(facts, tin), "stop": stops[0] if stops else "none", "family": kind.family, "window": "closes" if tin.recoat_before else "open",
+        "parts": "two-pack" if pair or kind.family == "two-pack" else "one-pack", "cup": "refused" if tin.cup_refused else "speaks",
+    }
+    found |= {f"coating.{name}": Told(said, tin.origin) for name, said in words.items()}
+    guard = facts.protection.get(tin.class_key)
+    found["coating.mask"] = Told(guard.respiratory[region] if guard else None, guard.origin if guard else _COMMON)
+    found["coating.gloves"] = Told(guard.hands if guard else None, guard.origin if guard else _COMMON)
+    return found
+
+
+def sheet_timings(facts: Any, slug: str) -> tuple[tuple[float, float, str], ...]:
+    """The data sheet's own timings: (share of thinner %, seconds, cup), as supplied and after a first dose."""
+    tin = facts.coatings[slug]
+    if tin.cup_refused or not tin.supplied:
+        return ()
+    found = [(0.0, tin.supplied.seconds, tin.supplied.cup)]
+    if tin.trial:
+        found.append((tin.trial.thinner.to("%"), tin.trial.time.seconds, tin.trial.time.cup))
+    return tuple(found)
+
+
+def limits_told(facts: Any) -> dict[str, Told]:
+    """Limits that the chain asks for; one that a handbook's file leaves out is absent."""
+    found = {f"limits.{name}": _number(facts.limits.get(name), _unit(unit)) for name, unit in LIMITS.items()}
+    low, high = (found[f"limits.thinning_steepness_{end}"] for end in ("low", "high"))
+    if isinstance(low.value, tuple) and isinstance(high.value, tuple):
+        middle = (low.value[1] + high.value[1]) / 2
+        found["limits.thinning_steepness"] = Told((low.value[1], middle, high.value[1]), low.origin)
+    else:
+        found["limits.thinning_steepness"] = Told(None, _COMMON)
+    return found
+
+
+def _unit(unit: str) -> str:
+    return "×" if unit == "1" else unit
+
+
+SHAPES = {"flat": "wall", "panelled": "panel-door", "open": "railing"}
+
+
+def shape_told(facts: Any, shape: str | None) -> dict[str, Told]:
+    """Share that lands on a shape of work, from the table of surfaces; absent where nobody says what shape."""
+    row = next((row for row in facts.surfaces if _cell(row, "name") == SHAPES.get(shape or "")), None)
+    if row is None:
+        return {"surface.lands": Told(None, _COMMON)}
+    if isinstance(row, Mapping):
+        lands = float(row["spray_lands [%]"])
+        return {"surface.lands": Told((lands, lands, lands), Origin(Basis(row["basis"]), row["source"]))}
+    return {"surface.lands": _number(row.spray_lands, "%")}
+
+
+def ground_told(facts: Any, ground: str | None, place: str | None) -> dict[str, Told]:
+    """How wet wood may be: outdoors as exterior joinery, else as interior."""
+    kind = facts.substrates.get("exterior-joinery" if place == "outdoors" else "interior-joinery") if ground in (None, "wood") else None
+    return {f"ground.{name}": _number(getattr(kind, name, None), "%") for name in ("moisture_good", "moisture_max")}
+
+
+def region_told(facts: Any, region: str) -> dict[str, Told]:
+    """What the region's law says where the chain asks."""
+    place = facts.regions[region]
+    found = {"region.mist_limit": _number(getattr(place, "mist_limit", None), "mg/m³")}
+    for name in ("lead_until", "asbestos_until"):
+        year = getattr(place, name, None)
+        found[f"region.{name}"] = Told((float(year),) * 3 if year is not None else None, place.origin)
+    half, full = ("half-mask-p3", "full-mask-p3") if region != "us" else ("apr-half-mask-incl-filtering-facepiece", "apr-full-facepiece")
+    factors = {str(_cell(row, "key")): row for row in facts.protection_factors if _cell(row, "region") == (region if region in ("us", "uk") else "uk")}
+    for name, key in (("half_mask", half), ("full_mask", full)):
+        row = factors.get(key)
+        if row is None:
+            found[f"region.{name}"] = Told(None, _COMMON)
+        elif isinstance(row, Mapping):
+            found[f"region.{name}"] = Told((float(row["factor"]),) * 3, Origin(Basis(row["basis"]), row["source"]))
+        else:
+            found[f"region.{name}"] = _number(row.factor, "×")
+    return found

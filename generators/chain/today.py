@@ -1,0 +1,137 @@
+"""The day's chain: from what a person knows to every answer. Names and formulas; the sums and limits stand where they are declared."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from generators.chain.known import UNITS
+from generators.chain.links import Answer, Chain, Choose, Each, Fold, Lookup, Pick, Step
+from generators.situation import READINGS
+from generators.table import Rounding
+from generators.verdicts import DECLARED
+
+_TIMING = (
+    Step("share-by-weight", "thinner-by-volume", {"weight-share": "timings.weight-share", "density": "coating.density", "thinner-density": "coating.thinner_weight"}),
+    Pick("share", "first", ("timings.share", "share-by-weight")),
+    Step("viscosity-as-timed", "cup-viscosity", {"time": "timings.time", "cup": "timings.cup"}),
+    Step("viscosity-as-it-is", "warmed-viscosity", {"viscosity": "viscosity-as-timed", "temperature": "timings.temperature", "wanted-temperature": "paint-temperature", "viscosity-slope": "class.viscosity_slope"}),
+    Pick("viscosity", "first", ("viscosity-as-it-is", "viscosity-as-timed")),
+)
+_AIR = {"air-temperature": "air-temperature", "relative-humidity": "relative-humidity"}
+
+LINKS = (
+    # Air and surface.
+    Step("dew-point", "dew-point", _AIR),
+    Step("margin", "dew-margin", {**_AIR, "surface-temperature": "surface-temperature"}),
+    Step("dew-lowest", "warmer-by", {"temperature": "dew-point", "difference": "coating.margin_needed"}),
+    Pick("lowest-surface", "most", ("dew-lowest", "coating.air_min")),
+    Step("lowest-surface-room", "warmer-by", {"temperature": "lowest-surface", "difference": "limits.surface_slack"}),
+    Step("surface-max", "warmer-by", {"temperature": "coating.air_max", "difference": "limits.surface_over_air"}),
+    Step("air-edge-low", "warmer-by", {"temperature": "coating.air_min", "difference": "limits.air_edge"}),
+    Step("air-edge-high", "colder-by", {"temperature": "coating.air_max", "difference": "limits.air_edge"}),
+    Step("stretch", {"waterborne": "drying-stretch", "mineral": "drying-stretch", "solvent": "cure-stretch", "oil": "cure-stretch", "two-pack": "cure-stretch"}, _AIR, by="coating.family"),
+    # Warmth never makes a coat earlier than the data sheet says, and cold never makes its window later.
+    Pick("stretch-later", "most", ("stretch", "limits.sheet_stretch")),
+    Pick("stretch-sooner", "least", ("stretch", "limits.sheet_stretch")),
+    Step("coat-wait", "stretched-wait", {"hours": "coating.recoat_after", "stretch": "stretch-later"}),
+    Step("coat-window", "stretched-wait", {"hours": "coating.recoat_before", "stretch": "stretch-sooner"}),
+    Step("coat-earliest-at", "time-after", {"start": "last-coat-at", "wait": "coat-wait"}),
+    Step("coat-latest-at", "time-after", {"start": "last-coat-at", "wait": "coat-window"}),
+    Step("rain-left", "time-left", {"now": "now", "then": "rain-at"}),
+    Pick("dry-before-rain", "most", ("coat-wait", "limits.rain_lead")),
+    # The pot.
+    Each("timings", _TIMING),
+    Fold("viscosity-first", "timings", "viscosity", "first"), Fold("viscosity-now", "timings", "viscosity", "last"), Fold("share-timed", "timings", "share", "last"),
+    Fold("cup-used", "timings", "cup", "last"), Fold("timings-taken", "timings", "share", "count"),
+    Step("viscosity-limit", "cup-viscosity", {"time": "kit.limit", "cup": "kit.cup"}),
+    Step("share-two-timings", "thinner-for-viscosity", {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "wanted-viscosity": "viscosity-limit"}),
+    Step("share-one-timing", "thinner-by-steepness", {"first-viscosity": "viscosity-first", "wanted-viscosity": "viscosity-limit", "steepness": "limits.thinning_steepness"}),
+    Pick("share-forecast", "first", ("share-two-timings", "share-one-timing")),
+    Step("share-headroom", {"counts": "thinner-headroom"}, {"voc": "coating.voc", "thinner-density": "coating.thinner_density", "limit": "coating.voc_limit"}, by="coating.voc_room"),
+    Pick("share-cap", "least", ("coating.thinner_max", "share-headroom")),
+    Pick("share-now", "first", ("pot.share_now", "share-timed")),
+    Pick("share-total", "most", ("share-forecast", "share-now")),
+    Pick("share-next", "least", ("share-total", "share-cap", "pot.first_dose")),
+    Pick("share-sprayed", "first", ("share-next", "coating.thinner_span")),
+    Step("pour", "thinner-to-add", {"litres": "pot-litres", "thinner-now": "share-now", "thinner": "share-next"}),
+    Step("viscosity-after", "thinned-viscosity", {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "thinner": "share-next"}),
+    Step("seconds-after", "cup-time", {"viscosity": "viscosity-after", "cup": "cup-used"}),
+    Pick("mix-temperature", "first", ("paint-temperature", "air-temperature")),
+    Step("pot-life", {"two-pack": "pot-life-now"}, {"pot-life": "coating.pot_life", "sheet-temperature": "limits.sheet_temperature", "temperature": "mix-temperature"}, by="coating.parts"),
+    Step("clean-by", {"two-pack": "clean-by-time"}, {"start": "mixed-at", "pot-life": "pot-life", "share": "limits.clean_before_pot_life"}, by="coating.parts"),
+    Step("time-to-clean", "time-left", {"now": "now", "then": "clean-by"}),
+    Step("time-since-mixed", "time-left", {"now": "mixed-at", "then": "now"}),
+    # The gun.
+    Step("middle", "middle-distance", {"near": "kit.near", "far": "kit.far"}),
+    Pick("gun-distance", "first", ("distance", "middle")),
+    Step("fan", "fan-width", {"distance": "gun-distance", "fan-angle": "kit.fan_angle"}),
+    Lookup("half-height", "half-height", {"word": "kit.pattern"}),
+    Step("spacing", "stroke-spacing", {"fan-width": "fan", "half-height-share": "half-height"}),
+    Pick("gun-step", "first", ("step", "spacing")),
+    Step("gun-step-share", "step-share", {"step": "gun-step", "fan-width": "fan"}),
+    Lookup("evenness-share", "evenness", {"word": "kit.pattern", "at": "gun-step-share"}),
+    Pick("gun-flow", "first", ("flow", "kit.flow")),
+    Pick("efficiency", "least", ("kit.transfer_efficiency", "surface.lands")),
+    Step("film-wet", "wet-film", {"dry-film": "coating.dry_film", "volume-solids": "coating.volume_solids", "thinner": "share-sprayed"}),
+    Step("speed-wanted", "gun-speed", {"flow": "gun-flow", "transfer-efficiency": "efficiency", "wet-film": "film-wet", "stroke-spacing": "gun-step"}),
+    Pick("stroke", "first", ("stroke-length", "limits.stroke_length")),
+    Step("stroke-seconds", "stroke-seconds", {"length": "stroke", "gun-speed": "speed-wanted"}),
+    Step("beat", "stroke-beat", {"gun-speed": "speed-wanted", "stroke-length": "stroke", "turn": "limits.turn_time"}),
+    Lookup("tooth-wet", "comb", {"word": "comb", "at": "film-wet"}),
+    Step("litres", "paint-for-area", {"area": "area", "wet-film": "film-wet", "transfer-efficiency": "efficiency"}),
+    # The room.
+    Step("spraying", "pot-minutes", {"pot": "pot-litres", "flow": "gun-flow"}),
+    Pick("room-mixing", "first", ("mixing", "limits.room_mixing")),
+    Step("voc-mix", "voc-after-thinning", {"voc": "coating.voc", "thinner": "share-sprayed", "thinner-density": "coating.thinner_density"}),
+    Step("vapour", "room-vapour", {"paint": "pot-litres", "voc": "voc-mix", "spraying": "spraying", "volume": "room-volume", "air-changes": "air-changes", "mixing": "room-mixing"}),
+    Step("vapour-share", "explosive-share", {"concentration": "vapour", "explosive-limit": "coating.solvent_lel", "molar-mass": "coating.solvent_molar_mass", "temperature": "air-temperature"}),
+    Step("mist", "mist-level", {"flow": "gun-flow", "solids": "limits.mist_solids", "transfer-efficiency": "efficiency", "airborne": "limits.mist_airborne", "spraying": "spraying", "volume": "room-volume",
+                                "air-changes": "air-changes", "mixing": "room-mixing"}),
+    Step("mist-factor", "protection-needed", {"concentration": "mist", "limit": "region.mist_limit"}),
+    Step("clear-after", "clearing-time", {"air-changes": "air-changes", "removal": "limits.clearing", "mixing": "room-mixing"}),
+    Step("droplet-fall", "settling-speed", {"droplet-diameter": "limits.droplet", "density": "limits.droplet_density"}),
+    Step("drift-length", "drift-distance", {"settling-speed": "droplet-fall", "height": "limits.drift_height", "wind": "wind"}),
+    Choose("spray-word", (((("place", "outdoors"),), "outdoors"),), "indoors"),
+)
+
+
+def _to(metric: str, step: float, side: str, us: str = "", us_step: float = 0.0) -> dict[str, tuple[str, Rounding]]:
+    return {"metric": (metric, Rounding(side, step)), "us": (us or metric, Rounding(side, us_step or step))}
+
+
+ANSWERS = (
+    Answer("allowed", "May it be sprayed at all", "coating.name", ("allowed",), kind="word", gate=False),
+    Answer("spray", "May I spray now", "spray-word", ("spray",), kind="word"),
+    Answer("pot", "Pour into the pot", "pour", ("pot",), **_to("mL", 5, "down", "fl oz", 0.25)),
+    Answer("distance", "Gun to work", "gun-distance", ("distance",), **_to("mm", 5, "nearest", "in", 0.25)),
+    Answer("fan", "Fan", "fan", ("distance",), **_to("mm", 5, "nearest", "in", 0.25)),
+    Answer("step", "Step", "gun-step", ("evenness",), **_to("mm", 5, "down", "in", 0.25)),
+    Answer("evenness", "Thinnest of thickest", "evenness-share", ("evenness",), **_to("%", 1, "down")),
+    Answer("speed", "Gun speed", "speed-wanted", ("speed",), **_to("m/s", 0.01, "nearest", "in/s", 0.5)),
+    Answer("beat", "Strokes a minute", "beat", ("speed",), **_to("1/min", 1, "nearest")),
+    Answer("stroke-seconds", "Seconds for a stroke", "stroke-seconds", ("speed",), **_to("s", 0.1, "nearest")),
+    Answer("wet-film", "Wet film", "film-wet", ("pot",), **_to("µm", 5, "nearest", "mil", 0.25)),
+    Answer("teeth", "Last wet tooth", "tooth-wet", ("pot",), **_to("µm", 1, "nearest", "mil", 0.5)),
+    Answer("lowest-surface", "Coldest surface", "lowest-surface", ("surface-room",), **_to("°C", 0.5, "up", "°F", 1)),
+    Answer("seconds-after", "Cup time after the dose", "seconds-after", ("pot",), **_to("s", 1, "up")),
+    Answer("next-coat", "Next coat", "coat-earliest-at", ("next-coat",), kind="time", until=("coat-latest-at",)),
+    Answer("pot-life", "Pot life", "pot-life", ("pot-life",), **_to("min", 5, "down")),
+    Answer("clean-by", "Out of the gun by", "clean-by", ("pot-life",), kind="time", until=("clean-by",)),
+    Answer("mask", "Mask", "coating.mask", ("mask",), kind="word", gate=False),
+    Answer("gloves", "Gloves", "coating.gloves", ("allowed",), kind="word", gate=False),
+    Answer("room-air", "Of what burns", "vapour-share", ("room-air",), **_to("%", 0.1, "up")),
+    Answer("clear-after", "Mask on, others out, for", "clear-after", ("room-air",), **_to("min", 5, "up")),
+    Answer("litres", "Litres through the gun", "litres", ("pot",), **_to("L", 0.1, "up", "qt", 0.1)),
+    Answer("drift", "Mist lands within", "drift-length", ("drift",), **_to("m", 1, "up", "ft", 1)),
+)
+
+_TEXTS = ("coating.name", "coating.hardener", "coating.stop", "coating.family", "coating.voc_rule", "coating.voc_room", "coating.window", "coating.parts", "coating.cup", "coating.mask", "coating.gloves",
+          "kit.cup", "kit.pattern", "pot-timed", "comb", "rain", "pot.share_now", "pot.first_dose", "coating.thinner_span", "coating.thinner_weight", "limits.thinning_steepness",
+          "ground.moisture_max", "ground.moisture_good")
+
+
+@cache
+def chain() -> Chain:
+    """The day's chain, checked: no name that nothing gives."""
+    held = frozenset({*UNITS, *READINGS, *_TEXTS, "timings"})
+    return Chain(LINKS, DECLARED, ANSWERS, held, {"timings": ("share", "weight-share", "time", "cup", "temperature")})

@@ -1,0 +1,270 @@
+"""A Chain walked in Python: over numbers or whole columns, with both ends of every quantity."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from generators import units
+from generators.chain.links import Chain, Choose, Each, Fold, Link, Lookup, Pick, Step
+from generators.formula import Formula
+from generators.formula.numeric import evaluate
+from generators.verdict import Held
+from generators.verdict.ask import Answered, ask
+from generators.verdict.held import gone, text
+
+Study = Mapping[str, Any]  # {"words": {word: number}} or {"axis": [...], "rows": {word: [...]}}: what a study gave at build
+
+
+@dataclass
+class Walked:
+    """What one walk holds: quantities by name, parts by list, and each verdict as it was answered."""
+
+    held: dict[str, Held]
+    parts: dict[str, list[dict[str, Held]]] = field(default_factory=dict)
+    verdicts: dict[str, Answered] = field(default_factory=dict)
+
+
+def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = None) -> Held:
+    """A formula over quantities: its answer at the likely values, and the least and most over every corner of their ends.
+
+    Exact where the formula goes one way in each input, whatever the others are; a test samples the insides of all that a chain
+    uses. No answer at one corner leaves that end unknown.
+    """
+    wide = [name for name, held in given.items() if np.any(held.low != held.high)]
+    ends: list[dict[str, Any]] = [{name: held.likely for name, held in given.items()}]
+    ends += [{name: (given[name].low, given[name].high)[way[wide.index(name)]] if name in wide else held.likely for name, held in given.items()}
+             for way in itertools.product((0, 1), repeat=len(wide)) if wide]
+    shape = np.broadcast_shapes(*(np.shape(held.likely) for held in given.values())) if given else ()
+    stacked: dict[str, Any] = {name: np.stack([np.broadcast_to(np.asarray(end[name], float), shape) for end in ends]) for name in given}
+    if formula.choice:
+        stacked[formula.choice.name] = option
+    answer, codes, _, reasons = evaluate(formula, stacked)
+    why: Any = ""
+    if np.any(codes >= 0):
+        first = np.max(codes, axis=0)
+        why = reasons[int(first)] if first.shape == () else np.array([*reasons, ""], dtype=object)[first]
+    missing = frozenset().union(*(held.missing for held in given.values())) if given else frozenset()
+    stale = frozenset().union(*(held.stale for held in given.values())) if given else frozenset()
+    return Held(np.min(answer, axis=0), answer[0], np.max(answer, axis=0), missing=missing, stale=stale, why=why)
+
+
+class _Walk:
+    def __init__(self, chain: Chain, formulas: Mapping[str, Formula], held: Mapping[str, Held], parts: Mapping[str, list[dict[str, Held]]],
+                 named_units: Mapping[str, str], studies: Mapping[str, Study]) -> None:
+        self.chain, self.formulas, self.units, self.studies = chain, formulas, named_units, studies
+        self.out = Walked(dict(held), {name: [dict(part) for part in some] for name, some in parts.items()})
+        self.given = frozenset(held)  # a figure that somebody brings is not worked again
+
+    def look(self, name: str, inside: Mapping[str, Held] | None = None) -> Held:
+        if inside is not None and name in inside:
+            return inside[name]
+        return self.out.held[name]
+
+    def step(self, link: Step, inside: dict[str, Held] | None) -> Held:
+        chosen: str
+        if isinstance(link.formula, str):
+            chosen = link.formula
+        else:
+            said = self.look(link.by, inside)
+            if said.text is None or said.text not in link.formula:
+                return gone(said.missing)
+            chosen = link.formula[said.text]
+        formula = self.formulas[chosen]
+        given: dict[str, Held] = {}
+        option, missing, why = None, frozenset[str](), ""
+        for symbol in formula.inputs:
+            source = link.inputs[symbol.name]
+            if not isinstance(source, str):
+                one = np.asarray(float(source))
+                given[symbol.name] = Held(one, one, one)
+                continue
+            held = self.look(source, inside)
+            if np.all(np.isnan(held.likely)):
+                missing |= held.missing
+                why = why or held.why
+                if not held.missing and np.ndim(held.likely):
+                    why = why if np.any(why != "") else held.why
+            given[symbol.name] = self.converted(held, source, symbol.unit)
+        if formula.choice:
+            said = self.look(str(link.inputs[formula.choice.name]), inside)
+            if said.text is None or said.text not in formula.choice.options:
+                missing |= said.missing
+                why = why or "the cup is not known"
+            option = said.text
+        if missing or any(np.all(np.isnan(held.likely)) for held in given.values()) or (formula.choice and (option is None or option not in formula.choice.options)):
+            stale = frozenset().union(*(held.stale for held in given.values())) if given else frozenset()
+            return Held(missing=missing, why=why, stale=stale)
+        return bounded(formula, given, option)
+
+    def converted(self, held: Held, name: str, unit: str) -> Held:
+        own = self.units.get(name, unit)
+        if own == unit:
+            return held
+        scale, offset = units.linear(own, unit)
+        return Held(held.low * scale + offset, held.likely * scale + offset, held.high * scale + offset, missing=held.missing, stale=held.stale, why=held.why)
+
+    def pick(self, link: Pick, inside: dict[str, Held] | None) -> Held:
+        some = [(name, self.look(name, inside)) for name in link.of]
+        if link.how == "first":
+            for name, held in some:
+                if held.known:
+                    return self.converted(held, name, self.units[link.name]) if not held.is_text else held
+            last = some[-1][1]
+            return Held(missing=frozenset().union(*(held.missing for _, held in some)), why=last.why, is_text=last.is_text)
+        same = [self.converted(held, name, self.units[link.name]) for name, held in some if not _absent(held)]
+        if not same:
+            return gone(frozenset())
+        choose = np.minimum if link.how == "least" else np.maximum
+        ends = [(held.low, held.likely, held.high) for held in same]
+        low, likely, high = (_over(choose, [end[place] for end in ends]) for place in range(3))
+        whys = [held.why for held in same if np.any(held.why != "")]
+        return Held(low, likely, high, missing=frozenset().union(*(held.missing for held in same)), stale=frozenset().union(*(held.stale for held in same)), why=whys[0] if whys else "")
+
+    def lookup(self, link: Lookup, inside: dict[str, Held] | None) -> Held:
+        study = self.studies[link.study]
+        given = {key: self.look(name, inside) for key, name in link.inputs.items()}
+        unknown = [held for held in given.values() if not held.known]
+        if unknown:
+            return gone(frozenset().union(*(held.missing for held in unknown)), unknown[0].why)
+        stale = frozenset().union(*(held.stale for held in given.values()))
+        rows = study["rows"]
+        word = given["word"].text if "word" in given else ""
+        if word not in rows:
+            return gone(frozenset(), f"no study of {word}")
+        row = rows[word]
+        if "at" not in given:
+            one = np.asarray(float(row))
+            return Held(one, one, one, stale=stale)
+        axis, values, at = np.asarray(study["axis"], float), np.asarray(row, float), self.converted(given["at"], link.inputs["at"], study["axis_unit"])
+        worse = np.minimum if link.side == "least" else np.maximum
+
+        def one_end(where: Any) -> Any:
+            place = np.clip(np.searchsorted(axis, np.asarray(where) - 1e-9, side="left"), 0, len(axis) - 1)
+            under = np.clip(np.where(np.abs(axis[place] - where) <= 1e-9, place, place - 1), 0, len(axis) - 1)
+            return np.where((where < axis[0] - 1e-9) | (where > axis[-1] + 1e-9), np.nan, worse(values[under], values[place]))
+
+        ends = np.stack([one_end(at.low), one_end(at.likely), one_end(at.high)])
+        why = "outside what was studied" if np.any(np.isnan(ends[1])) else ""
+        return Held(np.min(ends, axis=0), ends[1], np.max(ends, axis=0), stale=stale, why=why)
+
+    def choose(self, link: Choose, inside: dict[str, Held] | None) -> Held:
+        missing: frozenset[str] = frozenset()
+        stale: frozenset[str] = frozenset()
+        for case, word in link.cases:
+            helds = [(self.look(name, inside), said) for name, said in case]
+            stale |= frozenset().union(*(held.stale for held, _ in helds))
+            if all(held.text is not None and held.text in said.split() for held, said in helds):
+                return text(word, stale=stale)
+            if not any(held.text is not None and held.text not in said.split() for held, said in helds):
+                missing |= frozenset().union(*(held.missing for held, _ in helds if held.text is None))
+                return gone(missing, is_text=True)
+        return text(link.otherwise, stale=stale)
+
+    def fold(self, link: Fold) -> Held:
+        some = self.out.parts.get(link.part, [])
+        if link.how == "count":
+            one = np.asarray(float(len(some)))
+            return Held(one, one, one)
+        if not some:
+            one = np.asarray(0.0)
+            return Held(one, one, one) if link.how == "sum" else gone(frozenset({link.part}))
+        helds = [part[link.of] for part in some]
+        if link.how in ("first", "last"):
+            return helds[0 if link.how == "first" else -1]
+        how = {"sum": np.add, "least": np.minimum, "most": np.maximum}[link.how]
+        low, likely, high = (_over(how, [getattr(held, end) for held in helds]) for end in ("low", "likely", "high"))
+        return Held(low, likely, high, missing=frozenset().union(*(held.missing for held in helds)), stale=frozenset().union(*(held.stale for held in helds)))
+
+    def run(self, links: Iterable[Link], inside: dict[str, Held] | None = None) -> None:
+        for link in links:
+            if inside is None and not isinstance(link, Each) and link.name in self.given:
+                continue
+            if isinstance(link, Each):
+                for part in self.out.parts.get(link.part, []):
+                    scope = {f"{link.part}.{key}": held for key, held in part.items()}
+                    self.run(link.links, scope)
+                    part |= {name: held for name, held in scope.items() if not name.startswith(f"{link.part}.")}
+                continue
+            if isinstance(link, Fold):
+                made = self.fold(link)
+            else:
+                made = {Step: self.step, Pick: self.pick, Lookup: self.lookup, Choose: self.choose}[type(link)](link, inside)  # type: ignore[operator]
+            if inside is None:
+                self.out.held[link.name] = made
+            else:
+                inside[link.name] = made
+
+
+def _absent(held: Held) -> bool:
+    """Nobody gave it and no reading would: a fact that a sheet does not print."""
+    return not held.is_text and not held.missing and bool(np.all(np.isnan(held.likely))) and not np.any(np.asarray(held.why) != "")
+
+
+def _over(how: Any, columns: list[Any]) -> Any:
+    total = columns[0]
+    for column in columns[1:]:
+        total = how(total, column)
+    return np.asarray(total, float)
+
+
+def units_of(chain: Chain, formulas: Mapping[str, Formula], studies: Mapping[str, Study], given: Mapping[str, str]) -> dict[str, str]:
+    """Unit of every name in a chain, before anything is walked. ValueError where a step's formulas disagree."""
+    found = dict(given)
+
+    def one(link: Link) -> None:
+        if isinstance(link, Each):
+            for inner in link.links:
+                one(inner)
+        elif isinstance(link, Step):
+            said = {formulas[name].answer.unit for name in ([link.formula] if isinstance(link.formula, str) else link.formula.values())}
+            if len(said) > 1:
+                raise ValueError(f"{link.name}: its formulas answer in {sorted(said)}")
+            found[link.name] = said.pop()
+        elif isinstance(link, Pick):
+            found[link.name] = found.get(link.of[0], "1")
+        elif isinstance(link, Lookup):
+            found[link.name] = studies[link.study]["unit"]
+        elif isinstance(link, Fold):
+            found[link.name] = "1" if link.how == "count" else found.get(f"{link.part}.{link.of}", found.get(link.of, "1"))
+
+    for link in chain.links:
+        one(link)
+    return found
+
+
+def walk(chain: Chain, formulas: Mapping[str, Formula], held: Mapping[str, Held], parts: Mapping[str, list[dict[str, Held]]], named_units: Mapping[str, str],
+         studies: Mapping[str, Study], only: Iterable[str] | None = None) -> Walked:
+    """Walk the chain (or only what some names rest on). `named_units` are those of `units_of`."""
+    one = _Walk(chain, formulas, held, parts, named_units, studies)
+    links: list[Link] = list(chain.links)
+    asked = list(chain.verdicts)
+    if only is not None:
+        names = list(only)
+        wanted: list[Link] = []
+        for name in names:
+            wanted += [link for link in chain.wanted(name)[0] if link not in wanted]
+        links = [link for link in chain.links if link in wanted]
+        answers = [answer for answer in chain.answers if answer.name in names]
+        asked = [name for name in chain.verdicts if name in names or any(name in answer.verdicts or (answer.gate and name == "allowed") for answer in answers)]
+    one.run(links)
+    for name in asked:
+        one.out.verdicts[name] = ask(chain.verdicts[name], _scaled(one, name))
+    return one.out
+
+
+def _scaled(one: _Walk, verdict: str) -> Any:
+    """What a verdict looks at: the limit of a test is brought to the unit of its value."""
+    pairs = {test.limit: test.value for test in one.chain.verdicts[verdict].tests if test.sign in "<>"}
+
+    def look(name: str) -> Held:
+        held = one.look(name)
+        if held.is_text or name not in pairs:
+            return held
+        return one.converted(held, name, one.units.get(pairs[name], one.units.get(name, "1")))
+
+    return look

@@ -1,0 +1,47 @@
+"""What a chain holds under one name: a number between two ends, or a text; and, where it is not known, what would settle it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+
+@dataclass(frozen=True)
+class Held:
+    """A number as low, likely and high (floats or numpy columns of one shape, NaN where there is none), or a text.
+
+    `missing` names the readings that would settle it, `stale` those it rests on that were taken too long ago, and `why` says in
+    words why there is no answer (one text, or a column of texts). A text that is None is not known.
+    """
+
+    low: Any = np.nan
+    likely: Any = np.nan
+    high: Any = np.nan
+    text: str | None = None
+    is_text: bool = False
+    missing: frozenset[str] = frozenset()
+    stale: frozenset[str] = frozenset()
+    why: Any = ""
+
+    @property
+    def known(self) -> bool:
+        """Whether a single value is known: a text that is there, or a number likely at least."""
+        return self.text is not None if self.is_text else bool(np.all(np.isfinite(self.likely)))
+
+
+def number(likely: Any, low: Any = None, high: Any = None, stale: frozenset[str] = frozenset()) -> Held:
+    """A number, exact where no ends are given."""
+    likely = np.asarray(likely, float)
+    return Held(likely if low is None else np.asarray(low, float), likely, likely if high is None else np.asarray(high, float), stale=stale)
+
+
+def text(said: str | None, missing: frozenset[str] = frozenset(), stale: frozenset[str] = frozenset()) -> Held:
+    """A text; None where it is not known."""
+    return Held(text=said, is_text=True, missing=missing, stale=stale)
+
+
+def gone(missing: frozenset[str], why: Any = "", is_text: bool = False) -> Held:
+    """Nothing known, and what would settle it."""
+    return Held(missing=missing, why=why, is_text=is_text)

@@ -1,0 +1,30 @@
+"""The pot: thin enough, never past the label, and how long it lasts."""
+
+from __future__ import annotations
+
+from generators.basis import Basis, Origin
+from generators.verdict import Test, Verdict
+
+_PRACTICE = Origin(Basis.COMMON)
+
+pot = Verdict(
+    "pot", "What to do to the paint", "Is it thin enough for this kit, inside its label?",
+    tests=(
+        Test("past-label", "share-now", ">", "coating.thinner_max", "stop", "There is {share-now} thinner in it; its label allows {coating.thinner_max}.", "Do not spray it: the film and the law both fail. Add unthinned paint of the same batch."),
+        Test("not-this-kit", "share-total", ">", "share-cap", "stop", "Not with this kit: it needs {share-total} thinner, and {share-cap} is allowed.", "Warm the paint (water bath, lid loose, no flame, never mixed two-pack), or take the other kit."),
+        Test("too-thick", "viscosity-now", ">", "viscosity-limit", "care", "Still too thick for this kit: pour, stir, wait, and time it again.", "Pour the dose, stir, wait for the bubbles, time it again."),
+        Test("not-timed", "pot-timed", "is", "sheet", "care", "Nobody has timed this pot: these are the data sheet's figures.", "Time it in the cup."),
+        Test("cup-refused", "coating.cup", "is", "refused", "care", "A cup means nothing for this paint.", "Spray a test card, and judge by that."),
+    ),
+    origin=_PRACTICE, go="Thin enough for this kit.", notes=("Seconds stand in the cup named; the model is a forecast until the cup has spoken.",),
+)
+life = Verdict(
+    "pot-life", "Is the mix still good", "Was the two-pack mixed a short enough while ago?",
+    tests=(
+        Test("set", "time-to-clean", "<", "limits.nothing_left", "stop", "Its time in the gun is over: it was to be out by now.", "Out of the gun at once, and clean. Never thin a setting mix.", when=(("coating.parts", "two-pack"),)),
+        Test("standing", "time-since-mixed", "<", "coating.induction", "stop", "It has to stand {coating.induction} after mixing.", "Wait, stir, then begin.", when=(("coating.parts", "two-pack"),), spare=True),
+    ),
+    origin=_PRACTICE, go="It is still good.",
+)
+
+ALL = (pot, life)
