@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Mapping
+from decimal import ROUND_HALF_UP, Context
 from typing import Any
 
 import numpy as np
@@ -24,6 +25,7 @@ from generators.verdict.ask import Answered, Asked
 TRUST = [Basis.INVENTED, Basis.COMMON, Basis.MEMORY, *[basis for basis in Basis if basis not in (Basis.INVENTED, Basis.COMMON, Basis.MEMORY, Basis.MEASURED, Basis.PUBLISHED)], Basis.MEASURED, Basis.PUBLISHED]
 # How a unit of the chain is shown to US readers; the others are the same on both sides.
 US = {"°C": "°F", "Δ°C": "Δ°F", "mm": "in", "m": "ft", "m/s": "mph", "µm": "mil", "mL": "fl oz", "L": "qt", "m²": "ft²", "m³": "ft³", "mL/min": "fl oz/min", "mm²/s": "mm²/s"}
+_THREE = Context(prec=3, rounding=ROUND_HALF_UP)  # a tie goes up, as in the phone's own rounding
 _NAME = re.compile(r"\{([a-z0-9._-]+)\}")
 
 
@@ -31,8 +33,8 @@ def figure(value: float, unit: str, system: str) -> str:
     """A figure in words: three significant digits and its unit, in the reader's system."""
     shown = US.get(unit, unit) if system == "us" else unit
     value = float(units.convert(value, unit, shown)) if shown != unit else value
-    text = f"{float(f'{value:.3g}'):g}" if abs(value) < 1000 or unit != "1" else f"{value:.0f}"
-    text = text.replace("-", "−")
+    text = f"{_THREE.create_decimal_from_float(value):f}"
+    text = (text.rstrip("0").rstrip(".") if "." in text else text).replace("-", "−")
     plain = shown.replace("Δ", "")
     return text if plain == "1" else f"{text} {plain}"
 
@@ -118,6 +120,8 @@ def _value(held: Held, answer: Answer, situation: Situation, unit: str) -> dict[
     if not math.isfinite(float(held.likely)):
         return {}
     if answer.kind == "time":
+        if not math.isfinite(float(held.high)):
+            return {}
         return {"value": situation.clock(float(held.high))} | {end: situation.clock(float(getattr(held, end))) for end in ("low", "likely", "high") if math.isfinite(float(getattr(held, end)))}
     return {"value": float(held.likely)} | {end: float(getattr(held, end)) for end in ("low", "likely", "high") if math.isfinite(float(getattr(held, end)))} | {"unit": unit}
 

@@ -92,3 +92,19 @@ def formula_names() -> list[str]:
 def facts_described(told: Mapping[str, Told]) -> dict[str, Any]:
     """Facts by name as [value, basis, source, date]."""
     return {name: one.as_json() for name, one in told.items()}
+
+
+def day_facts(day: Day) -> dict[str, Any]:
+    """Facts of one handbook for the phone: limits and regions, shapes and grounds, and each kit and coating under its own name."""
+    from generators.chain import tell
+
+    facts, region = day.facts, day.facts.handbook.region
+    return {
+        "region": region, "comb": facts.combs[0][0] if facts.combs else None,
+        "limits": facts_described(day.once("limits", "")), "regions": {region: facts_described(day.once("region", region))},
+        "shapes": {shape: facts_described(tell.shape_told(facts, shape or None)) for shape in ("", *tell.SHAPES)},
+        "grounds": {"outdoors": facts_described(tell.ground_told(facts, "wood", "outdoors")), "indoors": facts_described(tell.ground_told(facts, "wood", "room")), "": facts_described(tell.ground_told(facts, "plaster", None))},
+        "kits": {slug: facts_described(day.once("kit", slug)) for slug in facts.kits},
+        "coatings": {slug: facts_described(day.once("coating", slug, region)) for slug in facts.coatings},
+        "sheets": {slug: [list(one) for one in tell.sheet_timings(facts, slug)] for slug in facts.coatings},
+    }

@@ -146,7 +146,7 @@ class _Walk:
         def one_end(where: Any) -> Any:
             place = np.clip(np.searchsorted(axis, np.asarray(where) - 1e-9, side="left"), 0, len(axis) - 1)
             under = np.clip(np.where(np.abs(axis[place] - where) <= 1e-9, place, place - 1), 0, len(axis) - 1)
-            return np.where((where < axis[0] - 1e-9) | (where > axis[-1] + 1e-9), np.nan, worse(values[under], values[place]))
+            return np.where(~((where >= axis[0] - 1e-9) & (where <= axis[-1] + 1e-9)), np.nan, worse(values[under], values[place]))
 
         ends = np.stack([one_end(at.low), one_end(at.likely), one_end(at.high)])
         why = "outside what was studied" if np.any(np.isnan(ends[1])) else ""

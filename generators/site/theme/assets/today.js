@@ -120,7 +120,7 @@
       const words = word === "go" ? [] : [].concat(...speakers.map((one) => one.speaking.map((test) => testWords(day, out, test, system))));
       const one = {}, shows = out.held[answer.shows];
       if (!shut) {
-        if (answer.kind === "word") { if (shows.text !== null) one.value = shows.text; } else if (Number.isFinite(shows.likely)) {
+        if (answer.kind === "word") { if (shows.text !== null) one.value = shows.text; } else if (Number.isFinite(answer.kind === "time" ? shows.high : shows.likely)) {
           one.value = answer.kind === "time" ? shows.high : shows.likely;
           for (const end of ["low", "likely", "high"]) if (Number.isFinite(shows[end])) one[end] = shows[end];
           if (answer.kind !== "time") one.unit = day.units[answer.shows];

@@ -1,0 +1,54 @@
+"""Random situations for the chain's tests: texts such as a person types, a tenth of them with a reading on a limit exactly."""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+_ALWAYS = {"people-out": ("yes", "yes", "yes", "yes", "no"), "flames-out": ("yes", "yes", "yes", "yes", "no"), "old-finish": ("none", "sound", "sound", "flaking", "not-sure"),
+           "lead": ("no", "no", "no", "not-tested", "yes"), "asbestos": ("no", "no", "no", "not-tested", "yes"), "ground": ("wood", "coated", "plaster", "masonry", "metal"),
+           "place": ("room", "workshop", "outdoors"), "shape": ("flat", "panelled", "open"), "instruments": ("usual", "checked", "exact"), "touch-test": ("passes", "passes", "fails")}
+
+
+def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tuple[str, str]]:
+    """NAME, VALUE pairs. Most are mild, so that each test gets its turn to decide; some readings are left out."""
+    kit, coating = rng.choice(list(facts.kits)), rng.choice(list(facts.coatings))
+    tin = facts.coatings[coating]
+    found: dict[str, str] = {"kit": kit, "coating": coating}
+    calm = rng.random() < 0.6  # a mild day: otherwise something or other is always wrong
+    low, high, wet = tin.air_min.to("°C"), tin.air_max.to("°C"), tin.humidity_max.to("%")
+    air = rng.uniform(low + 3, high - 3) if calm else rng.uniform(low - 4, high + 4)
+    damp = rng.uniform(25, 60) if calm else rng.uniform(20, 97)
+    surface = air + (rng.uniform(-2, 2) if calm else rng.uniform(-12, 14))
+    if rng.random() < 0.1:
+        air, damp = rng.choice((low, high, low + 2, high - 2, air)), rng.choice((wet, damp))
+        surface = rng.choice((low, high, high + 10, surface))
+    found |= {"air-temperature": f"{air:.6g}", "relative-humidity": f"{damp:.6g}", "surface-temperature": f"{surface:.6g}"}
+    for name, words in _ALWAYS.items():
+        found[name] = words[0] if calm and rng.random() < 0.85 and name not in ("place", "shape", "instruments", "ground") else rng.choice(words)
+    if tin.two_pack is not None:
+        found["hardener"] = rng.choice(("amine", "amine", "amine", "acid", "isocyanate"))
+        found["mixed-at"] = rng.choice(("08:00", "09:30", "10:10"))
+    found["building-year"] = str(rng.choice((1930, 1977, 1985, 1995, 2004, 2015, 2022)))
+    found |= {"wind": f"{rng.uniform(0, 1.5 if calm else 7):.4g}", "gust": f"{rng.uniform(0, 3 if calm else 9):.4g}", "night-low": f"{rng.uniform(8, 16) if calm else rng.uniform(-2, 12):.4g}"}
+    found["rain-at"] = rng.choice(("none", "none", "23:30", "12:00", "18:00"))
+    found["moisture"] = f"{rng.uniform(8, 13 if calm else 24):.4g}"
+    found |= {"room-volume": f"{rng.uniform(15, 200):.4g}", "air-changes": f"{rng.uniform(1, 30):.4g}", "mixing": f"{rng.choice((1, 3, 5)):g}", "pot-litres": f"{rng.uniform(0.1, 1):.3g}"}
+    found |= {"now": "10:30", "last-coat-at": rng.choice(("2026-11-24T16:00", "2026-11-25T16:00", "02:00", "08:00", "2026-11-21T10:00")), "area": f"{rng.uniform(0.5, 40):.4g}"}
+    if rng.random() < 0.5:
+        found["distance"] = f"{rng.uniform(110, 280):.4g}"
+    if rng.random() < 0.5:
+        found["step"] = f"{rng.uniform(40, 190):.4g}"
+    pairs = [(name, value) for name, value in found.items() if name in ("kit", "coating", "now") or rng.random() > missing]
+    if rng.random() < 0.12:
+        pairs = [(name, f"{value}@{rng.choice(('10:00', '08:00', '05:30'))}" if name in ("air-temperature", "relative-humidity", "surface-temperature", "people-out") else value) for name, value in pairs]
+    if tin.supplied and rng.random() < 0.7:
+        pairs += [("cup", tin.supplied.cup), ("cup-time", f"{tin.supplied.seconds * rng.uniform(0.9, 1.1):.4g}")]
+        first = tin.trial.time.seconds if tin.trial else tin.supplied.seconds * 0.8
+        if rng.random() < 0.7:
+            pairs.append(("dose", f"5%:{first * rng.uniform(0.95, 1.05):.4g}s"))
+            if rng.random() < 0.4:
+                pairs.append(("dose", f"{rng.choice((8, 9, 12))}%:{first * 0.85:.4g}s"))
+        if rng.random() < 0.5:
+            pairs.append(("paint-temperature", f"{rng.uniform(12, 26):.4g}"))
+    return pairs
