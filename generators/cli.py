@@ -136,7 +136,6 @@ def work(options: Any) -> None:
     """Work one formula. Exit 2 with the reason where there is no answer."""
     from generators.formula import InputError, OutOfRange
     from generators.formula.guards import number
-
     from generators.verdicts import DECLARED as declared
 
     if options.name in declared and not _is_formula(options.name, options.inputs):
@@ -361,7 +360,8 @@ def schemas(options: Any) -> None:
     print(f"wrote schemas to {out}")
 
 
-_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "verdicts": verdicts, "today": today, "card": card, "drills": drills, "book": book, "pages": pages, "new": new, "schemas": schemas}
+_COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "formulas": formulas, "verdicts": verdicts, "today": today, "card": card,
+             "drills": drills, "book": book, "pages": pages, "new": new, "schemas": schemas}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -41,7 +41,8 @@ def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tup
         found["step"] = f"{rng.uniform(40, 190):.4g}"
     pairs = [(name, value) for name, value in found.items() if name in ("kit", "coating", "now") or rng.random() > missing]
     if rng.random() < 0.12:
-        pairs = [(name, f"{value}@{rng.choice(('10:00', '08:00', '05:30'))}" if name in ("air-temperature", "relative-humidity", "surface-temperature", "people-out") else value) for name, value in pairs]
+        old = ("air-temperature", "relative-humidity", "surface-temperature", "people-out")
+        pairs = [(name, f"{value}@{rng.choice(('10:00', '08:00', '05:30'))}" if name in old else value) for name, value in pairs]
     if tin.supplied and rng.random() < 0.7:
         pairs += [("cup", tin.supplied.cup), ("cup-time", f"{tin.supplied.seconds * rng.uniform(0.9, 1.1):.4g}")]
         first = tin.trial.time.seconds if tin.trial else tin.supplied.seconds * 0.8

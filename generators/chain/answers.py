@@ -22,7 +22,8 @@ from generators.verdict import GO, RANK, STOP, UNKNOWN, Held
 from generators.verdict.ask import Answered, Asked
 
 # Least trusted first: an answer is as good as the weakest thing it rests on.
-TRUST = [Basis.INVENTED, Basis.COMMON, Basis.MEMORY, *[basis for basis in Basis if basis not in (Basis.INVENTED, Basis.COMMON, Basis.MEMORY, Basis.MEASURED, Basis.PUBLISHED)], Basis.MEASURED, Basis.PUBLISHED]
+_LEAST, _MOST = (Basis.INVENTED, Basis.COMMON, Basis.MEMORY), (Basis.MEASURED, Basis.PUBLISHED)
+TRUST = [*_LEAST, *(basis for basis in Basis if basis not in (*_LEAST, *_MOST)), *_MOST]
 # How a unit of the chain is shown to US readers; the others are the same on both sides.
 US = {"°C": "°F", "Δ°C": "Δ°F", "mm": "in", "m": "ft", "m/s": "mph", "µm": "mil", "mL": "fl oz", "L": "qt", "m²": "ft²", "m³": "ft³", "mL/min": "fl oz/min", "mm²/s": "mm²/s"}
 _THREE = Context(prec=3, rounding=ROUND_HALF_UP)  # a tie goes up, as in the phone's own rounding
@@ -217,7 +218,7 @@ def why(day: Day, situation: Situation, name: str, system: str = "") -> list[str
         if held is None or held.is_text or np.ndim(held.likely) or not math.isfinite(float(held.likely)):
             continue
         how = f" by {link.formula if isinstance(link.formula, str) else link.formula.get(out.held[link.by].text or '', '')}" if isinstance(link, Step) else ""
-        lines.append(f"{link.name} = {_span(held, named.get(link.name, '1'), system)}{how}")
+        lines.append(f"{getattr(link, 'name', '')} = {_span(held, named.get(link.name, '1'), system)}{how}")
     for verdict in out.verdicts.values():
         lines.append(f"{verdict.verdict.name}: {verdict.outcome()}")
         lines += [f"  {outcome}: {' '.join(test_words(outcome, asked, out, named, system))}" for outcome, asked in verdict.speaking()]

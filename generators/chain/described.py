@@ -58,8 +58,8 @@ def described(one: Chain, formulas: Mapping[str, Formula], studies: Mapping[str,
     answers = []
     for answer in one.answers:
         shown = {system: [pair[0], pair[1].side, pair[1].step, *units.linear(named[answer.shows], pair[0])] for system, pair in (("metric", answer.metric), ("us", answer.us)) if pair}
-        answers.append({"name": answer.name, "title": answer.title, "shows": answer.shows, "verdicts": list(answer.verdicts), "kind": answer.kind, "gate": answer.gate, "until": list(answer.until), "printed": shown,
-                        "rests": sorted(one.wanted(answer.name)[1])})
+        answers.append({"name": answer.name, "title": answer.title, "shows": answer.shows, "verdicts": list(answer.verdicts), "kind": answer.kind, "gate": answer.gate,
+                        "until": list(answer.until), "printed": shown, "rests": sorted(one.wanted(answer.name)[1])})
     return {"links": [_link(link, formulas, studies, named) for link in one.links], "verdicts": verdicts, "answers": answers, "units": dict(named)}
 
 
@@ -67,8 +67,8 @@ def day_described(day: Day) -> dict[str, Any]:
     """The whole of what a phone needs but for facts: chain, readings, studies, and how units are shown."""
     from generators.chain.answers import US
 
-    readings = {one.name: {"kind": one.kind, "unit": one.unit, "low": one.low, "high": one.high, "error": one.error, "grows_old": one.good_for, "options": list(one.options), "of": one.of, "many": one.many,
-                           "ask": one.ask, "belongs": one.belongs} for one in READINGS.values()}
+    readings = {one.name: {"kind": one.kind, "unit": one.unit, "low": one.low, "high": one.high, "error": one.error, "grows_old": one.good_for, "options": list(one.options),
+                           "of": one.of, "many": one.many, "ask": one.ask, "belongs": one.belongs} for one in READINGS.values()}
     us = {unit: [shown, *units.linear(unit, shown)] for unit, shown in US.items()}
     return {**described(chain(), day.formulas, day.studied, day.units), "readings": readings, "studies": dict(day.studied), "us": us}
 
@@ -103,7 +103,7 @@ def day_facts(day: Day) -> dict[str, Any]:
         "region": region, "comb": facts.combs[0][0] if facts.combs else None,
         "limits": facts_described(day.once("limits", "")), "regions": {region: facts_described(day.once("region", region))},
         "shapes": {shape: facts_described(tell.shape_told(facts, shape or None)) for shape in ("", *tell.SHAPES)},
-        "grounds": {"outdoors": facts_described(tell.ground_told(facts, "wood", "outdoors")), "indoors": facts_described(tell.ground_told(facts, "wood", "room")), "": facts_described(tell.ground_told(facts, "plaster", None))},
+        "grounds": {name: facts_described(tell.ground_told(facts, ground, place)) for name, ground, place in (("outdoors", "wood", "outdoors"), ("indoors", "wood", "room"), ("", "plaster", None))},
         "kits": {slug: facts_described(day.once("kit", slug)) for slug in facts.kits},
         "coatings": {slug: facts_described(day.once("coating", slug, region)) for slug in facts.coatings},
         "sheets": {slug: [list(one) for one in tell.sheet_timings(facts, slug)] for slug in facts.coatings},

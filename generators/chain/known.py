@@ -41,7 +41,7 @@ LIMITS: dict[str, str] = {
     "dew_margin_min": "Δ°C", "drying_factor_max": "×", "drying_factor_near": "×", "wind_go": "m/s", "wind_max_near_cars": "m/s", "explosive_share_act": "%", "not_below_before_dry": "°C",
     "clean_before_pot_life": "%", "humidity_error": "%", "air_error": "Δ°C", "surface_error": "Δ°C", "paint_error": "Δ°C", "forecast_error": "Δ°C", "wind_error": "m/s",
     "timing_error": "s", "moisture_meter_error": "%", "reading_hours_outdoors": "h", "reading_hours_room": "h", "reach_speed_max": "m/s", "turn_time": "s", "stroke_length": "m",
-    "mist_solids": "g/L", "mist_airborne": "%", "first_dose": "%", "rain_lead": "h", "sheet_temperature": "°C", "sheet_stretch": "×", "room_mixing": "1", "clearing": "%",
+    "mist_solids": "g/L", "mist_airborne": "%", "first_dose": "%", "rain_lead": "h", "sheet_temperature": "°C", "sheet_stretch": "×", "room_mixing": "1", "room_mixing_worst": "1", "clearing": "%",
     "droplet": "µm", "droplet_density": "kg/m³", "drift_height": "m", "drift_act": "m", "surface_slack": "Δ°C", "surface_over_air": "Δ°C", "air_edge": "Δ°C", "nothing_left": "h",
     "evenness_fine": "%", "evenness_least": "%", "thinning_steepness_low": "1", "thinning_steepness_high": "1",
 }
@@ -109,7 +109,8 @@ def held_readings(situation: Situation, limits: Mapping[str, Held]) -> dict[str,
             if reading.kind == "number":  # no instrument is so bad that the humidity passes 100 %
                 low, high = np.maximum(low, min(reading.low, float(np.min(likely)))), np.minimum(high, max(reading.high, float(np.max(likely))))
             found[name] = number(likely, low, high, stale)
-    found["rain"] = text(situation.words.get("rain", "due" if "rain-at" in situation.numbers else None), missing=frozenset({"rain-at"}) if "rain" not in situation.words and "rain-at" not in situation.numbers else frozenset())
+    due = situation.words.get("rain", "due" if "rain-at" in situation.numbers else None)
+    found["rain"] = text(due, missing=frozenset() if due else frozenset({"rain-at"}))
     return found
 
 

@@ -104,6 +104,7 @@ class Chain:
     answers: tuple[Answer, ...]
     held: frozenset[str] = field(default_factory=frozenset)  # readings and facts that a walk brings
     parts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # what it brings for each part of a list
+    _wanted: dict[str, tuple[list[Link], set[str]]] = field(default_factory=dict, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         known = set(self.held)
@@ -141,7 +142,12 @@ class Chain:
             raise ValueError("the chain does not hold together: " + "; ".join(told))
 
     def wanted(self, name: str) -> tuple[list[Link], set[str]]:
-        """(links in order, names of readings and facts) that one figure, verdict or answer rests on."""
+        """(links in order, names of readings and facts) that one figure, verdict or answer rests on. Worked once."""
+        if name not in self._wanted:
+            self._wanted[name] = self._rests(name)
+        return self._wanted[name]
+
+    def _rests(self, name: str) -> tuple[list[Link], set[str]]:
         made = {link.name: link for link in self.links if not isinstance(link, Each)}
         eaches = {link.part: link for link in self.links if isinstance(link, Each)}
         found: set[str] = set()

@@ -113,7 +113,7 @@ def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
     found["coating.thinner_weight"] = Told((1.0, 1.0, 1.0), _COMMON) if water else _number(tin.thinner_density, "kg/L")
     rule, counted, limit = _voc_rule(facts, tin, region)
     found |= {"coating.voc_rule": Told(rule, _COMMON), "coating.voc_counted": counted, "coating.voc_limit": limit}
-    found["coating.voc_room"] = Told("counts" if rule == "limited" and not water and region != "us" or rule == "limited" and not water and tin.voc_less_water is None else "none", _COMMON)
+    found["coating.voc_room"] = Told("counts" if rule == "limited" and not water and (region != "us" or tin.voc_less_water is None) else "none", _COMMON)
     found["coating.solvent_lel"], found["coating.solvent_molar_mass"] = _solvent(facts, tin)
     stops = stops_of(facts, tin)
     words = {
@@ -147,6 +147,9 @@ def limits_told(facts: Any) -> dict[str, Told]:
         found["limits.thinning_steepness"] = Told((low.value[1], middle, high.value[1]), low.origin)
     else:
         found["limits.thinning_steepness"] = Told(None, _COMMON)
+    ordinary, bad = (found[f"limits.room_mixing{end}"] for end in ("", "_worst"))
+    if isinstance(ordinary.value, tuple) and isinstance(bad.value, tuple):  # nobody judged the room: it may be a bad one
+        found["limits.room_mixing"] = Told((ordinary.value[1], ordinary.value[1], bad.value[1]), ordinary.origin)
     return found
 
 

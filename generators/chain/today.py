@@ -95,34 +95,35 @@ LINKS = (
 )
 
 
-def _to(metric: str, step: float, side: str, us: str = "", us_step: float = 0.0) -> dict[str, tuple[str, Rounding]]:
-    return {"metric": (metric, Rounding(side, step)), "us": (us or metric, Rounding(side, us_step or step))}
+def _figure(name: str, title: str, shows: str, verdict: str, metric: str, step: float, side: str, us: str = "", us_step: float = 0.0) -> Answer:
+    """A number on its round steps, metric and US."""
+    return Answer(name, title, shows, (verdict,), (metric, Rounding(side, step)), (us or metric, Rounding(side, us_step or step)))
 
 
 ANSWERS = (
     Answer("allowed", "May it be sprayed at all", "coating.name", ("allowed",), kind="word", gate=False),
     Answer("spray", "May I spray now", "spray-word", ("spray",), kind="word"),
-    Answer("pot", "Pour into the pot", "pour", ("pot",), **_to("mL", 5, "down", "fl oz", 0.25)),
-    Answer("distance", "Gun to work", "gun-distance", ("distance",), **_to("mm", 5, "nearest", "in", 0.25)),
-    Answer("fan", "Fan", "fan", ("distance",), **_to("mm", 5, "nearest", "in", 0.25)),
-    Answer("step", "Step", "gun-step", ("evenness",), **_to("mm", 5, "down", "in", 0.25)),
-    Answer("evenness", "Thinnest of thickest", "evenness-share", ("evenness",), **_to("%", 1, "down")),
-    Answer("speed", "Gun speed", "speed-wanted", ("speed",), **_to("m/s", 0.01, "nearest", "in/s", 0.5)),
-    Answer("beat", "Strokes a minute", "beat", ("speed",), **_to("1/min", 1, "nearest")),
-    Answer("stroke-seconds", "Seconds for a stroke", "stroke-seconds", ("speed",), **_to("s", 0.1, "nearest")),
-    Answer("wet-film", "Wet film", "film-wet", ("pot",), **_to("µm", 5, "nearest", "mil", 0.25)),
-    Answer("teeth", "Last wet tooth", "tooth-wet", ("pot",), **_to("µm", 1, "nearest", "mil", 0.5)),
-    Answer("lowest-surface", "Coldest surface", "lowest-surface", ("surface-room",), **_to("°C", 0.5, "up", "°F", 1)),
-    Answer("seconds-after", "Cup time after the dose", "seconds-after", ("pot",), **_to("s", 1, "up")),
+    _figure("pot", "Pour into the pot", "pour", "pot", "mL", 5, "down", "fl oz", 0.25),
+    _figure("distance", "Gun to work", "gun-distance", "distance", "mm", 5, "nearest", "in", 0.25),
+    _figure("fan", "Fan", "fan", "distance", "mm", 5, "nearest", "in", 0.25),
+    _figure("step", "Step", "gun-step", "evenness", "mm", 5, "down", "in", 0.25),
+    _figure("evenness", "Thinnest of thickest", "evenness-share", "evenness", "%", 1, "down"),
+    _figure("speed", "Gun speed", "speed-wanted", "speed", "m/s", 0.01, "nearest", "in/s", 0.5),
+    _figure("beat", "Strokes a minute", "beat", "speed", "1/min", 1, "nearest"),
+    _figure("stroke-seconds", "Seconds for a stroke", "stroke-seconds", "speed", "s", 0.1, "nearest"),
+    _figure("wet-film", "Wet film", "film-wet", "pot", "µm", 5, "nearest", "mil", 0.25),
+    _figure("teeth", "Last wet tooth", "tooth-wet", "pot", "µm", 1, "nearest", "mil", 0.5),
+    _figure("lowest-surface", "Coldest surface", "lowest-surface", "surface-room", "°C", 0.5, "up", "°F", 1),
+    _figure("seconds-after", "Cup time after the dose", "seconds-after", "pot", "s", 1, "up"),
     Answer("next-coat", "Next coat", "coat-earliest-at", ("next-coat",), kind="time", until=("coat-latest-at",)),
-    Answer("pot-life", "Pot life", "pot-life", ("pot-life",), **_to("min", 5, "down")),
+    _figure("pot-life", "Pot life", "pot-life", "pot-life", "min", 5, "down"),
     Answer("clean-by", "Out of the gun by", "clean-by", ("pot-life",), kind="time", until=("clean-by",)),
     Answer("mask", "Mask", "coating.mask", ("mask",), kind="word", gate=False),
     Answer("gloves", "Gloves", "coating.gloves", ("allowed",), kind="word", gate=False),
-    Answer("room-air", "Of what burns", "vapour-share", ("room-air",), **_to("%", 0.1, "up")),
-    Answer("clear-after", "Mask on, others out, for", "clear-after", ("room-air",), **_to("min", 5, "up")),
-    Answer("litres", "Litres through the gun", "litres", ("pot",), **_to("L", 0.1, "up", "qt", 0.1)),
-    Answer("drift", "Mist lands within", "drift-length", ("drift",), **_to("m", 1, "up", "ft", 1)),
+    _figure("room-air", "Of what burns", "vapour-share", "room-air", "%", 0.1, "up"),
+    _figure("clear-after", "Mask on, others out, for", "clear-after", "room-air", "min", 5, "up"),
+    _figure("litres", "Litres through the gun", "litres", "pot", "L", 0.1, "up", "qt", 0.1),
+    _figure("drift", "Mist lands within", "drift-length", "drift", "m", 1, "up", "ft", 1),
 )
 
 _TEXTS = ("coating.name", "coating.hardener", "coating.stop", "coating.family", "coating.voc_rule", "coating.voc_room", "coating.window", "coating.parts", "coating.cup", "coating.mask", "coating.gloves",

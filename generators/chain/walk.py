@@ -40,7 +40,8 @@ def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = No
     ends += [{name: (given[name].low, given[name].high)[way[wide.index(name)]] if name in wide else held.likely for name, held in given.items()}
              for way in itertools.product((0, 1), repeat=len(wide)) if wide]
     shape = np.broadcast_shapes(*(np.shape(held.likely) for held in given.values())) if given else ()
-    stacked: dict[str, Any] = {name: np.stack([np.broadcast_to(np.asarray(end[name], float), shape) for end in ends]) for name in given}
+    stacked: dict[str, Any] = ({name: np.array([float(end[name]) for end in ends]) for name in given} if shape == () else
+                               {name: np.stack([np.broadcast_to(np.asarray(end[name], float), shape) for end in ends]) for name in given})
     if formula.choice:
         stacked[formula.choice.name] = option
     answer, codes, _, reasons = evaluate(formula, stacked)
@@ -180,6 +181,18 @@ class _Walk:
         low, likely, high = (_over(how, [getattr(held, end) for held in helds]) for end in ("low", "likely", "high"))
         return Held(low, likely, high, missing=frozenset().union(*(held.missing for held in helds)), stale=frozenset().union(*(held.stale for held in helds)))
 
+    def made(self, link: Link, inside: dict[str, Held] | None) -> Held:
+        if isinstance(link, Step):
+            return self.step(link, inside)
+        if isinstance(link, Pick):
+            return self.pick(link, inside)
+        if isinstance(link, Lookup):
+            return self.lookup(link, inside)
+        if isinstance(link, Choose):
+            return self.choose(link, inside)
+        assert isinstance(link, Fold)
+        return self.fold(link)
+
     def run(self, links: Iterable[Link], inside: dict[str, Held] | None = None) -> None:
         for link in links:
             if inside is None and not isinstance(link, Each) and link.name in self.given:
@@ -190,10 +203,7 @@ class _Walk:
                     self.run(link.links, scope)
                     part |= {name: held for name, held in scope.items() if not name.startswith(f"{link.part}.")}
                 continue
-            if isinstance(link, Fold):
-                made = self.fold(link)
-            else:
-                made = {Step: self.step, Pick: self.pick, Lookup: self.lookup, Choose: self.choose}[type(link)](link, inside)  # type: ignore[operator]
+            made = self.made(link, inside)
             if inside is None:
                 self.out.held[link.name] = made
             else:

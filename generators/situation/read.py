@@ -128,7 +128,7 @@ def read(pairs: Sequence[tuple[str, str]], names: Mapping[str, Sequence[str]], t
             problems.append(f"{name}: wanted it once; came it twice; keep one of the two")
             continue
         bare, when = typed.strip(), None
-        if reading.kind != "dose" or _AT.match(bare) and ":" in bare.rpartition("@")[2]:
+        if reading.kind != "dose" or (_AT.match(bare) and ":" in bare.rpartition("@")[2]):
             match = _AT.match(bare)
             if match and reading.kind != "time":
                 bare, when = match[1].strip(), match[2]
