@@ -39,6 +39,8 @@ def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tup
         found["distance"] = f"{rng.uniform(110, 280):.4g}"
     if rng.random() < 0.5:
         found["step"] = f"{rng.uniform(40, 190):.4g}"
+    if rng.random() < 0.1:
+        found["relative-humidity"] = f"{damp:.4g} ± {rng.choice((1, 4))} %"
     pairs = [(name, value) for name, value in found.items() if name in ("kit", "coating", "now") or rng.random() > missing]
     if rng.random() < 0.12:
         old = ("air-temperature", "relative-humidity", "surface-temperature", "people-out")

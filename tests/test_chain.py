@@ -62,7 +62,7 @@ def on_the_phone(situations: list[Situation], folder: Path, system: str = "metri
     one = day()
     (folder / "day.json").write_text(json.dumps({"day": day_described(one), "facts": day_facts(one), "formulas": script(one.formulas, formula_names())}))
     (folder / "situations.json").write_text(json.dumps([
-        {"numbers": s.numbers, "words": s.words, "at": s.at, "texts": s.texts,
+        {"numbers": s.numbers, "words": s.words, "at": s.at, "texts": s.texts, "spans": s.spans,
          "doses": [{"share": d.share, "weighed": d.by_weight, "seconds": d.seconds, "temperature": d.temperature, "cup": d.cup} for d in s.doses]} for s in situations]))
     run = subprocess.run(["node", str(ROOT / "tests" / "walk_phone.js"), str(ROOT / "generators/site/theme/assets"), str(folder / "day.json"), str(folder / "situations.json"), system],
                          capture_output=True, text=True, check=False)
@@ -274,7 +274,7 @@ def test_warmth_makes_the_latest_coat_sooner_and_cold_never_later() -> None:
 
 @pytest.mark.parametrize(("pair", "said"), [
     ("air=18", "air-temperature"), ("air-temperature=18 L", "air-temperature"), ("air-temperature=900", "-30 to 60"), ("place=kitchn", "room"), ("kit=five-stage-troley", "five-stage-trolley"),
-    ("dose=5", "5%:42s"), ("dose=5%:42s in ford4", "ford-4"), ("now=25:00", "10:30"), ("relative-humidity=0x10", "relative-humidity"),
+    ("dose=5", "5%:42s"), ("dose=5%:42s in ford4", "ford-4"), ("now=25:00", "10:30"), ("relative-humidity=0x10", "relative-humidity"), ("pot-litres=1,500 ml", "write 1.5 or 1500"),
 ])
 def test_bad_readings_say_what_was_wanted(pair: str, said: str) -> None:
     with pytest.raises(SituationError) as caught:

@@ -214,11 +214,12 @@ def why(day: Day, situation: Situation, name: str, system: str = "") -> list[str
         elif np.ndim(held.likely) == 0 and math.isfinite(float(held.likely)):
             lines.append(f"{one}: {_span(held, named.get(one, UNITS.get(one, '1')), system)}{basis}")
     for link in links:
-        held = out.held.get(getattr(link, "name", ""))
+        name_of = getattr(link, "name", "")
+        held = out.held.get(name_of)
         if held is None or held.is_text or np.ndim(held.likely) or not math.isfinite(float(held.likely)):
             continue
         how = f" by {link.formula if isinstance(link.formula, str) else link.formula.get(out.held[link.by].text or '', '')}" if isinstance(link, Step) else ""
-        lines.append(f"{getattr(link, 'name', '')} = {_span(held, named.get(link.name, '1'), system)}{how}")
+        lines.append(f"{name_of} = {_span(held, named.get(name_of, '1'), system)}{how}")
     for verdict in out.verdicts.values():
         lines.append(f"{verdict.verdict.name}: {verdict.outcome()}")
         lines += [f"  {outcome}: {' '.join(test_words(outcome, asked, out, named, system))}" for outcome, asked in verdict.speaking()]

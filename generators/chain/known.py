@@ -105,7 +105,8 @@ def held_readings(situation: Situation, limits: Mapping[str, Held]) -> dict[str,
                 continue
             likely = np.asarray(situation.numbers[name], float)
             error = float(limits[reading.error].likely) * factor if reading.error else 0.0
-            low, high = likely - error, likely + error
+            ends = situation.spans.get(name, (situation.numbers[name], situation.numbers[name]))
+            low, high = np.asarray(ends[0] - error), np.asarray(ends[1] + error)
             if reading.kind == "number":  # no instrument is so bad that the humidity passes 100 %
                 low, high = np.maximum(low, min(reading.low, float(np.min(likely)))), np.minimum(high, max(reading.high, float(np.max(likely))))
             found[name] = number(likely, low, high, stale)

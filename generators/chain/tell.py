@@ -18,9 +18,8 @@ _FREE = re.compile(r"\biso-?cyanate-?\s?free\b|\bfree (of|from) (poly|di)?-?isoc
 def _number(measure: Any, unit: str) -> Told:
     if measure is None:
         return Told(None, _COMMON)
-    value = float(measure.to(unit))
-    ends = [float(getattr(measure, f"{end}_to")(unit)) if hasattr(measure, f"{end}_to") else value for end in ("low", "high")]
-    return Told((ends[0], value, ends[1]), measure.origin)
+    low, high = measure.ends(unit)
+    return Told((low, measure.to(unit), high), measure.origin)
 
 
 def hardener(facts: Any, coating: Any) -> str:
@@ -49,7 +48,7 @@ def kit_told(facts: Any, slug: str) -> dict[str, Told]:
     """A kit's facts."""
     rig = facts.kits[slug]
     found = {f"kit.{name}": _number(getattr(rig, name), FACTS[f"kit.{name}"][0]) for name in ("flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise")}
-    found["kit.limit"] = Told((rig.limit.seconds,) * 3, rig.limit.origin)
+    found["kit.limit"] = _number(rig.limit, "s")
     found["kit.cup"] = Told(rig.limit.cup, rig.limit.origin)
     found["kit.pattern"] = Told(rig.pattern, rig.origin)
     found["kit.name"] = Told(rig.name, rig.origin)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 from generators import units
+from generators.quantity import read as read_typed
 from generators.situation.declare import READINGS, Reading
 
 _AT = re.compile(r"^(.*?)@(\d{1,2}:\d\d|\d{4}-\d\d-\d\dT\d\d:\d\d)$")
@@ -40,7 +41,7 @@ class Dose:
 class Situation:
     """Readings by name: numbers in the reading's unit, words as they are, times in minutes after midnight of the day of `now`.
 
-    `texts` keep what was typed; `at` says when each was taken, in the same minutes, where it was said.
+    `spans` are the ends of those that were given as a range or with ±. `texts` keep what was typed; `at` says when each was taken, in the same minutes, where it was said.
     """
 
     numbers: Mapping[str, float] = field(default_factory=dict)
@@ -49,6 +50,7 @@ class Situation:
     at: Mapping[str, float] = field(default_factory=dict)
     texts: Mapping[str, str | list[str]] = field(default_factory=dict)
     day: date = date(2000, 1, 1)
+    spans: Mapping[str, tuple[float, float]] = field(default_factory=dict)
 
     def clock(self, minutes: float) -> str:
         """Minutes after midnight of this day, as a date and time to the minute."""
@@ -72,19 +74,16 @@ def _near(word: str, words: Sequence[str]) -> str:
 
 
 def value_of(typed: str, unit: str) -> float:
-    """One typed number in `unit`; a bare number is in `unit` already. ValueError says what was wanted."""
-    text = typed.strip()
-    if re.fullmatch(r"[+\-−]?(\d+\.?\d*|\.\d+)", text):
-        return float(text.replace("−", "-"))
-    value, found = units.parse(re.sub(r"(?<=[\d.])\s*°?([CFcf])$", lambda match: f" °{match[1].upper()}", text))
-    return float(units.convert(value, {"degC": "°C", "degF": "°F", "C": "°C", "F": "°F"}.get(found, found), unit))
+    """One typed figure in `unit`; a bare number is in `unit` already. UnitError says what was wanted."""
+    return read_typed(typed, unit).to(unit).likely
 
 
-def _number(reading: Reading, typed: str) -> float:
-    value = value_of(typed, reading.unit)
-    if not reading.low <= value <= reading.high:
+def _number(reading: Reading, typed: str) -> tuple[float, float, float]:
+    """(low, likely, high) in the reading's unit: one figure, a range, or a figure with ±."""
+    found = read_typed(typed, reading.unit).to(reading.unit)
+    if found.given == "bound" or not reading.low <= found.low <= found.high <= reading.high:
         raise ValueError(f"wanted {reading.low:g} to {reading.high:g} {reading.unit}; came {typed!r}; check the number and the unit")
-    return value
+    return found.low, found.likely, found.high
 
 
 def _dose(typed: str, cups: Sequence[str]) -> Dose:
@@ -96,8 +95,7 @@ def _dose(typed: str, cups: Sequence[str]) -> Dose:
         raise ValueError(f"wanted 0 to 60 % and 1 to 600 s; came {typed!r}; check the numbers")
     warmth = None
     if match[4]:
-        said = match[4].strip()
-        warmth = value_of(re.sub(r"\s*°?([CF])$", r" °\1", said, flags=re.IGNORECASE).replace("°c", "°C").replace("°f", "°F"), "°C")
+        warmth = value_of(match[4].strip(), "°C")
     cup = match[5].lower() if match[5] else None
     if cup and cup not in cups:
         raise ValueError(f"wanted a known cup; came {cup!r}; {_near(cup, cups)}")
@@ -110,6 +108,7 @@ def read(pairs: Sequence[tuple[str, str]], names: Mapping[str, Sequence[str]], t
     numbers: dict[str, float] = {}
     words: dict[str, str] = {}
     doses: list[Dose] = []
+    spans: dict[str, tuple[float, float]] = {}
     at: dict[str, float] = {}
     texts: dict[str, str | list[str]] = {}
     day = today or date.today()
@@ -136,7 +135,9 @@ def read(pairs: Sequence[tuple[str, str]], names: Mapping[str, Sequence[str]], t
             if when is not None:
                 at[name] = _minutes(when, day)
             if reading.kind == "number":
-                numbers[name] = _number(reading, bare)
+                low, numbers[name], high = _number(reading, bare)
+                if low < high:
+                    spans[name] = (low, high)
             elif reading.kind == "time":
                 if bare == NONE and name == "rain-at":
                     words["rain"] = NONE
@@ -160,4 +161,4 @@ def read(pairs: Sequence[tuple[str, str]], names: Mapping[str, Sequence[str]], t
             problems.append(f"{name}: {error}")
     if problems:
         raise SituationError(problems)
-    return Situation(numbers, words, tuple(doses), at, texts, day)
+    return Situation(numbers, words, tuple(doses), at, texts, day, spans)

@@ -36,7 +36,8 @@
         const likely = numbers[name];
         if (likely === undefined) { held[name] = gone([name]); continue; }
         const error = reading.error ? limit(reading.error.slice(7)) * factor : 0;
-        let low = likely - error, high = likely + error;
+        const ends = (situation.spans || {})[name] || [likely, likely];
+        let low = ends[0] - error, high = ends[1] + error;
         if (reading.kind === "number") { low = Math.max(low, Math.min(reading.low, likely)); high = Math.min(high, Math.max(reading.high, likely)); }
         held[name] = number(likely, low, high, stale);
       }
