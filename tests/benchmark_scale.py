@@ -6,6 +6,7 @@ Each size is built by `almanac build`, and by a bare `mkdocs build` of the same 
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import shutil
 import subprocess
@@ -39,10 +40,15 @@ def handbook(folder: Path, coatings: int, kits: int) -> None:
         texts = [(path.stem, path.read_text(encoding="utf-8")) for path in kept]
         for path in kept[count:]:
             path.unlink()
+            for recipe in (folder / "site_data/recipes").glob("*.yaml"):
+                if f": {path.stem}\n" in recipe.read_text(encoding="utf-8"):
+                    recipe.unlink()  # what worked with it goes with it
         for number in range(len(texts), count):
             slug, text = texts[number % len(texts)]
             name = next(line for line in text.splitlines() if line.startswith("name: "))
             (folder / "site_data" / kind / f"{slug}-{number}.yaml").write_text(text.replace(name, f"{name} {number}"), encoding="utf-8")
+    if not any((folder / "site_data/recipes").glob("*.yaml")):
+        shutil.rmtree(folder / "site_data/recipes")
     settings = folder / "site_data/handbook.yaml"
     lines = settings.read_text(encoding="utf-8").splitlines()
     first = sorted((folder / "site_data/kits").glob("*.yaml"))[0].stem
@@ -62,7 +68,10 @@ def bare(folder: Path, target: Path) -> None:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content if isinstance(content, bytes) else content.encode())
     settings = (folder / "mkdocs.yml").read_text(encoding="utf-8").replace("  - almanac\n", "").replace("docs_dir: handbook", "docs_dir: docs")
-    (target / "mkdocs.yml").write_text(settings.replace("  name: material\n", f"  name: material\n  custom_dir: {ROOT / 'generators/site/theme'}\n"), encoding="utf-8")
+    settings = settings.replace("  name: material\n", f"  name: material\n  custom_dir: {ROOT / 'generators/site/theme'}\n")
+    # What the plugin tells the theme of the edition; every page's foot prints it.
+    about = {name: str(getattr(facts.handbook, name)) for name in ("revision", "date", "region")}
+    (target / "mkdocs.yml").write_text(settings.replace("extra:\n", f"extra:\n  almanac: {json.dumps(about)}\n"), encoding="utf-8")
 
 
 def main() -> None:

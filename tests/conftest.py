@@ -1,4 +1,9 @@
-"""What every test starts from: the project's own facts and formulas, read once."""
+"""What every test starts from: facts and formulas read once, one site built once, one browser for each worker.
+
+A test that only looks at the site asks for `look` or `desk` (a page shared by the whole worker); one that types, keeps or
+breaks something asks for `browser` and opens a context of its own. A long round over all pages, thousands of inputs or many
+builds is marked `sweep` and has a smaller sample beside it.
+"""
 
 from __future__ import annotations
 
@@ -11,18 +16,42 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from made_once import made_once
 
 from generators import formulas
 from generators.formulas.own_cups import open_handbook
+from generators.pages import build_pages
 
 ROOT = Path(__file__).resolve().parent.parent
 CHROMIUM = Path("/usr/bin/chromium")
 CHROMIUM_FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"]
+PHONE, DESK = {"width": 360, "height": 800}, {"width": 1280, "height": 800}
+
+# A first visit over http fetches the whole handbook to keep it. Where that is not what is tested, the page is told that it cannot.
+NOTHING_KEPT = "if (navigator.serviceWorker) navigator.serviceWorker.register = () => Promise.reject(new Error('nothing is kept in this test'));"
 
 
 @pytest.fixture(scope="session")
-def facts():
-    return open_handbook(ROOT)
+def facts_in():
+    """Facts of this project as read in a region; None is its own. Each is read once."""
+    return functools.cache(lambda region: open_handbook(ROOT, region))
+
+
+@pytest.fixture(scope="session")
+def pages_in(facts_in):
+    """Finished Markdown by address, made once for each region. Do not change it."""
+    return functools.cache(lambda region: build_pages(facts_in(region)))
+
+
+@pytest.fixture(scope="session")
+def facts(facts_in):
+    return facts_in(None)
+
+
+@pytest.fixture(scope="session")
+def pages(pages_in):
+    """Every page as Markdown, by address."""
+    return pages_in(None)
 
 
 @pytest.fixture(scope="session")
@@ -31,7 +60,7 @@ def catalogue(facts):
 
 
 @pytest.fixture(scope="session")
-def browser():
+def chromium():
     """Chromium, or a loud skip. In CI its absence is a failure."""
     if not CHROMIUM.exists():
         if os.environ.get("CI"):
@@ -45,14 +74,73 @@ def browser():
         opened.close()
 
 
+class Browser:
+    """Chromium as tests use it: a context keeps nothing for use without signal unless it is asked to."""
+
+    def __init__(self, opened):
+        self.opened = opened
+
+    def new_context(self, *, keeps=False, **options):
+        """A context of its own; with `keeps` the site may keep itself whole on this device, as on a reader's phone."""
+        context = self.opened.new_context(**options)
+        if not keeps:
+            context.add_init_script(NOTHING_KEPT)
+        return context
+
+    def new_page(self, **options):
+        """A page in a context of its own, which closes with it."""
+        page = self.opened.new_page(**options)
+        page.add_init_script(NOTHING_KEPT)
+        return page
+
+
 @pytest.fixture(scope="session")
-def site(tmp_path_factory):
-    """The whole handbook, built once."""
+def browser(chromium):
+    """One for each worker."""
+    return Browser(chromium)
+
+
+@pytest.fixture(scope="session")
+def shared_page(browser):
+    """The page behind `look` and `desk`."""
+    context = browser.new_context(viewport=PHONE, reduced_motion="reduce")
+    page = context.new_page()
+    page.raised = []
+    page.on("pageerror", lambda error: page.raised.append(str(error)))
+    yield page
+    context.close()
+
+
+def _lent(page, size):
+    page.set_viewport_size(size)
+    page.raised.clear()
+    yield page
+    assert page.raised == []
+    page.goto("about:blank")
+
+
+@pytest.fixture
+def look(shared_page):
+    """A phone's page for tests that only look. It is shared: leave nothing in its storage."""
+    yield from _lent(shared_page, PHONE)
+
+
+@pytest.fixture
+def desk(shared_page):
+    """The same page as wide as a desk's."""
+    yield from _lent(shared_page, DESK)
+
+
+def _build(out):
     from generators.site.build import build
 
-    out = tmp_path_factory.mktemp("build") / "site"
-    build(ROOT, out)
-    return out
+    build(ROOT, out / "site")
+
+
+@pytest.fixture(scope="session")
+def site():
+    """The whole handbook, built once for all workers. Do not change it."""
+    return made_once("site", _build) / "site"
 
 
 class Server(http.server.ThreadingHTTPServer):
@@ -65,7 +153,9 @@ class Server(http.server.ThreadingHTTPServer):
 
 
 class Quiet(http.server.SimpleHTTPRequestHandler):
-    """A file server that says nothing."""
+    """A file server that says nothing and keeps its connections open."""
+
+    protocol_version = "HTTP/1.1"
 
     def log_message(self, *_):
         """Nothing."""
@@ -75,6 +165,7 @@ class Quiet(http.server.SimpleHTTPRequestHandler):
 def serving(folder):
     """Address of a folder served over http on this machine."""
     server = Server(("127.0.0.1", 0), functools.partial(Quiet, directory=str(folder)))
+    server.daemon_threads = True
     threading.Thread(target=server.serve_forever, daemon=True).start()
     yield f"http://127.0.0.1:{server.server_address[1]}"
     server.shutdown()
@@ -88,9 +179,30 @@ def served(site):
         yield address
 
 
-LONG = ("test_kill", "test_injection", "test_fuzz", "test_access", "test_search")
+SLOW = ("chromium", "site", "served", "shared_page", "browser")
 
 
+@pytest.hookimpl(trylast=True)  # after what is left out by its mark
 def pytest_collection_modifyitems(items):
-    """The long ones first, so that no worker is left alone with one at the end. Each file keeps its own order."""
-    items.sort(key=lambda item: LONG.index(item.path.stem) if item.path.stem in LONG else len(LONG))
+    """Pure tests first, then those that want the site, then those that want a browser; with workers, each worker's share in that order.
+
+    Files stay whole, so that what a file makes is made by one worker. Shares are of equal count, which is how the work is handed out.
+    """
+
+    def cost(item):
+        return sum(name in item.fixturenames for name in SLOW)
+
+    workers = int(os.environ.get("PYTEST_XDIST_WORKER_COUNT", "1"))
+    quick = [item for item in items if not cost(item)]
+    files = {}
+    for item in sorted((item for item in items if cost(item)), key=cost):
+        files.setdefault((item.path, cost(item)), []).append(item)
+    shares = [[] for _ in range(workers)]
+    for group in sorted(files.values(), key=len, reverse=True):
+        min(shares, key=len).extend(group)
+    ordered, size = [], len(items) / workers
+    for number, share in enumerate(shares):
+        room = max(0, round(size * (number + 1)) - len(ordered) - len(share))
+        ordered += quick[:room] + sorted(share, key=cost)
+        del quick[:room]
+    items[:] = ordered + quick

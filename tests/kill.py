@@ -19,6 +19,7 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -46,8 +47,19 @@ def finish(process: subprocess.Popen[str]) -> None:
     assert process.returncode == 0, told
 
 
-def two_handbooks(folder: Path) -> tuple[list[Path], list[str], float, float]:
-    """Two small handbooks, the digests of their whole sites, and the seconds that a build takes with nothing kept and with all kept."""
+@dataclass(frozen=True)
+class Two:
+    """Two small handbooks beside each other, their whole sites (`whole-one`, `whole-two`) with the digest of each, and what a build takes."""
+
+    folder: Path
+    handbooks: list[Path]
+    whole: list[str]
+    cold: float  # seconds, with nothing kept
+    warm: float  # seconds, with all kept
+
+
+def two_handbooks(folder: Path) -> Two:
+    """Made and built here, each once with nothing kept and once more."""
     from generators.starter import write
 
     made, digests = [], []
@@ -64,14 +76,14 @@ def two_handbooks(folder: Path) -> tuple[list[Path], list[str], float, float]:
         made.append(folder / name)
         digests.append(digest(folder / f"whole-{name}"))
     assert digests[0] != digests[1]
-    return made, digests, cold, warm
+    return Two(folder, made, digests, cold, warm)
 
 
-def kills(count: int, seed: int, folder: Path) -> Counter[str]:
+def kills(count: int, seed: int, two: Two) -> Counter[str]:
     """What was found after each of `count` kills; builds that ended before their moment came are counted apart."""
     rng = random.Random(seed)
-    handbooks, whole, cold, warm = two_handbooks(folder)
-    out = folder / "public" / "site"
+    folder, handbooks, whole, cold, warm = two.folder, two.handbooks, two.whole, two.cold, two.warm
+    out = folder / f"public-{seed}-{count}" / "site"
     shutil.copytree(folder / "whole-one", out)
     found: Counter[str] = Counter()
     number, killed = 0, 0
@@ -104,11 +116,11 @@ def kills(count: int, seed: int, folder: Path) -> Counter[str]:
     return found
 
 
-def full_disk(folder: Path) -> list[str]:
+def full_disk(two: Two, limits: tuple[int, ...] = (1_000, 30_000, 150_000), small_disk: bool = True) -> list[str]:
     """Complaints after builds that run out of room: by a limit on file size, and on a small disk in memory where one can be made."""
-    handbooks, whole, _, _ = two_handbooks(folder)
+    folder, handbooks, whole = two.folder, two.handbooks, two.whole
     complaints = []
-    for limit in (1_000, 30_000, 150_000):
+    for limit in limits:
         out = folder / f"public-{limit}" / "site"
         shutil.copytree(folder / "whole-one", out)
 
@@ -116,6 +128,8 @@ def full_disk(folder: Path) -> list[str]:
             resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
 
         complaints += _ran_out(start(handbooks[1], out, before), out, whole[0], f"files limited to {limit} bytes")
+    if not small_disk:
+        return complaints
     small = folder / "small"
     small.mkdir()
     size = sum(path.stat().st_size for path in (folder / "whole-one").rglob("*")) // 1024 + 1500
@@ -151,9 +165,9 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args()
     with tempfile.TemporaryDirectory() as temporary:
-        found = kills(options.count, options.seed, Path(temporary))
-    with tempfile.TemporaryDirectory() as temporary:
-        complaints = full_disk(Path(temporary))
+        two = two_handbooks(Path(temporary))
+        found = kills(options.count, options.seed, two)
+        complaints = full_disk(two)
     print(f"{options.count} builds killed: " + "; ".join(f"{what} {number}" for what, number in sorted(found.items())))
     print("full disk: " + ("the old site is whole every time" if not complaints else "; ".join(complaints)))
     return 1 if complaints or any("BROKEN" in what for what in found) else 0

@@ -42,15 +42,14 @@ def test_the_finder_reaches_each_in_at_most_three_choices(site, facts):
         assert "Now, while it is wet" in page and 'href="index.html"' in page
 
 
-def test_the_page_says_now_first(facts):
-    pages = build_pages(facts)
+def test_the_page_says_now_first(facts, pages):
     for key in facts.faults:
         page = pages[f"faults/{key}.md"]
         order = [page.index(mark) for mark in ("**Now", "## Find the cause", "## Later", "## The number behind it", "## Next time")]
         assert order == sorted(order)
 
 
-def test_every_rule_of_thumb_is_tested_and_no_figure_is_typed(facts):
+def test_every_rule_of_thumb_is_tested_and_no_figure_is_typed(pages):
     """Each rule has our verdict and what to use instead; figures come from formulas: the source page calls them."""
     from conftest import ROOT
 
@@ -61,7 +60,7 @@ def test_every_rule_of_thumb_is_tested_and_no_figure_is_typed(facts):
         cells = [cell.strip() for cell in row.strip("|").split(" | ")]
         assert ("**" in row and "](" in cells[-1]) or "data sheet" in cells[-1], row
     assert source.count("{{ figure(") >= 10
-    page = build_pages(facts)["rules.md"]
+    page = pages["rules.md"]
     assert "12.7 %" in page and "4.5 %" not in source
 
 
@@ -142,12 +141,8 @@ def test_the_bubble_rises_as_the_pigment_sinks(catalogue):
     assert math.isnan(float(catalogue["bubble-rise"].column({"bubble-diameter": 2000.0, "depth": 100.0, "density": 1200.0, "viscosity": 0.01})))  # too quick for a slow law
 
 
-def test_a_us_reader_gets_us_units_in_the_window():
-    from conftest import ROOT
-
-    from generators.facts import load
-
-    pages = build_pages(load(ROOT, "us"))
+def test_a_us_reader_gets_us_units_in_the_window(pages_in):
+    pages = pages_in("us")
     stripes, wind, film = (pages[f"faults/{key}.md"].split("## The number behind it")[1].split("<section")[0] for key in ("stripes", "overspray", "grinning"))
     assert re.search(r"[0-9] in\b", stripes) and " mm" not in stripes
     assert " mph" in wind and "m/s" not in wind

@@ -10,13 +10,7 @@ import pytest
 from conftest import ROOT
 
 from generators import formulas
-from generators.formulas.own_cups import open_handbook
 from generators.render.live import fields, twin
-
-
-@pytest.fixture(scope="module")
-def catalogue_here():
-    return formulas.catalogue(open_handbook(ROOT))
 
 
 @pytest.fixture
@@ -39,20 +33,26 @@ def fill(part, values):
         part.locator(f'.alm-field[data-name="{name}"] input').fill(repr(value))
 
 
-def every_answer(page, served):
-    """(formula, its keys), for all that the page of answers holds."""
+# One in seven of all answers, or every one in the sweep.
+SHARE = pytest.mark.parametrize("step", [7, pytest.param(1, marks=pytest.mark.sweep, id="all")])
+
+
+def every_answer(page, served, step):
+    """(its place, formula, its keys), for one in `step` of what the page of answers holds."""
     page.goto(f"{served}/answers.html")
-    for part in page.locator(".alm-live").all():
-        yield part.get_attribute("data-formula"), part
+    for place, part in list(enumerate(page.locator(".alm-live").all()))[::step]:
+        yield place, part.get_attribute("data-formula"), part
 
 
-def test_every_formula_answers_as_python_does(phone, served, catalogue_here):
+@SHARE
+def test_every_formula_answers_as_python_does(phone, served, catalogue, step):
     """All of them, with seeded inputs inside their ranges: what is shown is Python's figure to three digits, or a reason where Python has none."""
     _, page = phone
     page.goto(f"{served}/answers.html")
     rng = random.Random(20261125)
     answered = 0
-    for name, formula in catalogue_here.items():
+    chosen = list(catalogue.items())[::step]
+    for name, formula in chosen:
         part = page.locator(f'.alm-live[data-formula="{name}"]')
         for attempt in range(3):
             option = rng.choice(list(formula.choice.options)) if formula.choice else None
@@ -72,10 +72,10 @@ def test_every_formula_answers_as_python_does(phone, served, catalogue_here):
             else:
                 answered += 1
                 assert float(shown.split()[0]) == pytest.approx(value, rel=6e-3, abs=1e-12), (name, inputs, shown)
-    assert answered > 2 * len(catalogue_here)
+    assert answered > 2 * len(chosen)
 
 
-def test_us_units_say_the_same_thing(phone, served, catalogue_here):
+def test_us_units_say_the_same_thing(phone, served, catalogue):
     _, page = phone
     page.goto(f"{served}/air/dew-point.html")
     part = page.locator('.alm-live[data-formula="dew-margin"]')
@@ -139,11 +139,12 @@ def test_targets_are_fifteen_millimetres(phone, served):
     assert all(width >= 57 and height >= 57 for width, height in boxes), boxes
 
 
-def test_every_answer_can_be_had_with_the_keyboard_alone(phone, served):
+@SHARE
+def test_every_answer_can_be_had_with_the_keyboard_alone(phone, served, step):
     """Tab reaches every key in the order it stands, never traps, always shows where it is and is never hidden under the answer (WCAG 2.2: 2.1.1, 2.1.2, 2.4.7, 2.4.11);
     Enter and Space press; the answer follows."""
     _, page = phone
-    for index, (name, part) in enumerate(every_answer(page, served)):
+    for index, name, part in every_answer(page, served, step):
         keys = part.locator("button:visible, input:visible, select:visible")
         wanted = keys.count()
         keys.first.focus()
@@ -173,10 +174,11 @@ def test_every_answer_can_be_had_with_the_keyboard_alone(phone, served):
     assert "18" in part.locator(".alm-sum").inner_text()
 
 
-def test_every_answer_reads_aloud(phone, served):
+@SHARE
+def test_every_answer_reads_aloud(phone, served, step):
     """What a screen reader is given, from Chromium's own tree: every key has a name that says what it moves, and each answer is one polite whole."""
     _, page = phone
-    for name, part in every_answer(page, served):
+    for _, name, part in every_answer(page, served, step):
         heard = part.aria_snapshot().replace("- '", "- ")  # YAML quotes a line that holds a colon
         assert re.match(r'- region "[^"]+: your own numbers"', heard), (name, heard)
         assert heard.count("- status:") == 1, (name, heard)
@@ -226,8 +228,8 @@ def test_no_sum_is_written_by_hand_in_javascript():
         assert not found, (path.name, found)
 
 
-def test_twins_are_linear_both_ways(catalogue_here):
-    for formula in catalogue_here.values():
+def test_twins_are_linear_both_ways(catalogue):
+    for formula in catalogue.values():
         for one in fields(formula, {}):
             assert one.scale > 0 and math.isfinite(one.offset)
         unit, scale, offset = twin(formula.answer.unit)

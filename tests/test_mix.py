@@ -48,11 +48,8 @@ def test_the_worked_example_in_viscosity_and_not_in_seconds(catalogue):
 
 @given(st.floats(40, 95), st.floats(0.55, 0.95), st.floats(0.55, 0.95))
 @settings(max_examples=200, deadline=None)
-def test_the_band_on_a_dose_is_what_small_errors_do(first, second, third):
+def test_the_band_on_a_dose_is_what_small_errors_do(catalogue, first, second, third):
     """The declared propagation against central differences of the dose itself (definition, JCGM 100 5.1.2)."""
-    from generators import formulas
-
-    catalogue = formulas.catalogue(load(ROOT))
     trial, target = first * second, first * second * third
     if target < 21:
         return
@@ -69,14 +66,14 @@ def test_the_band_on_a_dose_is_what_small_errors_do(first, second, third):
         assert float(told) == pytest.approx(expected, rel=1e-4)
 
 
-def test_the_second_and_third_dose_land(facts, catalogue):
+def test_the_second_and_third_dose_land(facts, catalogue, pages):
     """10,000 made-up paints on each law, timing off by up to 1 s: within 3 s for 95 in 100 after three additions; the page says the same figure."""
     for kit in facts.kits:
         table = BUILDERS["dose-landing"](Book(facts, catalogue, "metric"), kit)
         assert second_dose.PAINTS == 10_000 and second_dose.CLOSE == 3
         assert (table.body[2] >= 95).all(), table.body
     default = BUILDERS["dose-landing"](Book(facts, catalogue, "metric"), facts.handbook.default_kit)
-    page = build_pages(facts)["mix/thinning.md"]
+    page = pages["mix/thinning.md"]
     assert f">{default.cell(0, 2).text}<" in page and "95 in 100 end within" in page
 
 

@@ -23,7 +23,7 @@ def hosted(site, tmp_path):
 
 @pytest.fixture
 def reader(browser):
-    context = browser.new_context(viewport={"width": 360, "height": 800})
+    context = browser.new_context(keeps=True, viewport={"width": 360, "height": 800})
     page = context.new_page()
     page.set_default_timeout(60_000)
     yield context, page

@@ -16,7 +16,7 @@ from generators.site.book import BookError, book
 MM = 72 / 25.4
 
 
-@pytest.fixture(scope="module", params=[("a4", 210, 297), ("letter", 215.9, 279.4)], ids=["a4", "letter"])
+@pytest.fixture(scope="module", params=[pytest.param(("a4", 210, 297), id="a4"), pytest.param(("letter", 215.9, 279.4), id="letter", marks=pytest.mark.sweep)])
 def printed(request, site):
     """The book, printed by a process of its own: a test's own browser may be open here."""
     if not CHROMIUM.exists():

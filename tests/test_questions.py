@@ -39,7 +39,7 @@ QUESTIONS = [
 @pytest.fixture(scope="module")
 def offline(browser, served):
     """A phone that saw the first page once and then lost its signal."""
-    context = browser.new_context(viewport={"width": 360, "height": 800})
+    context = browser.new_context(keeps=True, viewport={"width": 360, "height": 800})
     page = context.new_page()
     page.goto(f"{served}/index.html")
     page.wait_for_selector("html[data-kept=yes]", state="attached")

@@ -33,9 +33,8 @@ def plain(markdown):
 
 
 @pytest.fixture(scope="module", params=["uk", "eu", "us"])
-def region(request):
-    facts = open_handbook(ROOT, request.param)
-    return request.param, facts, build_pages(facts)
+def region(request, facts_in, pages_in):
+    return request.param, facts_in(request.param), pages_in(request.param)
 
 
 def test_every_page_and_table_that_shows_a_stopped_coating_shows_the_stop(region):
@@ -128,7 +127,7 @@ def test_every_safety_page_ends_with_who_decides(region):
         assert len(plain(page.split("## Who decides")[-1]).split()) >= 8
 
 
-def test_old_values_say_so(tmp_path):
+def test_old_values_say_so(tmp_path, facts_in):
     for name in ("site_data", "handbook"):
         shutil.copytree(ROOT / name, tmp_path / name)
     regions = tmp_path / "site_data/regions.yaml"
@@ -136,7 +135,7 @@ def test_old_values_say_so(tmp_path):
     facts = open_handbook(tmp_path)
     assert any("regions.yaml" in line for line in old_values(facts))
     assert "△ Old:" in build_pages(facts)["safety/lead-and-asbestos.md"]
-    assert old_values(open_handbook(ROOT)) == []
+    assert old_values(facts_in(None)) == []
 
 
 def test_old_values_are_told_by_check(tmp_path, capsys):
@@ -188,14 +187,23 @@ def test_never_printed(region):
                 assert re.search(r"\b(not|no|never)\b", before), (address, found.group(0))
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_each_danger_prints_on_one_sheet(browser, site, paper):
-    page = browser.new_page()
-    for name in sorted(path.stem for path in (site / "safety").glob("*.html")):
+def assert_one_sheet(page, site, names, papers):
+    for name in names:
         page.goto((site / f"safety/{name}.html").as_uri())
-        sheets = len(PdfReader(io.BytesIO(page.pdf(format=paper))).pages)
-        assert sheets == 1, (name, sheets)
-    page.close()
+        for paper in papers:
+            sheets = len(PdfReader(io.BytesIO(page.pdf(format=paper))).pages)
+            assert sheets == 1, (name, paper, sheets)
+
+
+def test_the_longest_danger_prints_on_one_sheet(look, site):
+    """The page with the most text, and the one that is asked for most."""
+    pages = sorted((site / "safety").glob("*.html"), key=lambda path: len(plain(path.read_text(encoding="utf-8")).split()))
+    assert_one_sheet(look, site, [pages[-1].stem, "emergencies"], ["A4", "Letter"])
+
+
+@pytest.mark.sweep
+def test_each_danger_prints_on_one_sheet(look, site):
+    assert_one_sheet(look, site, sorted(path.stem for path in (site / "safety").glob("*.html")), ["A4", "Letter"])
 
 
 def test_signs_are_drawn_and_told(region):
@@ -215,9 +223,8 @@ def test_protection_factor_rows_are_complete():
     assert len(rows) >= 35 and sum(row["how"] != "none" for row in rows) >= 35
 
 
-def test_more_mist_never_asks_for_less():
-    facts = open_handbook(ROOT)
-    table = tables.BUILDERS["mist"](tables.Book(facts, formulas.catalogue(facts), "metric"))
+def test_more_mist_never_asks_for_less(facts, catalogue):
+    table = tables.BUILDERS["mist"](tables.Book(facts, catalogue, "metric"))
     body = table.body.to_numpy()
     assert (body[:, 1:] >= body[:, :-1]).all() and (body[1:] <= body[:-1]).all()
     assert table.rounding.side == "up"

@@ -10,26 +10,28 @@ import subprocess
 import sys
 import time
 import urllib.request
+from contextlib import contextmanager
 
 import pytest
 from conftest import ROOT
 
+from generators.starter import write
 
-@pytest.fixture
-def served(tmp_path):
-    """A copy of the whole project being served on a free port: (folder, read a page)."""
-    for name in ("site_data", "handbook", "generators"):
-        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+
+@contextmanager
+def serving(tmp_path, code):
+    """A handbook that lies in a folder, served on a free port by the code in another: read a page."""
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    (tmp_path / "mkdocs.yml").write_text((ROOT / "mkdocs.yml").read_text() + f"\ndev_addr: 127.0.0.1:{port}\n")
-    environment = {**os.environ, "PYTHONPATH": str(tmp_path), "PYTHONDONTWRITEBYTECODE": "1"}
+    settings = tmp_path / "mkdocs.yml"
+    settings.write_text(settings.read_text() + f"\ndev_addr: 127.0.0.1:{port}\n")
+    environment = {**os.environ, "PYTHONPATH": str(code), "PYTHONDONTWRITEBYTECODE": "1"}
     log = tmp_path / "serve.log"
     with log.open("w") as out:
         process = subprocess.Popen([sys.executable, "-m", "generators.cli", "serve"], cwd=tmp_path, env=environment, stdout=out, stderr=subprocess.STDOUT)
 
-    def read(address, wanted, seconds=40):
+    def read(address, wanted, seconds=180):
         """The page once it holds `wanted` (a pattern), or a failure with what it held."""
         text, until = "", time.monotonic() + seconds
         while time.monotonic() < until:
@@ -44,30 +46,49 @@ def served(tmp_path):
             time.sleep(0.2)
         pytest.fail(f"{address} never held {wanted!r}:\n{log.read_text()[-2000:]}\n{text[-1500:]}")
 
-    yield tmp_path, read
-    process.terminate()
-    process.wait(timeout=20)
+    try:
+        yield read
+    finally:
+        process.terminate()
+        process.wait(timeout=20)
 
 
-def test_serve_shows_changes_and_mistakes(served):
-    folder, read = served
-    read("index.html", "What is in front of you")
-
-    tin = folder / "site_data/coatings/gannet-trim-satin.yaml"
+def fact_changed_spoilt_and_mended(folder, read, slug):
+    """A coating gets another name, then a unit that is none, then its old text again."""
+    tin = folder / f"site_data/coatings/{slug}.yaml"
     good = tin.read_text()
-    tin.write_text(good.replace("name: Gannet Trim Satin", "name: Renamed Satin"))
-    read("coatings/gannet-trim-satin.html", "Renamed Satin")
-
+    name = re.search(r"^name: (.*)", good, re.M)[1]
+    tin.write_text(good.replace(f"name: {name}", "name: Renamed Satin"))
+    read(f"coatings/{slug}.html", "Renamed Satin")
     line = next(number for number, text in enumerate(good.splitlines(), 1) if text.startswith("volume_solids"))
-    tin.write_text(good.replace("volume_solids: 38 %", "volume_solids: 38 apples"))
-    read("coatings/gannet-trim-satin.html", rf"site_data/coatings/gannet-trim-satin\.yaml:{line}:")
+    tin.write_text(re.sub(r"^volume_solids: (\d+) %", r"volume_solids: \1 apples", good, flags=re.M))
+    read(f"coatings/{slug}.html", rf"site_data/coatings/{slug}\.yaml:{line}:")
     tin.write_text(good)
-    read("coatings/gannet-trim-satin.html", "Gannet Trim Satin</h1>")
+    read(f"coatings/{slug}.html", f"{name}</h1>")
 
-    page = folder / "handbook/mix/thinning.md"
-    page.write_text(page.read_text() + "\nA line of today.\n")
-    read("mix/thinning.html", "A line of today")
 
-    code = folder / "generators/tables/gun.py"
-    code.write_text(code.read_text().replace('"Fan width', '"Width of the fan'))
-    read("gun/distance-and-fan.html", "Width of the fan")
+def test_serve_shows_a_changed_fact_and_a_mistake(tmp_path):
+    """A crew's own small handbook."""
+    write(tmp_path / "own")
+    with serving(tmp_path / "own", ROOT) as read:
+        read("index.html", "What is in front of you")
+        fact_changed_spoilt_and_mended(tmp_path / "own", read, "my-trim-paint")
+
+
+@pytest.mark.sweep
+def test_serve_shows_changes_in_facts_pages_and_code(tmp_path):
+    """A copy of the whole project."""
+    for name in ("site_data", "handbook", "generators"):
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copyfile(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml")
+    with serving(tmp_path, tmp_path) as read:
+        read("index.html", "What is in front of you")
+        fact_changed_spoilt_and_mended(tmp_path, read, "gannet-trim-satin")
+
+        page = tmp_path / "handbook/mix/thinning.md"
+        page.write_text(page.read_text() + "\nA line of today.\n")
+        read("mix/thinning.html", "A line of today")
+
+        code = tmp_path / "generators/tables/gun.py"
+        code.write_text(code.read_text().replace('"Fan width', '"Width of the fan'))
+        read("gun/distance-and-fan.html", "Width of the fan")

@@ -32,7 +32,7 @@ def told(own):
     return [str(problem) for problem in caught.value.problems]
 
 
-@pytest.mark.parametrize("region", ["uk", "eu", "us"])
+@pytest.mark.parametrize("region", ["uk", *(pytest.param(region, marks=pytest.mark.sweep) for region in ("eu", "us"))])
 def test_three_commands_to_a_card(tmp_path, monkeypatch, capsys, region):
     monkeypatch.chdir(tmp_path)
     assert main(["new", "mine", "--region", region]) == 0

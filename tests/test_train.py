@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import os
 import re
 import subprocess
 import sys
@@ -11,13 +10,11 @@ import sys
 import pytest
 from conftest import ROOT
 
-from generators import units
+from generators import tables, units
 from generators.cli import main as almanac
-from generators.formulas.own_cups import open_handbook
 from generators.pages.drills import sheets_pdf
 from generators.studies.drills import KINDS, sheet
 
-SHEETS = 10_000 if os.environ.get("CI") else 1_000
 SHARES = 4
 
 
@@ -26,13 +23,13 @@ def shown(text):
     return float(re.match(r"[−-]?[\d.]+", text)[0].replace("−", "-"))
 
 
-@pytest.mark.parametrize("share", range(SHARES))
-def test_every_answer_of_ten_thousand_sheets_holds(facts, catalogue, share):
+@pytest.mark.parametrize(("sheets", "share"), [(400, 0), *(pytest.param(10_000, share, marks=pytest.mark.sweep) for share in range(SHARES))])
+def test_every_answer_of_ten_thousand_sheets_holds(facts, catalogue, sheets, share):
     """Re-worked by the formulas: in range, printed to the nearest step, and never where the rounding or the decision could go either way."""
     kits = list(facts.kits.values())
     least = facts.value("limits.dew_margin_min").to("Δ°C")
     asked = set()
-    for seed in range(share, SHEETS, SHARES):
+    for seed in range(share, sheets, SHARES):
         system = "us" if seed % 2 else "metric"
         found = sheet(facts, catalogue, kits[seed // 2 % len(kits)], system, seed)
         assert len(found) == len(KINDS), (seed, [one.formula for one in found])
@@ -50,7 +47,7 @@ def test_every_answer_of_ten_thousand_sheets_holds(facts, catalogue, share):
                 assert ("go on" in one.answer) == (worked >= least), (seed, one)
             if one.formula == "thinner-for-target":
                 assert one.rounded <= 15 and one.inputs["trial-time"] < one.inputs["first-time"]
-    assert len(asked) == SHEETS / SHARES, "a sheet came twice"
+    assert len(asked) == sheets / SHARES, "a sheet came twice"
 
 
 def test_what_a_question_says_is_what_was_worked(facts, catalogue):
@@ -118,12 +115,9 @@ def test_an_unknown_part_is_told(tmp_path, capsys):
     assert "trian" in capsys.readouterr().err and not (tmp_path / "x.pdf").exists()
 
 
-def test_marks_tell_a_trained_hand_from_a_new_one():
+def test_marks_tell_a_trained_hand_from_a_new_one(facts, catalogue):
     """Our own simulation, so only its order is asked for: two coats are held to more than one, and neither mark is one a perfect hand fails."""
-    from generators import formulas, tables
-
-    facts = open_handbook(ROOT)
-    book = tables.Book(facts, formulas.catalogue(facts), "metric")
+    book = tables.Book(facts, catalogue, "metric")
     for kit in facts.kits:
         marks = tables.BUILDERS["pass-marks"](book, kit).body.to_numpy(float)
         (one_scatter, one_low), (two_scatter, two_low) = marks
