@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import gzip
 import os
 import re
@@ -157,6 +158,9 @@ def answers(site: Path) -> None:
 
 def main() -> None:
     """Everything, in one run."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--runs", type=int, default=RUNS, help="the middle one of so many is told")
+    globals()["RUNS"] = parser.parse_args().runs
     with tempfile.TemporaryDirectory() as temporary:
         builds(Path(temporary))
         cells()
