@@ -10,6 +10,7 @@ class Basis(StrEnum):
     """How far a value can be trusted, in the words the page prints."""
 
     PUBLISHED = "published"
+    SECOND_HAND = "second-hand"
     MEMORY = "from memory"
     COMMON = "common practice"
     MEASURED = "measured"
@@ -18,11 +19,16 @@ class Basis(StrEnum):
 
 MEANING = {
     Basis.PUBLISHED: "read in the source named",
+    Basis.SECOND_HAND: "read in a text that quotes the source, not in the source itself",
     Basis.MEMORY: "a published value that nobody here has re-read",
     Basis.COMMON: "trade knowledge, no source",
     Basis.MEASURED: "measured by this crew on the date given",
     Basis.INVENTED: "made up for the demonstration: never use it on a job",
 }
+
+
+# Bases of something that stands written somewhere: such a value names where.
+CITED = (Basis.PUBLISHED, Basis.SECOND_HAND, Basis.MEMORY)
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ def _parser() -> argparse.ArgumentParser:
     def command(name: str, summary: str) -> argparse.ArgumentParser:
         return commands.add_parser(name, help=summary, description=summary)
 
-    region: dict[str, Any] = {"choices": ("uk", "eu", "us"), "default": None, "help": "whose law, words and units come first"}
+    region: dict[str, Any] = {"default": None, "help": "whose law, words and units come first: a file in site_data/regions, such as uk, eu, ie, us, ca, au, nz"}
     build = command("build", "the whole handbook, cards included")
     build.add_argument("--region", **region)
     build.add_argument("--out", type=Path, default=Path("site"))
@@ -313,8 +313,7 @@ def book(options: Any) -> None:
         with tempfile.TemporaryDirectory() as folder:
             site = Path(folder) / "site"
             build_site(options.handbook.resolve(), site, options.region)
-            region = options.region or _facts(options).handbook.region
-            options.out.write_bytes(print_book(site, options.size or ("letter" if region == "us" else "a4"), part=options.part))
+            options.out.write_bytes(print_book(site, options.size or ("letter" if _facts(options).handbook.words == "us" else "a4"), part=options.part))
     except SiteError as error:
         raise Refused(error.lines) from None
     except BookError as error:
@@ -339,11 +338,11 @@ def pages(options: Any) -> None:
 
 def new(options: Any) -> None:
     """Write a handbook folder that builds at once. A folder that holds anything is left alone."""
-    from generators.starter import NotEmpty, write
+    from generators.starter import NotEmpty, UnknownRegion, write
 
     try:
         count = write(options.folder, options.region)
-    except NotEmpty as error:
+    except (NotEmpty, UnknownRegion) as error:
         raise Refused([str(error)]) from None
     print(f"wrote {count} files to {options.folder}\nnext: cd {shlex.quote(str(options.folder))} && almanac build && almanac card\n"
           "then put in your own kit and paints: handbook/reference/your-own.md says how")

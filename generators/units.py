@@ -18,7 +18,7 @@ _registry.define("money = [money]")  # the coin of the crew's own rates: it conv
 
 # What a sprayer writes → what pint reads. One line for each unit the handbook accepts.
 _SPELLINGS = {
-    "1": "dimensionless", "×": "dimensionless", "%": "percent",
+    "1": "dimensionless", "×": "dimensionless", "%": "percent", "ppm": "ppm",
     "°C": "degC", "°F": "degF", "Δ°C": "delta_degC", "Δ°F": "delta_degF", "K": "kelvin",
     "degC": "degC", "degF": "degF",
     "µm": "micrometer", "um": "micrometer", "mil": "thou", "mm": "millimeter", "cm": "centimeter", "m": "meter",

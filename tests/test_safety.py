@@ -111,7 +111,7 @@ def test_each_region_shows_its_own_law_and_no_other(region):
             for word in words:
                 assert word not in text, (name, word)
     factors = pages["safety/ppe.md"]
-    devices = {r: {row["device"] for row in facts.protection_factors if row["region"] == r} for r in ("uk", "us")}
+    devices = {r: {rule.scope for rule in facts.law(r, "masks")} for r in ("uk", "us")}
     for other in {"uk", "us"} - {name}:
         for device in devices[other] - devices.get(name, set()):
             assert f">{device}<" not in factors, (name, device)
@@ -130,10 +130,10 @@ def test_every_safety_page_ends_with_who_decides(region):
 def test_old_values_say_so(tmp_path, facts_in):
     for name in ("site_data", "handbook"):
         shutil.copytree(ROOT / name, tmp_path / name)
-    regions = tmp_path / "site_data/regions.yaml"
-    regions.write_text(regions.read_text().replace("checked: 2026-11-25", "checked: 2025-01-01"))
+    regions = tmp_path / "site_data/regions/uk.yaml"
+    regions.write_text(regions.read_text().replace("checked: 2026-11-26", "checked: 2025-01-01"))
     facts = open_handbook(tmp_path)
-    assert any("regions.yaml" in line for line in old_values(facts))
+    assert any("regions/uk.yaml" in line for line in old_values(facts))
     assert "△ Old:" in build_pages(facts)["safety/lead-and-asbestos.md"]
     assert old_values(facts_in(None)) == []
 
@@ -143,10 +143,10 @@ def test_old_values_are_told_by_check(tmp_path, capsys):
 
     for name in ("site_data", "handbook"):
         shutil.copytree(ROOT / name, tmp_path / name)
-    noise = tmp_path / "site_data/noise_limits.csv"
+    noise = tmp_path / "site_data/law/noise.csv"
     noise.write_text(noise.read_text().replace("2026-11-25", "2024-01-01"))
     assert main(["--handbook", str(tmp_path), "check"]) == 0
-    assert "old: site_data/noise_limits.csv" in capsys.readouterr().err
+    assert "old: site_data/law/noise.csv" in capsys.readouterr().err
 
 
 def test_sentences_are_short(region):

@@ -57,26 +57,27 @@ def kit_told(facts: Any, slug: str) -> dict[str, Told]:
 
 def _voc_rule(facts: Any, coating: Any, region: str) -> tuple[str, Told, Told]:
     """(limited | unlimited, VOC as that rule counts it, limit) by the region's own way of counting."""
-    us = region == "us"
+    found = facts.law(region, "voc")
+    own = [rule for rule in found if rule.region == found[0].region]
+    less_water = any(rule.unit == "g/L less water" for rule in own)
     family = facts.classes[coating.class_key].family
-    category = coating.voc_category_us if us else coating.voc_category
-    base = "any" if us else ("wb" if family in ("waterborne", "mineral") else "sb")
-    row = next((row for row in facts.voc_limits if _cell(row, "region") == region and _cell(row, "category") == (category or "") and _cell(row, "base") == base), None)
-    counted = coating.voc_less_water if us and coating.voc_less_water else None if us and family in ("waterborne", "mineral") else coating.voc
-    if row is None or counted is None:
+    named = facts.regions[region].label_category
+    category = getattr(coating, named) if named else None
+    base = "any" if less_water else ("wb" if family in ("waterborne", "mineral") else "sb")
+    rule = next((rule for rule in own if rule.key == f"{category or ''}|{base}" and rule.unit), None)
+    counted = coating.voc_less_water if less_water and coating.voc_less_water else None if less_water and family in ("waterborne", "mineral") else coating.voc
+    if rule is None or counted is None:
         return "unlimited", Told(None, _COMMON), Told(None, _COMMON)
-    limit, origin = _limit(row)
-    return "limited", _number(counted, "g/L"), Told((limit, limit, limit), origin)
+    return "limited", _number(counted, "g/L"), _ruled(rule)
+
+
+def _ruled(rule: Any) -> Told:
+    """A rule's figure; None where there is no rule, or it is words only."""
+    return Told((rule.figure,) * 3, rule.origin) if rule is not None and rule.unit else Told(None, _COMMON)
 
 
 def _cell(row: Any, name: str) -> Any:
     return row[name] if isinstance(row, Mapping) else getattr(row, name)
-
-
-def _limit(row: Any) -> tuple[float, Origin]:
-    if isinstance(row, Mapping):
-        return float(row["limit [g/L]"]), Origin(Basis(row["basis"]), row["source"])
-    return float(row.limit.to("g/L")), row.limit.origin
 
 
 def _solvent(facts: Any, coating: Any) -> tuple[Told, Told]:
@@ -84,7 +85,7 @@ def _solvent(facts: Any, coating: Any) -> tuple[Told, Told]:
     for row in facts.solvents:
         name = str(_cell(row, "name"))
         if name.lower() == coating.thin_with.lower() and isinstance(row, Mapping):
-            limits = [float(row[column]) for column in ("lel_iec [%]", "lel_nfpa [%]") if row[column]]
+            limits = [float(row[column]) for column in ("lel_iec [%]", "lel_nfpa [%]", "lel_other [%]") if row[column]]
             if limits:
                 origin = Origin(Basis(row["basis"]), row["source"])
                 mass = float(row["molar_mass [g/mol]"])
@@ -112,7 +113,7 @@ def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
     found["coating.thinner_weight"] = Told((1.0, 1.0, 1.0), _COMMON) if water else _number(tin.thinner_density, "kg/L")
     rule, counted, limit = _voc_rule(facts, tin, region)
     found |= {"coating.voc_rule": Told(rule, _COMMON), "coating.voc_counted": counted, "coating.voc_limit": limit}
-    found["coating.voc_room"] = Told("counts" if rule == "limited" and not water and (region != "us" or tin.voc_less_water is None) else "none", _COMMON)
+    found["coating.voc_room"] = Told("counts" if rule == "limited" and not water and (facts.regions[region].label_category != "voc_category_us" or tin.voc_less_water is None) else "none", _COMMON)
     found["coating.solvent_lel"], found["coating.solvent_molar_mass"] = _solvent(facts, tin)
     stops = stops_of(facts, tin)
     words = {
@@ -121,7 +122,7 @@ def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
     }
     found |= {f"coating.{name}": Told(said, tin.origin) for name, said in words.items()}
     guard = facts.protection.get(tin.class_key)
-    found["coating.mask"] = Told(guard.respiratory[region] if guard else None, guard.origin if guard else _COMMON)
+    found["coating.mask"] = Told(facts.breathing(guard, region) if guard else None, guard.origin if guard else _COMMON)
     found["coating.gloves"] = Told(guard.hands if guard else None, guard.origin if guard else _COMMON)
     return found
 
@@ -177,20 +178,11 @@ def ground_told(facts: Any, ground: str | None, place: str | None) -> dict[str, 
 
 
 def region_told(facts: Any, region: str) -> dict[str, Told]:
-    """What the region's law says where the chain asks."""
-    place = facts.regions[region]
-    found = {"region.mist_limit": _number(getattr(place, "mist_limit", None), "mg/m³")}
-    for name in ("lead_until", "asbestos_until"):
-        year = getattr(place, name, None)
-        found[f"region.{name}"] = Told((float(year),) * 3 if year is not None else None, place.origin)
-    half, full = ("half-mask-p3", "full-mask-p3") if region != "us" else ("apr-half-mask-incl-filtering-facepiece", "apr-full-facepiece")
-    factors = {str(_cell(row, "key")): row for row in facts.protection_factors if _cell(row, "region") == (region if region in ("us", "uk") else "uk")}
-    for name, key in (("half_mask", half), ("full_mask", full)):
-        row = factors.get(key)
-        if row is None:
-            found[f"region.{name}"] = Told(None, _COMMON)
-        elif isinstance(row, Mapping):
-            found[f"region.{name}"] = Told((float(row["factor"]),) * 3, Origin(Basis(row["basis"]), row["source"]))
-        else:
-            found[f"region.{name}"] = _number(row.factor, "×")
-    return found
+    """What the region's law says where the chain asks. What it does not say is absent, and asks for an answer."""
+    return {
+        "region.mist_limit": _ruled(facts.rule(region, "dust", "dust|inhalable")),
+        "region.lead_until": _ruled(facts.rule(region, "lead", "suspect")),
+        "region.asbestos_until": _ruled(facts.rule(region, "asbestos", "presume")),
+        "region.half_mask": _ruled(facts.mask(region, "half")),
+        "region.full_mask": _ruled(facts.mask(region, "full")),
+    }

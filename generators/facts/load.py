@@ -16,11 +16,15 @@ from typing import Annotated, Any, TypeVar
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
 from generators import units
-from generators.basis import Basis, Origin
+from generators.basis import CITED, Basis, Origin
 from generators.facts import model, sketch
 from generators.facts.kinds import Trial
+from generators.facts.law import Law, Rule, read_law
 from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree, read_csv, read_yaml
+from generators.facts.regions import FOLDER as REGIONS
+from generators.facts.regions import Region, read_regions
+from generators.facts.solvents import read_solvents
 from generators.facts.weather import Year, read_year
 from generators.quantity import KINDS, Kind, Quantity
 from generators.quantity import read as read_typed
@@ -28,12 +32,9 @@ from generators.quantity import read as read_typed
 M = TypeVar("M", bound=BaseModel)
 _CUP_COLUMNS = ("name", "label", "A [mm²/s²]", "B [mm²]", "C [s]", "time_min [s]", "time_max [s]", "viscosity_min [mm²/s]", "viscosity_max [mm²/s]",
                 "temperature [°C]", "dip", "basis", "source")
-_VOC_COLUMNS = ("region", "category", "base", "limit [g/L]", "meaning", "checked", "basis", "source")
-_SOLVENT_COLUMNS = ("name", "density [kg/L]", "molar_mass [g/mol]", "lel_iec [%]", "lel_nfpa [%]", "lel_g11 [%]", "basis", "source")
 _FLOW_TIME_COLUMNS = ("cup", "time [s]", "viscosity [mm²/s]", "basis", "source")
 _DISAGREEMENT_COLUMNS = ("cup", "times", "difference", "basis", "source")
 _EFFICIENCY_COLUMNS = ("method", "efficiency", "kind", "basis", "source")
-_NOISE_COLUMNS = ("region", "what", "level [dBA]", "do", "checked", "basis", "source")
 _COMB_COLUMNS = ("comb", "teeth [µm]", "basis", "source")
 _SURFACE_COLUMNS = ("name", "label", "us_label", "counted", "face [m²]", "sides", "profile", "drink", "spray_lands [%]", "brush_rate [m²/h]", "roll_rate [m²/h]", "basis", "source")
 _CARE_COLUMNS = ("class", "careful_after [d]", "wash_after [d]", "full_after [d]", "words", "basis", "source")
@@ -45,7 +46,6 @@ RATES = {
     "hour": "money/h", "markup": "%", "tax": "%", "travel": "money", "sundries": "money", "thinner": "money/L", "paint": "money/L", "survey": "h", "set_up": "h", "hand_set_up": "h", "clean_down": "h",
     "hand_clean_down": "h", "duty": "%", "refill": "min", "loss": "L", "spare": "%", "edge_pace": "min/m", "sheet_pace": "min/m²", "hand_masking": "%", "hand_lands": "%",
 }
-_FACTOR_COLUMNS = ("region", "key", "device", "factor", "checked", "basis", "source")
 
 
 @dataclass(frozen=True)
@@ -63,18 +63,16 @@ class Facts:
     limits: Mapping[str, Quantity]
     sources: Mapping[str, model.Source]
     words: tuple[model.Word, ...]
-    voc_limits: tuple[dict[str, str], ...]
     solvents: tuple[dict[str, str], ...]
-    protection_factors: tuple[dict[str, str], ...]
     flow_times: tuple[dict[str, str], ...] = ()
     cup_disagreements: tuple[dict[str, str], ...] = ()
     own_cups: Mapping[str, model.OwnCup] = field(default_factory=dict)
     efficiencies: tuple[dict[str, str], ...] = ()
     combs: tuple[tuple[str, tuple[float, ...]], ...] = ()
     techniques: Mapping[str, model.Technique] = field(default_factory=dict)
-    noise_limits: tuple[dict[str, str], ...] = ()
     weather: Mapping[str, Year] = field(default_factory=dict)
-    regions: Mapping[str, model.Region] = field(default_factory=dict)
+    regions: Mapping[str, Region] = field(default_factory=dict)
+    rules: Law = field(default_factory=lambda: Law(()))
     faults: Mapping[str, model.Fault] = field(default_factory=dict)
     rates: Mapping[str, Quantity] = field(default_factory=dict)
     surfaces: tuple[dict[str, str], ...] = ()
@@ -88,6 +86,38 @@ class Facts:
     area_factors: tuple[dict[str, str], ...] = ()
     fault_drawings: Mapping[str, model.FaultDrawing] = field(default_factory=dict)
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
+
+    @property
+    def region(self) -> Region:
+        """The handbook's own region."""
+        return self.regions[self.handbook.region]
+
+    def law(self, region: str | None = None, subject: str = "", on: str | None = None, key: str = "") -> tuple[Rule, ...]:
+        """Rules in force (see `generators.facts.law`): of the handbook's own place and day where none are named."""
+        return self.rules(region or self.handbook.place, subject, on or self.handbook.date, key)
+
+    def rule(self, region: str | None, subject: str, key: str, on: str | None = None) -> Rule | None:
+        """The one rule in force for a key, or None."""
+        return self.rules.one(region or self.handbook.place, subject, key, on or self.handbook.date)
+
+    def coming(self, region: str | None = None, subject: str = "", on: str | None = None) -> tuple[Rule, ...]:
+        """Rules that begin after the day."""
+        return self.rules.coming(region or self.handbook.place, subject, on or self.handbook.date)
+
+    def mask(self, region: str | None = None, kind: str = "half", on: str | None = None) -> Rule | None:
+        """What a mask counts for in a region: `kind` is half, half_gas, full or air_fed. None where the region sets no figure."""
+        region = region or self.handbook.region
+        masks = self.regions[region].masks
+        return self.rules.one(region, "masks", getattr(masks, kind), on or self.handbook.date) if masks else None
+
+    def breathing(self, guard: model.Protection, region: str | None = None) -> str:
+        """A sheet's words on breathing for a region: its own, else those of the region that it is like, else the stricter way."""
+        name: str | None = region or self.handbook.region
+        asked: set[str] = set()
+        while name and name not in guard.respiratory and name not in asked:
+            asked.add(name)
+            name = self.regions[name].masks_like
+        return guard.respiratory[name] if name and name in guard.respiratory else "No words for this region: the safety data sheet, section 8, and a competent person say which."
 
     def value(self, key: str) -> Quantity:
         """A limit by its dotted name, such as limits.dew_margin_min. KeyError names the nearest."""
@@ -246,7 +276,7 @@ class _Reader:
         except ValueError:
             self.problems.append(Problem(path, line, "a basis: " + ", ".join(str(b) for b in Basis), shown(basis), "write one of them"))
             known = Basis.INVENTED
-        if known in (Basis.PUBLISHED, Basis.MEMORY) and source not in sources:
+        if known in CITED and source not in sources:
             close = difflib.get_close_matches(source, sources, 1)
             self.problems.append(Problem(path, line, f"a source in sources.yaml for a {known} value", shown(source), f"did you mean {close[0]!r}?" if close else "name it, or add it to sources.yaml"))
         return Origin(known, source)
@@ -330,7 +360,7 @@ def _cited(reader: _Reader, tree: Tree, one: Any, at: tuple[Any, ...], sources: 
     head = "source" if (*at, "source") in tree.lines else "basis"
     for keys, origin in [((*at, head), one.origin)] + [((*at, name), value.origin) for name in type(one).model_fields
                                                              if isinstance(value := getattr(one, name), Quantity)]:
-        if origin.basis in (Basis.PUBLISHED, Basis.MEMORY) and origin.source not in sources:
+        if origin.basis in CITED and origin.source not in sources:
             close = difflib.get_close_matches(origin.source, sources, 1)
             reader.tell(tree, keys, f"a source in sources.yaml for a {origin.basis} value", shown(origin.source),
                         f"did you mean {close[0]!r}?" if close else "name it, or add it to sources.yaml")
@@ -496,11 +526,10 @@ def old_values(facts: Facts) -> list[str]:
         except ValueError:
             return True
 
-    found = [f"site_data/regions.yaml: {key}, checked {one.checked}" for key, one in facts.regions.items() if key == region and old(one.checked)]
-    for name, rows in (("voc_limits.csv", facts.voc_limits), ("protection_factors.csv", facts.protection_factors), ("noise_limits.csv", facts.noise_limits)):
-        days = sorted({row["checked"] for row in rows if row["region"] == region and old(row["checked"])})
-        found += [f"site_data/{name}: rows checked {checked}" for checked in days]
-    return found
+    found = [f"site_data/regions/{key}.yaml, checked {one.checked}" for key, one in facts.regions.items() if key == region and old(one.checked)]
+    phones = facts.regions[region].phones
+    found += [f"site_data/regions/{region}.yaml: {one.call}, checked {one.checked}" for one in (*phones.emergency, *phones.poison) if old(one.checked)] if phones else []
+    return found + facts.rules.old(facts.handbook.place, facts.handbook.date)
 
 
 def _check_kit(reader: _Reader, tree: Tree, kit: Any, cups: Mapping[str, Any], own_cups: Mapping[str, Any]) -> None:
@@ -514,7 +543,7 @@ def _check_kit(reader: _Reader, tree: Tree, kit: Any, cups: Mapping[str, Any], o
         reader.tell(tree, ("far",), "far beyond near", f"{kit.far.value:g} {kit.far.unit}", "swap or mend the two")
 
 
-def _check_coating(reader: _Reader, tree: Tree, coating: Any, cups: Mapping[str, Any], protection: Any, voc: list[dict[str, str]]) -> None:
+def _check_coating(reader: _Reader, tree: Tree, coating: Any, cups: Mapping[str, Any], protection: Any, law: Law) -> None:
     """What one field of a coating says about another, and the names it takes from other files."""
     if coating.class_key:
         _known(reader, tree, ("class",), coating.class_key, reader.names["classes.yaml"], "class")
@@ -525,13 +554,24 @@ def _check_coating(reader: _Reader, tree: Tree, coating: Any, cups: Mapping[str,
         reader.tell(tree, ("stops",), f"the hard stop {guard.stop!r} that this class carries", "no such stop", f"write stops: [{guard.stop}]")
     for key, regions in (("voc_category", ("uk", "eu")), ("voc_category_us", ("us",))):
         if category := getattr(coating, key):
-            _known(reader, tree, (key,), category, {row["category"] for row in voc if row["region"] in regions}, "category in voc_limits.csv")
+            _known(reader, tree, (key,), category, {rule.key.partition("|")[0] for rule in law.rules if rule.subject == "voc" and rule.region in regions}, "category in law/voc.csv")
     if coating.supplied:
         _known(reader, tree, ("supplied",), coating.supplied.cup, cups, "cup")
     if coating.trial:
         _known(reader, tree, ("trial", "time"), coating.trial.time.cup, cups, "cup")
     if coating.air_min and coating.air_max and coating.air_min.to("°C") >= coating.air_max.to("°C"):
         reader.tell(tree, ("air_max",), "air_max above air_min", f"{coating.air_max.value:g} {coating.air_max.unit}", "swap or mend the two")
+
+
+def _placed(reader: _Reader, tree: Tree, handbook: model.Handbook, regions: Mapping[str, Region], wanted: str | None) -> model.Handbook:
+    """The handbook in the region wanted, or in its own. A region or district without a file is told."""
+    names = reader.names["regions"]
+    if wanted and wanted not in names:
+        reader.problems.append(Problem(REGIONS, 1, "a region with a file here", shown(wanted), _nearest(wanted, sorted(names))))
+    _known(reader, tree, ("region",), handbook.region, sorted(names), f"region: a file in {REGIONS}")
+    if handbook.district and handbook.region in regions:
+        _known(reader, tree, ("district",), handbook.district, sorted(regions[handbook.region].districts), f"district in {REGIONS}/{handbook.region}.yaml")
+    return handbook.model_copy(update={"region": wanted or handbook.region}).among(regions)
 
 
 def load(root: Path, region: str | None = None) -> Facts:
@@ -545,10 +585,8 @@ def load(root: Path, region: str | None = None) -> Facts:
     classes = {key: _settled(one, one.origin) for key, one in reader.many(model.CoatingClass, "classes.yaml").items()}
     protection = reader.many(model.Protection, "protection.yaml")
     words = reader.many(model.Word, "words.yaml")
-    regions = {key: _settled(one, one.origin) for key, one in reader.many(model.Region, "regions.yaml").items()}
-    for key in ("uk", "eu", "us"):
-        if key not in reader.names["regions.yaml"]:
-            reader.problems.append(Problem("site_data/regions.yaml", 1, f"the region {key!r}", "none", "put it back"))
+    regions = read_regions(reader)
+    law = read_law(reader.root, reader.problems, regions, sources, reader.names["regions"])
     cups = _cups(reader, sources)
     own_cups = _own_cups(reader, cups)
     limits = _measures(reader, "limits.yaml", sources)
@@ -561,11 +599,10 @@ def load(root: Path, region: str | None = None) -> Facts:
         if kit:
             _cited(reader, tree, kit, (), sources)
             kits[slug] = _settled(kit, kit.origin)
-    voc = reader.rows("voc_limits.csv", _VOC_COLUMNS, sources, ("limit [g/L]",))
     coatings: dict[str, model.Coating] = {}
     for slug, tree in reader.folder("coatings").items():
         coating = reader.parse(model.Coating, tree)
-        _check_coating(reader, tree, coating or reader.part(model.Coating, tree), {**cups, **own_cups}, protection, voc)
+        _check_coating(reader, tree, coating or reader.part(model.Coating, tree), {**cups, **own_cups}, protection, law)
         if coating:
             _cited(reader, tree, coating, (), sources)
             coatings[slug] = _settled(coating, coating.origin)
@@ -578,17 +615,15 @@ def load(root: Path, region: str | None = None) -> Facts:
     for key, guard in protection.items():
         if guard.stop and guard.stop not in stops:
             reader.problems.append(Problem("site_data/protection.yaml", 1, f"a known hard stop for {key}", shown(guard.stop), "mend the name"))
-    solvents = reader.rows("solvents.csv", _SOLVENT_COLUMNS, sources, _SOLVENT_COLUMNS[1:6])
+    solvents = read_solvents(reader, sources)
     flow_times = reader.rows("flow_times.csv", _FLOW_TIME_COLUMNS, sources, ("time [s]", "viscosity [mm²/s]"), ("cup", cups))
     disagreements = reader.rows("cup_disagreements.csv", _DISAGREEMENT_COLUMNS, sources, (), ("cup", cups))
     efficiencies = reader.rows("efficiencies.csv", _EFFICIENCY_COLUMNS, sources)
-    noise_limits = reader.rows("noise_limits.csv", _NOISE_COLUMNS, sources, ("level [dBA]",))
     weather = {}
     for path in sorted((reader.root / "site_data" / "weather").glob("*")) if (reader.root / "site_data" / "weather").is_dir() else []:
         if path.name.endswith((".epw", ".epw.gz", ".csv", ".csv.gz")) and (year := read_year(path, reader.root, reader.problems)):
             weather[year.name] = year
     combs = _combs(reader, sources)
-    factors = reader.rows("protection_factors.csv", _FACTOR_COLUMNS, sources, ("factor",))
     techniques = reader.many(model.Technique, "techniques.yaml") if (reader.root / "site_data" / "techniques.yaml").is_file() else {}
     drawings, faults = _faults(reader)
     cleaning = _settled_many(reader, model.Cleaning, "cleaning.yaml", sources)
@@ -612,11 +647,10 @@ def load(root: Path, region: str | None = None) -> Facts:
     handbook = reader.parse(model.Handbook, handbook_tree) if handbook_tree else None
     if handbook and handbook_tree:
         _known(reader, handbook_tree, ("default_kit",), handbook.default_kit, kit_files, "kit")
-        if region:
-            handbook = handbook.model_copy(update={"region": region})
+        handbook = _placed(reader, handbook_tree, handbook, regions, region)
     if reader.problems or handbook is None:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
-                 tuple(voc), tuple(solvents), tuple(factors), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, tuple(noise_limits), weather,
-                 regions, faults, rates, tuple(surfaces), tuple(care), recipes, cleaning, finishes, over, substrates, pieces, tuple(area_factors), drawings,
+                 tuple(solvents), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, weather,
+                 regions, law, faults, rates, tuple(surfaces), tuple(care), recipes, cleaning, finishes, over, substrates, pieces, tuple(area_factors), drawings,
                  search or model.Search(asked={}, twins={}, small=[]))

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, RootModel, StringConstraints
 
 from generators.basis import Basis, Origin
 from generators.facts import kinds, sketch
@@ -68,21 +69,40 @@ class Handbook(Fact):
     title: Name
     crew: Name
     town: Name
-    region: Literal["uk", "eu", "us"]
+    region: Name
+    district: Name | None = None
     default_kit: str
     revision: Whole
     made: Day = Field(alias="date")
     base_url: Annotated[str, StringConstraints(pattern=r"^https?://[^\s\"'<>]+$")]
 
+    _regions: Mapping[str, Any] = PrivateAttr(default_factory=dict)  # every region with a file, as `load` found them
+
+    def among(self, regions: Mapping[str, Any]) -> Handbook:
+        """This handbook, knowing the regions that its folder has."""
+        known = self.model_copy()
+        known._regions = regions
+        return known
+
+    @property
+    def place(self) -> str:
+        """Whose rules come first: the district, where one is named for this region, else the region."""
+        return self.district if self.district and self.district.startswith(f"{self.region}-") else self.region
+
     @property
     def system(self) -> str:
-        """Which units come first."""
-        return "us" if self.region == "us" else "metric"
+        """Which units come first, by the region's file."""
+        return str(self._regions[self.region].system)
+
+    @property
+    def words(self) -> str:
+        """Whose trade words come first, "uk" or "us", by the region's file."""
+        return str(self._regions[self.region].words)
 
     @property
     def coin(self) -> str:
-        """The sign of the region's money."""
-        return {"uk": "£", "eu": "€", "us": "$"}[self.region]
+        """The sign of the region's money, by its file."""
+        return str(self._regions[self.region].coin)
 
     @property
     def date(self) -> str:
@@ -164,15 +184,16 @@ class CoatingClass(Sourced):
     open_time: kinds.Moment
 
 
-class Respiratory(Fact):
-    """Breathing protection by region: their markings and law differ."""
+class Respiratory(RootModel[dict[Name, Text]]):
+    """Breathing protection by region: their markings and law differ. A region without words of its own names one that it is like."""
 
-    uk: Text
-    eu: Text
-    us: Text
+    model_config = ConfigDict(frozen=True)
 
     def __getitem__(self, region: str) -> str:
-        return str(getattr(self, region))
+        return self.root[region]
+
+    def __contains__(self, region: str) -> bool:
+        return region in self.root
 
 
 class Protection(Sourced):
@@ -207,7 +228,7 @@ class Source(Fact):
     title: Text
     part: str = ""
     year: str = ""
-    trust: Literal["read", "from memory", "definition", "common practice"]
+    trust: Literal["read", "second-hand", "from memory", "definition", "common practice"]
 
 
 class Word(Fact):
@@ -355,21 +376,6 @@ class Piece(Sourced):
     edge: kinds.Size
     faces: Annotated[int, BeforeValidator(_whole), Field(ge=1, le=2)]
     profile: kinds.Times
-
-
-class Region(Sourced):
-    """Whose law holds and whom to ask. Legal values carry the day they were checked."""
-
-    title: Name
-    checked: Day
-    law: list[Text] = Field(min_length=1)
-    ask: list[Text] = Field(min_length=1)
-    lead: Text
-    asbestos: Text
-    waste: Text
-    mist_limit: kinds.Dust
-    emergency: Name
-    poison: Name
 
 
 class Limit(Sourced):

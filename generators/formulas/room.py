@@ -41,6 +41,42 @@ clearance_time = Formula(
     notes=("Perfect mixing, nothing more added. Real rooms take longer: the source allows up to ten times.",),
 )
 
+_PPM = Symbol("limit", "L", "ppm", 0.001, 10000, "limit in the air", 50)
+_LIMIT_AT = Symbol("temperature", "T", "°C", 15, 30, "temperature that the list of limits is for", 20)
+_GAS = (Constant("R", 8.314462618, "J/(mol·K)", "gas constant"), Constant("P", 101.325, "kPa", "pressure"), Constant("Z", 273.15, "Δ°C", "0 °C in kelvin", "T_0"))
+
+breathing_air = Formula(
+    "breathing-air", "Air to bring a litre of solvent down to its limit to breathe",
+    inputs=(Symbol("vapour", "V", "m³/L", 0.01, 2, "vapour for each litre of liquid", 0.227), _PPM),
+    answer=Symbol("air", "A", "m³/L", 1, 1e9, "air for each litre of liquid"),
+    expression="V/L", origin=Origin(Basis.PUBLISHED, "mass-balance"),
+    notes=("Perfect mixing, and nothing else in the air. Real rooms want several times as much. No figure here says that air may be breathed.",),
+)
+
+fire_over_breathing = Formula(
+    "fire-over-breathing", "How many times the limit to breathe a share of the explosive limit is",
+    inputs=(Symbol("explosive-limit", "L", "%", 0.3, 20, "lower explosive limit, % by volume", 1.0), Symbol("fraction", "f", "%", 1, 25, "share of that limit", 10),
+            Symbol("limit", "B", "ppm", 0.001, 10000, "limit to breathe", 50)),
+    answer=Symbol("times", "n", "×", 0.01, 1e6, "times the limit to breathe"),
+    expression="L*f/B", origin=Origin(Basis.PUBLISHED, "mass-balance"),
+    notes=("Safe from fire is not safe to breathe.",),
+)
+
+limit_by_weight = Formula(
+    "limit-by-weight", "A limit in ppm as weight in each cubic metre",
+    inputs=(_PPM, Symbol("molar-mass", "M", "g/mol", 16, 400, "molar mass", 106.17), _LIMIT_AT),
+    answer=Symbol("concentration", "C", "mg/m³", 0, 1e6, "the same limit"), constants=_GAS,
+    expression="L*M*P/(R*(T + Z))", origin=Origin(Basis.PUBLISHED, "ideal-gas"),
+    notes=("Lists of limits hold for 20 °C in the UK and the EU, and for 25 °C in most other places.",),
+)
+
+limit_by_volume = Formula(
+    "limit-by-volume", "A limit by weight as parts in a million",
+    inputs=(Symbol("concentration", "C", "mg/m³", 0.0001, 100000, "limit by weight", 350), Symbol("molar-mass", "M", "g/mol", 16, 400, "molar mass", 142), _LIMIT_AT),
+    answer=Symbol("limit", "L", "ppm", 0, 1e6, "the same limit"), constants=_GAS,
+    expression="C*R*(T + Z)/(M*P)", origin=Origin(Basis.PUBLISHED, "ideal-gas"),
+)
+
 noise_exposure_time = Formula(
     "noise-exposure-time", "Time allowed at a noise level (3 dB rule)",
     inputs=(Symbol("level", "N", "dBA", 70, 120, "noise level at the ear", 91),),
@@ -118,4 +154,5 @@ noise_sum = Formula(
     notes=("Two equal noises are 3 decibels more than one.",),
 )
 
-ALL = (vapour_volume, dilution_air, clearance_time, noise_exposure_time, room_vapour, room_vapour_after, explosive_share, noise_time_5db, noise_at_distance, noise_sum)
+ALL = (vapour_volume, dilution_air, breathing_air, fire_over_breathing, limit_by_weight, limit_by_volume,
+       clearance_time, noise_exposure_time, room_vapour, room_vapour_after, explosive_share, noise_time_5db, noise_at_distance, noise_sum)

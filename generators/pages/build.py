@@ -101,7 +101,7 @@ def build_pages(facts: Any) -> dict[str, str]:
     for key, fault in facts.faults.items():
         page(f"faults/{key}.md", _TEMPLATES / "fault.md", key=key, fault=fault, numbers=lambda key=key, fault=fault: fault_numbers.shown(now, key, fault))
     for key, guard in facts.protection.items():
-        label = facts.classes[key].us_label if facts.handbook.system == "us" else facts.classes[key].label
+        label = facts.classes[key].us_label if facts.handbook.words == "us" else facts.classes[key].label
         page(f"safety/ppe-{key}.md", _TEMPLATES / "ppe.md", key=key, guard=guard, label=label)
     for name in ("kits/index", "coatings/index", "reference/formulas", "reference/sources"):
         page(f"{name}.md", _TEMPLATES / f"{name.replace('/', '-')}.md")

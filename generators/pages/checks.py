@@ -67,9 +67,13 @@ def _fact(name: str, check: Check, facts: Any) -> float:
     table, _, key = name.partition(".")
     if table == "limits":
         return float(facts.value(name).to(check.unit))
+    if table in ("voc", "factor"):
+        region, _, rest = key.partition("|")
+        rule = facts.rule(region, {"voc": "voc", "factor": "masks"}[table], rest)
+        if rule is None:
+            raise KeyError(name)
+        return float(rule.figure)
     rows, column, keys = {
-        "voc": (facts.voc_limits, "limit [g/L]", ("region", "category", "base")),
-        "factor": (facts.protection_factors, "factor", ("region", "key")),
         "lel": (facts.solvents, key.rpartition("|")[2], ("name",)),
     }[table]
     wanted = tuple(key.split("|"))[: len(keys)]

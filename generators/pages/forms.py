@@ -49,7 +49,7 @@ def paints(facts: Any) -> list[str]:
 
 
 def _label(facts: Any, one: Any) -> str:
-    return str(one["us_label"] if isinstance(one, dict) and facts.handbook.system == "us" else one["label"])
+    return str(one["us_label"] if isinstance(one, dict) and facts.handbook.words == "us" else one["label"])
 
 
 def _plain(value: float) -> str:
@@ -499,7 +499,6 @@ FORMS: dict[str, Callable[[Any], Form]] = {"job": job_sheet, "log": daily_log, "
 
 def job_facts(facts: Any) -> str:
     """A classic script that hands the facts and the chains to the forms' scripts. Data only."""
-    region = facts.handbook.region
     coatings: dict[str, Any] = {}
     care: Mapping[str, Any] = {row["class"]: row for row in facts.care}
     for slug in paints(facts):
@@ -519,7 +518,7 @@ def job_facts(facts: Any) -> str:
             "air-min": tin.air_min.to("°C"),
             "nozzle": tin.nozzle.to("mm"),
             "care": {"careful": float(row["careful_after [d]"]), "wash": float(row["wash_after [d]"]), "full": float(row["full_after [d]"]), "words": row["words"]} if row else None,
-            "guard": {"Breathing": guard.respiratory[region], "Eyes": guard.eyes, "Hands": guard.hands, "Body": guard.body, "Fire": guard.fire, "Air": guard.ventilation} if guard else {},
+            "guard": {"Breathing": facts.breathing(guard), "Eyes": guard.eyes, "Hands": guard.hands, "Body": guard.body, "Fire": guard.fire, "Air": guard.ventilation} if guard else {},
         }
     found = {
         "coatings": coatings,

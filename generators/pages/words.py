@@ -50,7 +50,8 @@ class Desk:
         default = self.facts.handbook.default_kit
         return {"table": self.table, "picture": self.table, "work": self.work, "figure": self.figure, "live": self.live, "value": self.value, "protection": self.protection, "stop": self.stop,
                 "origin": self.origin, "plan": self.plan, "drawing": self.drawing, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
-                "law": self.facts.regions[self.facts.handbook.region], "old": old_values(self.facts),
+                "law": self.facts.region,
+                "us_words": self.facts.handbook.words == "us", "system": self.facts.handbook.system, "subjects": tables.law.shown(self.facts), "rule": self.rule, "old": old_values(self.facts),
                 "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "form": self.form, "coin": self.facts.handbook.coin,
                 "recipe_line": lambda one: recipe_line(one, self.facts), "sprayable": lambda: tables.mix.sprayable(self.facts)}
 
@@ -120,6 +121,11 @@ class Desk:
         """A fact with its unit, in the region's system where it has one."""
         return self.measure(self.facts.value(key))
 
+    def rule(self, subject: str, key: str) -> str:
+        """One rule in force here as a phrase with its basis and dates; that there is none, where there is none."""
+        found = self.facts.rule(None, subject, key)
+        return text(f"{found} ({found.dated})" if found else "no rule known here (look it up)")
+
     def measure(self, measure: Any) -> str:
         """A measure as print: number and unit, converted for US readers where the unit has a usual twin."""
         if measure.unit == "1/K":  # a share for each degree is said as a percentage
@@ -159,7 +165,7 @@ class Desk:
         if key not in self.facts.techniques:
             raise ValueError("technique " + nearest(key, self.facts.techniques))
         technique = self.facts.techniques[key]
-        label = technique.us_label if self.facts.handbook.system == "us" else technique.label
+        label = technique.us_label if self.facts.handbook.words == "us" else technique.label
         return f'\n<figure class="alm-figure alm-plan">{render.plan_svg(key, label, technique.plan)}</figure>\n'
 
     def drawing(self, key: str) -> str:

@@ -31,7 +31,7 @@ _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
 class AlmanacConfig(Config):
     """Options in mkdocs.yml; the environment's ALMANAC_REGION comes first."""
 
-    region = config_options.Optional(config_options.Choice(("uk", "eu", "us")))
+    region = config_options.Optional(config_options.Type(str))  # a file in site_data/regions
 
 
 class AlmanacPlugin(BasePlugin[AlmanacConfig]):

@@ -17,13 +17,17 @@ class NotEmpty(Exception):
     """The folder named already holds something. Nothing was written."""
 
 
+class UnknownRegion(Exception):
+    """No file in site_data/regions has that name. Nothing was written."""
+
+
 def stock() -> Path:
     """Folder with `handbook`, `site_data` and `mkdocs.yml`: packed in an installed package, beside it in a checkout."""
     return _PACKED if _PACKED.is_dir() else Path(__file__).resolve().parents[2]
 
 
 def write(target: Path, region: str | None = None, today: date | None = None) -> int:
-    """Make a handbook folder at `target`, whole or not at all; the number of files. NotEmpty where something is there."""
+    """Make a handbook folder at `target`, whole or not at all; the number of files. NotEmpty where something is there, UnknownRegion where no file has that name."""
     target = Path(target)
     if target.is_symlink() or (target.exists() and not target.is_dir()):
         raise NotEmpty(f"{target}: wanted a new or an empty folder; came a file or a link of that name; name another folder")
@@ -31,6 +35,9 @@ def write(target: Path, region: str | None = None, today: date | None = None) ->
     if held:
         raise NotEmpty(f"{target}: wanted a new or an empty folder; came one that holds {held[0]!r}"
                        + (f" and {len(held) - 1} more" if len(held) > 1 else "") + "; name another folder")
+    known = sorted(path.stem for path in (stock() / "site_data" / "regions").glob("*.yaml"))
+    if region and region not in known:
+        raise UnknownRegion(f"--region: wanted one of {', '.join(known)}; came {region!r}; take the nearest, then write your own file into site_data/regions")
     target.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(prefix=f".{target.name}-", dir=target.parent) as temporary:
         made = Path(temporary) / "made"

@@ -35,6 +35,10 @@ class Book:
         """True for metric tables, false for US ones."""
         return self.system == "metric"
 
+    def label(self, one: Any) -> str:
+        """A thing's name in the region's own trade words."""
+        return str(one.us_label if self.facts.handbook.words == "us" else one.label)
+
     def pick(self, metric: Any, us: Any) -> Any:
         """One of two, by system of units."""
         return metric if self.metric else us

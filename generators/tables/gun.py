@@ -306,7 +306,7 @@ def nozzles(book: Book) -> TextTable:
     for one in book.facts.classes.values():
         low, high = one.spray_thin, one.spray_thick
         window = f"{low.seconds:g} to {high.seconds:g} s in {book.facts.cups[low.cup].label}" if low and high else "no cup: judge the fan"
-        rows.append((one.label if book.metric else one.us_label, f"{one.nozzle_fine.to('mm'):g} to {one.nozzle_coarse.to('mm'):g} mm", window))
+        rows.append((book.label(one), f"{one.nozzle_fine.to('mm'):g} to {one.nozzle_coarse.to('mm'):g} mm", window))
     return TextTable("nozzles", "Nozzle by class", "Starting points, common practice. The data sheet comes first.", ("Class", "Nozzle", "Sprays well at"), tuple(rows))
 
 

@@ -34,7 +34,7 @@ def paint_by_piece(book: Book) -> Table | TextTable:
     area, no_area = compute(book.formulas["coated-area"], {"face": column("face [m²]"), "count": counts[None, :], "sides": column("sides"), "profile": column("profile")}, "m²")
     litres, why = compute(book.formulas["paint-for-coats"], {"area": area, "coats": 2.0, "dry-film": tin.dry_film.to("µm"), "volume-solids": tin.volume_solids.to("%"),
                                                           "drink": column("drink"), "transfer-efficiency": column("spray_lands [%]")}, unit)
-    label = "us_label" if book.facts.handbook.system == "us" else "label"
+    label = "us_label" if book.facts.handbook.words == "us" else "label"
     return Table(
         "paint-by-piece", "Paint for two coats, by the piece",
         f"{'Litres' if unit == 'L' else 'US quarts'} through the gun for two coats, with the solids and film of {tin.name}: both sides, edges and what does not land are in it. What stays in pot and hose comes on top.",

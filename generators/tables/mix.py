@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -13,6 +14,8 @@ from generators.formulas.own_cups import fits as own_cup_fits
 from generators.studies import second_dose
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads
+from generators.tables.law import rules as law_rules
+from generators.tables.law import told
 
 STEPS = (0, 2, 4, 6, 8, 10, 12, 15, 20, 25, 30)
 PAST_SHEET = "past the data sheet's maximum thinner"
@@ -220,7 +223,7 @@ def cold_tin(book: Book) -> Table:
     slopes: dict[float, list[str]] = {}
     for one in classes:
         slope = one.viscosity_slope.to("1/K")
-        label = one.family if usual[one.family] == slope else (one.label if book.metric else one.us_label).lower()
+        label = one.family if usual[one.family] == slope else book.label(one).lower()
         if label not in slopes.setdefault(slope, []):
             slopes[slope].append(label)
     values, why = compute(book.formulas["warmed-viscosity"], {
@@ -253,16 +256,19 @@ def tin_warming(book: Book) -> Table:
 
 def label_room(book: Book) -> Table:
     """VOC ready to use against the region's limit, and the room for thinner, for each coating with a category."""
-    region = book.facts.handbook.region
-    limits = {(row["category"], row["base"]): float(row["limit [g/L]"]) for row in book.facts.voc_limits if row["region"] == region}
+    facts = book.facts
+    own_rules = _voc_rules(book)
+    less_water = any(rule.unit == "g/L less water" for rule in own_rules)
+    limits = {rule.key: rule.figure for rule in own_rules}
+    named = facts.region.label_category
     names, rows, zones, reasons = [], [], [], []
     for coating in book.facts.coatings.values():
         family = book.facts.classes[coating.class_key].family
-        category = coating.voc_category_us if region == "us" else coating.voc_category
-        base = "any" if region == "us" else ("wb" if family in ("waterborne", "mineral") else "sb")
-        limit = limits.get((category or "", base), np.nan)
-        voc = coating.voc_less_water if region == "us" and coating.voc_less_water else coating.voc
-        counts = region != "us" or coating.voc_less_water is not None or family not in ("waterborne", "mineral")
+        category = getattr(coating, named) if named else None
+        base = "any" if less_water else ("wb" if family in ("waterborne", "mineral") else "sb")
+        limit = limits.get(f"{category or ''}|{base}", np.nan)
+        voc = coating.voc_less_water if less_water and coating.voc_less_water else coating.voc
+        counts = not less_water or coating.voc_less_water is not None or family not in ("waterborne", "mineral")
         if coating.stops:
             continue
         solvent = coating.thinner_density.to("g/L")
@@ -278,31 +284,47 @@ def label_room(book: Book) -> Table:
         water = "thinned with water or not at all: the figure does not rise"
         unknown = "the US figure is counted less water: ask the data sheet"
         roomless = water if not solvent else "over the limit already" if over else "more than any data sheet allows" if not np.isnan(limit) else "no limit known"
-        reasons.append((unknown, "no category is written for it", water if counts else unknown, roomless if counts else unknown, "as the column before"))
+        reasons.append((unknown, "no category of this region's list is written for it" if own_rules else "no limit is known here", water if counts else unknown, roomless if counts else unknown, "as the column before"))
     g = book.pick("g/L", "g/L")
     return Table(
-        "label-room", f"Label limits, {region.upper()}", f"VOC in {g}, and the thinner that still keeps the limit, in % of paint volume and mL for each litre.",
+        "label-room", f"Label limits, {where(book)}", f"VOC in {g}, {'less water' if less_water else 'ready to use'}, and the thinner that still keeps the limit, in % of paint volume and mL for each litre.",
         Axis("Coating", "", tuple(names)), Axis("", "", ("as supplied", "limit", "at sheet's most thinner", "room %", "room mL/L")), frame(np.array(rows, float)), "", Rounding("up", 1), book.system,
         zones=frame(np.array(zones, dtype=object)), zone_words={FINE: "the data sheet's maximum comes first", CARE: "the law comes before the data sheet's maximum", STOP: "over the limit"},
         reasons=frame(np.array(reasons, dtype=object)), roundings=(Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 0.5), Rounding("down", 5)),
         formulas=("voc-after-thinning", "thinner-headroom"),
-        notes=(f"Limits checked {max(row['checked'] for row in book.facts.voc_limits if row['region'] == region)}. Check before you rely on them.",),
+        notes=(told(own_rules, facts.handbook.date), "Figures less water and figures ready to use are two different counts: never compare them."),
     )
 
 
-def voc_classes(book: Book) -> Table:
+def _voc_rules(book: Book) -> list[Any]:
+    """Rules of the nearest place that has any: a district's categories are its own, and no federal figure stands in for them."""
+    found = list(book.facts.law(subject="voc"))
+    return [rule for rule in found if rule.region == found[0].region]
+
+
+def where(book: Book) -> str:
+    """The handbook's region, and its district where one is named, for a title."""
+    region, place = book.facts.region, book.facts.handbook.place
+    return str(region.districts.get(place, region.title))
+
+
+def voc_classes(book: Book) -> Table | TextTable:
     """The region's categories and limits, as its rules print them."""
-    region = book.facts.handbook.region
-    rows = [row for row in book.facts.voc_limits if row["region"] == region]
-    bases = ("any",) if region == "us" else ("wb", "sb", "any")
-    kinds = list(dict.fromkeys((row["category"], row["meaning"]) for row in rows))
-    limits = {(row["category"], row["base"]): float(row["limit [g/L]"]) for row in rows}
+    rules = _voc_rules(book)
+    if not any(rule.unit for rule in rules):
+        return replace(law_rules(book, "voc"), name="voc-classes")
+    less_water = any(rule.unit == "g/L less water" for rule in rules)
+    bases = tuple(base for base in ("wb", "sb", "any") if any(rule.key.endswith(f"|{base}") for rule in rules))
+    kinds = list(dict.fromkeys((rule.key.partition("|")[0], rule.says) for rule in rules))
+    limits = {rule.key: rule.figure for rule in rules}
     words = {"wb": "waterborne", "sb": "solvent-borne", "any": "any base"}
+    binds = next((rule.scope for rule in rules if rule.scope), "")
     return Table(
-        "voc-classes", f"Categories and limits, {region.upper()}", f"Grams of VOC in each litre, {'less water' if region == 'us' else 'ready to use'}.",
+        "voc-classes", f"Categories and limits, {where(book)}", f"Grams of VOC in each litre, {'less water' if less_water else 'ready to use'}.",
         Axis("Category", "", tuple(f"{category}: {meaning}" if meaning and meaning != category else category for category, meaning in kinds)),
-        Axis("", "", tuple(words[base] for base in bases)), frame([[limits.get((category, base), np.nan) for base in bases] for category, _ in kinds]), "g/L", Rounding("nearest", 1), book.system,
-        reasons=frame(np.full((len(kinds), len(bases)), "this category is not divided that way")), notes=(f"Checked {max(row['checked'] for row in rows)}. Check before you rely on them.",),
+        Axis("", "", tuple(words[base] for base in bases)), frame([[limits.get(f"{category}|{base}", np.nan) for base in bases] for category, _ in kinds]), "g/L", Rounding("nearest", 1), book.system,
+        reasons=frame(np.full((len(kinds), len(bases)), "this category is not divided that way")),
+        notes=(*([f"Binds: {binds}."] if binds else []), told(rules, book.facts.handbook.date), "Figures less water and figures ready to use are two different counts: never compare them."),
     )
 
 
@@ -341,7 +363,7 @@ def strainers(book: Book) -> TextTable:
     rows = []
     for one in book.facts.classes.values():
         fine, coarse = one.strainer_fine, one.strainer_coarse
-        rows.append((one.label if book.metric else one.us_label, f"{fine.value:g} to {coarse.value:g} µm", f"{mesh(coarse.to('µm'))} to {mesh(fine.to('µm'))}", one.stir))
+        rows.append((book.label(one), f"{fine.value:g} to {coarse.value:g} µm", f"{mesh(coarse.to('µm'))} to {mesh(fine.to('µm'))}", one.stir))
     return TextTable("strainers", "Strainer and stirring by class", "Common practice. The data sheet comes first.", ("Class", "Strainer", "US sieve", "Stir"), tuple(rows))
 
 

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from generators import units
 from generators.chart import Chart, Line, Scale
+from generators.facts.law import Rule
 from generators.table import CARE, STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads, no_figures, stop_words
+from generators.tables.law import OLD, told
+from generators.tables.law import rules as law_rules
 
 CHANGES = np.array((0.5, 1, 2, 4, 6, 10, 15, 20), float)
 SPRAYING, MIXING = 10.0, 3.0  # minutes; an ordinary room
-# White spirit and its like: the middle of the thinners in use. Limit 0.6 % and 142 g/mol are about 35 g/m³: common practice, no source.
+FIRE_SHARE = 10.0  # % of the explosive limit, the level to act at
+# A coating does not say its solvents. White spirit's explosive limit is the lowest by weight of those in solvents.csv, about 35 g/m³: worked so, no room looks better than it is.
 LIKE_WHITE_SPIRIT = {"explosive-limit": 0.6, "molar-mass": 142.0, "temperature": 20.0}
 VAPOUR_WORDS = {CARE: "under the level to act at: never a reason to take the mask off", STOP: "stop: no more spraying, no switch touched, ventilate, out"}
 
@@ -39,7 +46,7 @@ def room_vapour(book: Book, coating: str) -> Table | TextTable:
         f"% of the lower explosive limit at the end of {SPRAYING:g} minutes of spraying in a closed-off room of {units.convert(room.to('m³'), 'm³', book.pick('m³', 'ft³')):.0f} {book.pick('m³', 'ft³')}, by air changes and paint sprayed.",
         Axis("Air changes", "1/h", heads(CHANGES)), Axis("Sprayed", unit, heads(litres)), frame(share), "%", Rounding("up", 0.1), book.system, zones=frame(vapour_zones(share, book.facts.value("limits.explosive_share_act").to("%"))), zone_words=VAPOUR_WORDS,
         reasons=frame(np.where(why != "", why, more)), formulas=("room-vapour", "explosive-share"),
-        notes=("A mean for the whole room with ordinary mixing, worked like white spirit. Near the gun it is many times more. Section 9 of the safety data sheet has the real limit.",),
+        notes=("A mean for the whole room with ordinary mixing, worked like white spirit, whose limit by weight is the lowest of our solvents. Near the gun it is many times more. Section 9 of the safety data sheet has the real limit.",),
     )
 
 
@@ -75,25 +82,61 @@ def clearance(book: Book) -> Table:
     )
 
 
-def air_needed(book: Book) -> Table:
-    """Air for each litre of solvent evaporated, to stay under 10 % and 25 % of the current explosive limit, and the older one."""
-    unit = book.pick("m³/L", "ft³/gal")
-    rows, names = [], []
-    for solvent in book.facts.solvents:
-        now = solvent["lel_iec [%]"] or solvent["lel_nfpa [%]"]
-        if not now:
+def lowest(solvent: Mapping[str, Any], what: str) -> float:
+    """The lowest figure that any list gives a solvent: `what` is lel or flash. NaN where none does."""
+    found = [float(cell) for column, cell in solvent.items() if column.startswith(f"{what}_") and column != "lel_g11 [%]" and cell]
+    return min(found, default=math.nan)
+
+
+def breathing_limit(book: Book, solvent: Mapping[str, Any], region: str | None = None, on: str | None = None) -> tuple[float, Rule | None, str]:
+    """(ppm, its rule, why there is none): the lowest figure of the region's list, law or health body's advice, over any time.
+
+    An 8-hour rule that holds and gives no figure is not passed over for another: the answer is none, with its words.
+    """
+    facts = book.facts
+    found = [rule for rule in facts.law(region, "air", on) if rule.key.partition("|")[0] == solvent["key"] and rule.key.partition("|")[2].partition("|")[0] in ("8h", "15min", "ceiling")]
+    least: tuple[float, Rule | None] = (math.nan, None)
+    place = facts.regions[(region or facts.handbook.region).partition("-")[0]]
+    for rule in found:
+        if math.isnan(rule.figure):
+            if rule.key == f"{solvent['key']}|8h" and "not known here" in rule.says:
+                return math.nan, rule, rule.says
             continue
+        ppm = rule.figure
+        if rule.unit != "ppm":
+            ppm = float(book.formulas["limit-by-volume"].column({"concentration": rule.figure, "molar-mass": float(solvent["molar_mass [g/mol]"]), "temperature": place.air_at.to("°C")}))
+        if math.isnan(least[0]) or ppm < least[0]:
+            least = (ppm, rule)
+    why = "" if least[1] else next((rule.says for rule in found if rule.says), "no figure in this region's list")
+    return (*least, why)
+
+
+def air_needed(book: Book) -> Table:
+    """Air for each litre of solvent evaporated: to stay under 10 % of its explosive limit, and to come down to its limit to breathe."""
+    unit = book.pick("m³/L", "ft³/gal")
+    rows, names, whys, limits = [], [], [], []
+    for solvent in book.facts.solvents:
+        burns = lowest(solvent, "lel")
+        if math.isnan(burns) or not solvent["key"]:
+            continue
+        ppm, rule, why = breathing_limit(book, solvent)
         vapour = float(book.formulas["vapour-volume"].column({"density": float(solvent["density [kg/L]"]), "molar-mass": float(solvent["molar_mass [g/mol]"]), "temperature": 21.0}))
-        old = float(solvent["lel_g11 [%]"]) if solvent["lel_g11 [%]"] else np.nan
-        air = [float(compute(book.formulas["dilution-air"], {"vapour": vapour, "explosive-limit": limit, "fraction": fraction}, unit)[0]) if not np.isnan(limit) else np.nan
-               for limit, fraction in ((float(now), 10.0), (float(now), 25.0), (old, 25.0))]
+        fire = float(compute(book.formulas["dilution-air"], {"vapour": vapour, "explosive-limit": burns, "fraction": FIRE_SHARE}, unit)[0])
+        breathe = float(compute(book.formulas["breathing-air"], {"vapour": vapour, "limit": ppm}, unit)[0])
+        times = float(compute(book.formulas["fire-over-breathing"], {"explosive-limit": burns, "fraction": FIRE_SHARE, "limit": ppm}, "×")[0])
         names.append(solvent["name"])
-        rows.append((float(now), old, *air))
+        rows.append((units.convert(lowest(solvent, "flash"), "°C", book.pick("°C", "°F")), burns, fire, ppm, breathe, times))
+        told_why = why or "no figure in this region's list"
+        whys.append(("not known here", "", "", told_why, told_why, told_why))
+        if rule and not math.isnan(ppm):
+            limits.append(rule)
     return Table(
-        "air-needed", "Air for each measure of solvent", f"Lower explosive limit, % by volume, today's figure and an older US rule's; then air in {unit} to stay under 10 % and 25 % of it.",
-        Axis("Solvent", "", tuple(names)), Axis("", "", ("limit today %", "older rule %", "air for 10 %", "air for 25 %", "air for 25 %, older")), frame(rows), "", Rounding("up", 1), book.system,
-        reasons=frame(np.full((len(rows), 5), "the older rule's figure is not known here")), roundings=(Rounding("down", 0.1), Rounding("down", 0.1), *(Rounding("up", book.pick(1, 100)),) * 3),
-        formulas=("vapour-volume", "dilution-air"), notes=("Fire only. To breathe it takes about thirty times as much, or a mask that fits.",),
+        "air-needed", "Air for each measure of solvent: not to burn, and to breathe",
+        f"The lowest flash point and explosive limit of any list; air in {unit} for 10 % of that limit; the lowest limit to breathe in {book.facts.region.title}, law or advice; air for that; and how many times the limit to breathe those 10 % are.",
+        Axis("Solvent", "", tuple(names)), Axis("", "", (f"flash {book.pick('°C', '°F')}", "burns from %", "air for 10 %", "breathe ppm", "air to breathe", "10 % is × the limit")), frame(rows), "", Rounding("up", 1), book.system,
+        reasons=frame(np.array(whys, dtype=object)), roundings=(Rounding("down", 1), Rounding("down", 0.1), Rounding("up", book.pick(1, 100)), Rounding("down", 1), Rounding("up", book.pick(10, 1000)), Rounding("up", 1)),
+        formulas=("vapour-volume", "dilution-air", "breathing-air", "fire-over-breathing"),
+        notes=("Perfect mixing, one solvent alone: a real room wants several times as much. A dash is no leave to breathe it.", "Limits to breathe: " + told(limits, book.facts.handbook.date),),
     )
 
 
@@ -118,9 +161,12 @@ def noise_time(book: Book) -> Table:
 
 def noise_limits(book: Book) -> TextTable:
     """What the region's law asks at which level."""
-    region = book.facts.handbook.region
-    return TextTable("noise-limits", f"What the law asks, {region.upper()}", "At the ear, over a working day. Check before you rely on it.", ("What", "Level dBA", "Do", "Checked"),
-                     tuple((row["what"], row["level [dBA]"], row["do"], row["checked"]) for row in book.facts.noise_limits if row["region"] == region))
+    facts = book.facts
+    rules = facts.law(subject="noise")
+    if not rules:
+        return replace(law_rules(book, "noise"), name="noise-limits")
+    rows = tuple((rule.scope, rule.amount, (OLD if rule.old(facts.handbook.date) else "") + rule.says, rule.dated) for rule in rules)
+    return TextTable("noise-limits", f"What the law asks: {facts.region.title}", "At the ear. dBA over a working day, dBC for a bang. Check before you rely on it.", ("What", "Level", "Do", "Basis"), rows)
 
 
 def noise_away(book: Book) -> Table:

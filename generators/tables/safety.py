@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
+from generators.facts.law import Rule
 from generators.table import CARE, STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads
+from generators.tables.law import OLD, told
 
 
 def protection(book: Book, classes: tuple[str, ...] | None = None) -> TextTable:
     """One row for each coating type. Only the region's own respirator advice is shown."""
     facts = book.facts
-    region = facts.handbook.region
     rows = []
     for key, guard in facts.protection.items():
         if classes is not None and key not in classes:
             continue
         label = facts.classes[key].label if key in facts.classes else key
         stop = f"STOP. {facts.stops[guard.stop].title}. " if guard.stop else ""
-        rows.append((label, stop + guard.hazards, guard.respiratory[region], guard.eyes, guard.hands, guard.body, guard.hearing,
+        rows.append((label, stop + guard.hazards, facts.breathing(guard), guard.eyes, guard.hands, guard.body, guard.hearing,
                      guard.fire, guard.ventilation, guard.first_aid, guard.who_decides))
     return TextTable(
         "protection", "Protective equipment by coating type",
@@ -33,33 +36,53 @@ SOLIDS, AIRBORNE = 600.0, 10.0  # g/L and %: common practice, no source
 
 def devices(book: Book) -> list[tuple[float, str]]:
     """The region's assigned protection factors, least first. The EU has none of its own: each country sets them."""
-    return sorted((float(row["factor"]), row["device"]) for row in book.facts.protection_factors if row["region"] == book.facts.handbook.region)
+    return sorted((rule.figure, rule.scope) for rule in book.facts.law(subject="masks") if not math.isnan(rule.figure))
+
+
+def dust_limit(book: Book, part: str) -> Rule | None:
+    """The region's limit for plain dust, `part` inhalable or respirable; None where it sets none or none is known."""
+    rule = book.facts.rule(None, "dust", f"dust|{part}")
+    return rule if rule and not math.isnan(rule.figure) else None
 
 
 def mist(book: Book) -> Table:
-    """Protection factor that paint mist asks for, by flow and air changes."""
-    room, region = book.facts.value("limits.room_volume"), book.facts.regions[book.facts.handbook.region]
+    """Protection factor that paint mist asks for, by flow and air changes; the mist itself where the region sets no limit for dust."""
+    room, facts = book.facts.value("limits.room_volume"), book.facts
     flows, changes = np.array((60, 100, 150, 200, 300), float), np.array((0.5, 2, 6, 10, 20), float)
     level, why = compute(book.formulas["mist-level"], {"flow": flows[None, :], "solids": SOLIDS, "transfer-efficiency": 65.0, "airborne": AIRBORNE, "spraying": 10.0,
                                                       "volume": room.to("m³"), "air-changes": changes[:, None], "mixing": 3.0}, "mg/m³")
-    factor, _ = compute(book.formulas["protection-needed"], {"concentration": level, "limit": region.mist_limit.to("mg/m³")}, "×")
-    zones = np.where(np.isnan(factor), "", np.where(factor <= 20, CARE, STOP))
+    axes = Axis("Air changes", "1/h", heads(changes)), Axis("Flow", "mL/min", heads(flows))
+    situation = f"after ten minutes in a room of {room.value:g} {room.unit}, by air changes and flow. A screening figure only."
+    notes: tuple[str, ...] = ("65 % lands, a tenth of the rest stays in the air. At the face it can be several times more. Dust rules only: the safety data sheet may ask for more.",)
+    inhaled, fine = dust_limit(book, "inhalable"), dust_limit(book, "respirable")
+    if inhaled is None:
+        return Table(
+            "mist", "Water paint mist in the air", f"Milligrams in each cubic metre {situation}", *axes, frame(level), "mg/m³", Rounding("up", 10), book.system, reasons=frame(why), formulas=("mist-level",),
+            notes=(f"No limit for dust is known here for {facts.region.title} as a whole: divide by your country's, and ask what your mask counts for. Until you know: powered or air-fed, or a brush.", *notes),
+        )
+    factor, _ = compute(book.formulas["protection-needed"], {"concentration": level, "limit": inhaled.figure}, "×")
+    half, with_gas = facts.mask(None, "half"), facts.mask(None, "half_gas")
+    enough = half.figure if half else math.nan
+    zones = np.where(np.isnan(factor), "", np.where(np.ceil(factor - 1e-9) <= enough, CARE, STOP))
+    if fine:
+        finer = float(book.formulas["protection-needed"].column({"concentration": inhaled.figure, "limit": fine.figure}))
+        notes += (f"Where all the mist were fine enough to reach deep into the lung, the limit is {fine.amount}, and each figure {finer:.2g} times as high.",)
+    if half and with_gas and with_gas.figure < half.figure:
+        notes += (f"With a gas filter as well a half mask counts {with_gas.figure:g} only.",)
+    notes += (told([rule for rule in (inhaled, fine) if rule], facts.handbook.date),)
     return Table(
-        "mist", "Water paint mist: how much mask", f"Times the limit of {region.mist_limit.value:g} {region.mist_limit.unit} for dust, after ten minutes in a room of {room.value:g} {room.unit}, by air changes and flow. A screening figure only.",
-        Axis("Air changes", "1/h", heads(changes)), Axis("Flow", "mL/min", heads(flows)), frame(factor), "×", Rounding("up", 1), book.system, zones=frame(zones), reasons=frame(why),
-        zone_words={CARE: "a half mask with particle filters, fit tested, at the least", STOP: "more than a half mask: powered or air-fed, or more air, or a brush"}, formulas=("mist-level", "protection-needed"),
-        notes=("65 % lands, a tenth of the rest stays in the air. At the face it can be several times more. Dust rules only: the safety data sheet may ask for more.",),
+        "mist", "Water paint mist: how much mask", f"Times the limit of {inhaled.amount} for dust {situation}",
+        *axes, frame(factor), "×", Rounding("up", 1), book.system, zones=frame(zones), reasons=frame(why),
+        zone_words={CARE: f"a half mask with particle filters, fit tested, at the least: it counts {enough:g}", STOP: f"more than a half mask, which counts {enough:g}: powered or air-fed, or more air, or a brush" if half else "powered or air-fed, or more air, or a brush"},
+        formulas=("mist-level", "protection-needed"), notes=notes,
     )
 
 
 def factors(book: Book) -> TextTable:
     """The region's assigned protection factors."""
-    region = book.facts.handbook.region
-    rows = tuple((device, f"{factor:g}") for factor, device in devices(book))
-    if not rows:
-        return TextTable("factors", "Assigned protection factors", "Each country of the EU sets its own. Ask the labour inspectorate; EN 529 lists them.", ("Device", "Factor"), (("ask your national body", "–"),))
-    checked = max(row["checked"] for row in book.facts.protection_factors if row["region"] == region)
-    return TextTable("factors", f"Assigned protection factors, {region.upper()}", f"How many times less you breathe, if it fits and is worn. Checked {checked}. Check before you rely on it.", ("Device", "Factor"), rows)
+    facts = book.facts
+    rows = tuple((rule.scope, rule.amount or "–", "; ".join(part for part in ((OLD if rule.old(facts.handbook.date) else "") + rule.says, rule.dated) if part)) for rule in facts.law(subject="masks"))
+    return TextTable("factors", f"Assigned protection factors: {facts.region.title}", "How many times less you breathe, if it fits and is worn. Check before you rely on it.", ("Device", "Factor", "Basis"), rows or (("ask", "–", "none known here"),))
 
 
 BUILDERS = {

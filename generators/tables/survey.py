@@ -15,7 +15,7 @@ SAID = {"yes": "yes", "care": "care", "no": "no"}
 
 
 def _label(book: Book, one: Any) -> str:
-    return str(one.label if book.metric else one.us_label)
+    return book.label(one)
 
 
 def _verdict(row: Any) -> str:
