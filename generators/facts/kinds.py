@@ -68,8 +68,10 @@ _OWN_ORIGIN = {
 }
 
 
-def _field(kind: Kind) -> Any:
-    """A pydantic type that reads a text as a value of the kind, or {value, basis, source}."""
+def field_of(kind: Kind, bare: bool = False) -> Any:
+    """A pydantic type that reads a text as a value of the kind, or {value, basis, source}. `bare`: a figure may stand without a unit."""
+    kind = replace(kind, bare=bare or kind.bare)
+
     def read(typed: Any) -> Quantity:
         if isinstance(typed, Quantity):
             return typed
@@ -108,29 +110,36 @@ def _trial(typed: Any) -> Trial:
     return Trial(read, _cup_time(typed["time"]))
 
 
-Percent = _field(KINDS["share"])
-PercentMost = _field(KINDS["share"].counting("low"))
-Efficiency = _field(KINDS["efficiency"])
-Film = _field(KINDS["film"])
-Temperature = _field(KINDS["temperature"])
-TemperatureLeast = _field(KINDS["temperature"].counting("high"))
-TemperatureMost = _field(KINDS["temperature"].counting("low"))
-Density = _field(KINDS["density"])
-Voc = _field(KINDS["content"].counting("high"))
-Content = _field(KINDS["content"])
-Hours = _field(KINDS["hours"].counting("high"))
-HoursMost = _field(KINDS["hours"].counting("low"))
-Dust = _field(KINDS["dust"].counting("low"))
-Moment = _field(KINDS["minutes"])
-Length = _field(KINDS["length"])
-Size = _field(KINDS["size"])
-Times = _field(KINDS["times"])
-Volume = _field(KINDS["volume"].between(0.05, 100, "L"))
-Seconds = _field(KINDS["seconds"])
-Slope = _field(KINDS["slope"])
-Angle = _field(KINDS["angle"])
-Flow = _field(KINDS["flow"])
-Level = _field(KINDS["level"].counting("high"))
+Percent = field_of(KINDS["share"])
+PercentMost = field_of(KINDS["share"].counting("low"))
+Efficiency = field_of(KINDS["efficiency"])
+Film = field_of(KINDS["film"])
+Temperature = field_of(KINDS["temperature"])
+TemperatureLeast = field_of(KINDS["temperature"].counting("high"))
+TemperatureMost = field_of(KINDS["temperature"].counting("low"))
+Density = field_of(KINDS["density"])
+Voc = field_of(KINDS["content"].counting("high"))
+Content = field_of(KINDS["content"])
+Hours = field_of(KINDS["hours"].counting("high"))
+HoursMost = field_of(KINDS["hours"].counting("low"))
+Dust = field_of(KINDS["dust"].counting("low"))
+Moment = field_of(KINDS["minutes"])
+Length = field_of(KINDS["length"])
+Size = field_of(KINDS["size"])
+Times = field_of(KINDS["times"])
+Volume = field_of(KINDS["volume"].between(0.05, 100, "L"))
+Seconds = field_of(KINDS["seconds"])
+Slope = field_of(KINDS["slope"])
+Angle = field_of(KINDS["angle"])
+Flow = field_of(KINDS["flow"])
+Level = field_of(KINDS["level"].counting("high"))
+Days = field_of(KINDS["days"])
+Area = field_of(KINDS["area"])
+Rate = field_of(KINDS["rate"])
+Viscosity = field_of(KINDS["viscosity"])
+Time = field_of(KINDS["cup time"])
+Bare = field_of(KINDS["times"], bare=True)
+Many = field_of(KINDS["sides"], bare=True)
 _PERCENT_READER = Percent.__metadata__[0].func
 Cup = Annotated[Quantity, BeforeValidator(_cup_time), WithJsonSchema({"anyOf": [
     {"type": "string", "pattern": r"^.*[0-9]\s*s[a-z.]*\s+in\s+[a-z0-9.\-]+\s*$", "examples": ["95 s in iso-4"], "description": "seconds and the cup, such as 95 s in iso-4"}, _OWN_ORIGIN]})]

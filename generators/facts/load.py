@@ -11,13 +11,13 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from types import SimpleNamespace
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any, TypeVar, get_args
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
 from generators import units
 from generators.basis import CITED, Basis, Origin
-from generators.facts import model, sketch
+from generators.facts import model, rows, sketch
 from generators.facts.kinds import Trial
 from generators.facts.law import Law, Rule, read_law
 from generators.facts.problem import FactsError, Problem, shown
@@ -30,17 +30,10 @@ from generators.quantity import KINDS, Kind, Quantity
 from generators.quantity import read as read_typed
 
 M = TypeVar("M", bound=BaseModel)
+R = TypeVar("R", bound=rows.Row)
 _CUP_COLUMNS = ("name", "label", "A [mm²/s²]", "B [mm²]", "C [s]", "time_min [s]", "time_max [s]", "viscosity_min [mm²/s]", "viscosity_max [mm²/s]",
                 "temperature [°C]", "dip", "basis", "source")
-_FLOW_TIME_COLUMNS = ("cup", "time [s]", "viscosity [mm²/s]", "basis", "source")
-_DISAGREEMENT_COLUMNS = ("cup", "times", "difference", "basis", "source")
-_EFFICIENCY_COLUMNS = ("method", "efficiency", "kind", "basis", "source")
 _COMB_COLUMNS = ("comb", "teeth [µm]", "basis", "source")
-_SURFACE_COLUMNS = ("name", "label", "us_label", "counted", "face [m²]", "sides", "profile", "drink", "spray_lands [%]", "brush_rate [m²/h]", "roll_rate [m²/h]", "basis", "source")
-_CARE_COLUMNS = ("class", "careful_after [d]", "wash_after [d]", "full_after [d]", "words", "basis", "source")
-_OVER_COLUMNS = ("new", "old", "verdict", "word", "why", "basis", "source")
-_AREA_COLUMNS = ("shape", "us", "counts", "low", "high", "why", "basis", "source")
-VERDICTS = ("yes", "care", "no")
 # What each rate is measured in. A crew's file may leave any out; it may not add others, since nothing would read them.
 RATES = {
     "hour": "money/h", "markup": "%", "tax": "%", "travel": "money", "sundries": "money", "thinner": "money/L", "paint": "money/L", "survey": "h", "set_up": "h", "hand_set_up": "h", "clean_down": "h",
@@ -64,10 +57,10 @@ class Facts:
     sources: Mapping[str, model.Source]
     words: tuple[model.Word, ...]
     solvents: tuple[dict[str, str], ...]
-    flow_times: tuple[dict[str, str], ...] = ()
-    cup_disagreements: tuple[dict[str, str], ...] = ()
+    flow_times: tuple[rows.FlowTime, ...] = ()
+    cup_disagreements: tuple[rows.CupDisagreement, ...] = ()
     own_cups: Mapping[str, model.OwnCup] = field(default_factory=dict)
-    efficiencies: tuple[dict[str, str], ...] = ()
+    efficiencies: tuple[rows.Landing, ...] = ()
     combs: tuple[tuple[str, tuple[float, ...]], ...] = ()
     techniques: Mapping[str, model.Technique] = field(default_factory=dict)
     weather: Mapping[str, Year] = field(default_factory=dict)
@@ -75,15 +68,15 @@ class Facts:
     rules: Law = field(default_factory=lambda: Law(()))
     faults: Mapping[str, model.Fault] = field(default_factory=dict)
     rates: Mapping[str, Quantity] = field(default_factory=dict)
-    surfaces: tuple[dict[str, str], ...] = ()
-    care: tuple[dict[str, str], ...] = ()
+    surfaces: tuple[rows.Surface, ...] = ()
+    care: tuple[rows.Care, ...] = ()
     recipes: Mapping[str, model.Recipe] = field(default_factory=dict)
     cleaning: Mapping[str, model.Cleaning] = field(default_factory=dict)
     finishes: Mapping[str, model.Finish] = field(default_factory=dict)
-    over: Mapping[tuple[str, str], dict[str, str]] = field(default_factory=dict)  # by (new coat, old coat)
+    over: Mapping[tuple[str, str], rows.Over] = field(default_factory=dict)  # by (new coat, old coat)
     substrates: Mapping[str, model.Substrate] = field(default_factory=dict)
     pieces: Mapping[str, model.Piece] = field(default_factory=dict)
-    area_factors: tuple[dict[str, str], ...] = ()
+    area_factors: tuple[rows.AreaFactor, ...] = ()
     fault_drawings: Mapping[str, model.FaultDrawing] = field(default_factory=dict)
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
@@ -133,6 +126,14 @@ def good_name(slug: str) -> bool:
     return re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", slug) is not None and len(slug) <= 60
 
 
+def _is_bare(cell: str, unit: str) -> bool:
+    """True for a figure without its unit: the column's head has it."""
+    try:
+        return read_typed(cell, unit).bare
+    except units.UnitError:
+        return False
+
+
 def _from_row(row: Mapping[str, str]) -> dict[str, Any]:
     """A spreadsheet's row as the keys and values of a YAML file.
 
@@ -143,8 +144,7 @@ def _from_row(row: Mapping[str, str]) -> dict[str, Any]:
         name, _, unit = head.partition(" [")
         unit = unit.removesuffix("]")
         if cell:
-            bare = unit and re.fullmatch(r"[-+−]?[0-9.]+([eE][-+]?[0-9]+)?", cell)
-            found[name] = f"{cell} {unit}" if bare else cell
+            found[name] = f"{cell} {unit}" if unit and _is_bare(cell, unit) else cell
     for name in ("uses", "stops", "nozzles"):
         if name in found:
             found[name] = [part.strip() for part in found[name].split(";") if part.strip()]
@@ -231,6 +231,9 @@ class _Reader:
                 elif one["type"] == "extra_forbidden":
                     close = difflib.get_close_matches(where, names, 1)
                     self.tell(tree, keys, "a key this file may have", shown(where), f"did you mean {close[0]!r}?" if close else "remove it; it may have: " + ", ".join(names))
+                elif one["type"] == "literal_error":
+                    names_of = get_args(kind.model_fields[str(one["loc"][0])].annotation) if str(one["loc"][0]) in kind.model_fields else ()
+                    self.tell(tree, keys, f"a {where}: {', '.join(map(str, names_of)) or context['expected']}", shown(one["input"]), "write one of them")
                 else:
                     self.tell(tree, keys, f"{where}: {one['msg'].lower()}", shown(one["input"]), "mend the value")
             return None
@@ -281,7 +284,8 @@ class _Reader:
             self.problems.append(Problem(path, line, f"a source in sources.yaml for a {known} value", shown(source), f"did you mean {close[0]!r}?" if close else "name it, or add it to sources.yaml"))
         return Origin(known, source)
 
-    def rows(self, file: str, columns: tuple[str, ...], sources: Mapping[str, Any], numbers: tuple[str, ...] = (), known: tuple[str, Any] | None = None) -> list[dict[str, str]]:
+    def cells(self, file: str, columns: tuple[str, ...], sources: Mapping[str, Any], numbers: tuple[str, ...] = ()) -> list[dict[str, str]]:
+        """Rows as texts, their numbers only looked at."""
         path = self.root / "site_data" / file
         if not path.is_file():
             return []
@@ -291,10 +295,27 @@ class _Reader:
             for column in numbers:
                 if row[column]:
                     self.number(f"site_data/{file}", line, row, column)
-            if known is not None and row[known[0]] not in known[1]:
-                self.problems.append(Problem(f"site_data/{file}", line, f"a known {known[0]}", shown(row[known[0]]), _nearest(row[known[0]], known[1])))
-                continue
             found.append(row)
+        return found
+
+    def rows(self, kind: type[R], sources: Mapping[str, Any], **known: Any) -> tuple[R, ...]:
+        """Typed rows of a file that a handbook may do without. `known` gives the names that a column takes from elsewhere."""
+        return tuple(row for _, row in self.rows_at(kind, sources, **known))
+
+    def rows_at(self, kind: type[R], sources: Mapping[str, Any], **known: Any) -> list[tuple[int, R]]:
+        """The same, each with its line."""
+        path, found = self.root / "site_data" / kind.file, []
+        if not path.is_file():
+            return []
+        for line, row in read_csv(path, self.root, kind.columns(), self.problems):
+            tree = Tree(f"site_data/{kind.file}", _from_row(row), {(): line}, is_row=True)
+            one = self.parse(kind, tree)
+            for column, names in known.items():
+                if row[column] not in names:
+                    self.tell(tree, (column,), f"a known {column}", shown(row[column]), _nearest(row[column], names))
+            if one:
+                _cited(self, tree, one, (), sources)
+                found.append((line, _settled(one, one.origin)))
         return found
 
 
@@ -446,30 +467,20 @@ def _settled_many(reader: _Reader, kind: type[M], file: str, sources: Mapping[st
     return {key: _settled(one, one.origin) for key, one in found.items()}  # type: ignore[attr-defined]
 
 
-def _over(reader: _Reader, finishes: Mapping[str, model.Finish], sources: Mapping[str, Any]) -> dict[tuple[str, str], dict[str, str]]:
+def _over(reader: _Reader, finishes: Mapping[str, model.Finish], sources: Mapping[str, Any]) -> dict[tuple[str, str], rows.Over]:
     """What may go over what: each sprayed coat over each found one, once. A gap would read as a yes, so a gap is a problem."""
-    path, found = "site_data/over.csv", {}
-    if not (reader.root / path).is_file():
-        return {}
-    last = 1
-    for line, row in read_csv(reader.root / path, reader.root, _OVER_COLUMNS, reader.problems):
+    found: dict[tuple[str, str], rows.Over] = {}
+    known, last, path = sorted(reader.names.get("finishes.yaml", ())), 1, "site_data/over.csv"
+    before = len(reader.problems)
+    for line, row in reader.rows_at(rows.Over, sources, new=known, old=known):
         last = line
-        reader.origin(path, line, row["basis"], row["source"], sources)
-        known = sorted(reader.names.get("finishes.yaml", ()))
-        for column in ("new", "old"):
-            if row[column] not in known:
-                reader.problems.append(Problem(path, line, f"a known finish in column {column}", shown(row[column]), _nearest(row[column], known)))
-        if row["verdict"] not in VERDICTS:
-            reader.problems.append(Problem(path, line, "a verdict: " + ", ".join(VERDICTS), shown(row["verdict"]), "write one of them"))
-        for column in ("word", "why"):
-            if not row[column]:
-                reader.problems.append(Problem(path, line, f"a few words in column {column}", "an empty cell", "say what to do, or why not"))
-        if (row["new"], row["old"]) in found:
-            reader.problems.append(Problem(path, line, "each pair once", shown(f"{row['new']} over {row['old']}"), "keep one of the two lines"))
-        found[row["new"], row["old"]] = row
+        if (row.new, row.old) in found:
+            reader.problems.append(Problem(path, line, "each pair once", shown(f"{row.new} over {row.old}"), "keep one of the two lines"))
+        found[row.new, row.old] = row
+    unread = len(reader.problems) > before  # a row that cannot be read is told already, and not as a gap too
     for new, one in finishes.items():
         for old in finishes:
-            if one.new and (new, old) not in found:
+            if found and not unread and one.new and (new, old) not in found:
                 reader.problems.append(Problem(path, last, f"a line for {new} over {old}", "none", "add it: an empty cell would read as a yes"))
     return found
 
@@ -616,9 +627,9 @@ def load(root: Path, region: str | None = None) -> Facts:
         if guard.stop and guard.stop not in stops:
             reader.problems.append(Problem("site_data/protection.yaml", 1, f"a known hard stop for {key}", shown(guard.stop), "mend the name"))
     solvents = read_solvents(reader, sources)
-    flow_times = reader.rows("flow_times.csv", _FLOW_TIME_COLUMNS, sources, ("time [s]", "viscosity [mm²/s]"), ("cup", cups))
-    disagreements = reader.rows("cup_disagreements.csv", _DISAGREEMENT_COLUMNS, sources, (), ("cup", cups))
-    efficiencies = reader.rows("efficiencies.csv", _EFFICIENCY_COLUMNS, sources)
+    flow_times = reader.rows(rows.FlowTime, sources, cup=cups)
+    disagreements = reader.rows(rows.CupDisagreement, sources, cup=cups)
+    efficiencies = reader.rows(rows.Landing, sources)
     weather = {}
     for path in sorted((reader.root / "site_data" / "weather").glob("*")) if (reader.root / "site_data" / "weather").is_dir() else []:
         if path.name.endswith((".epw", ".epw.gz", ".csv", ".csv.gz")) and (year := read_year(path, reader.root, reader.problems)):
@@ -636,12 +647,12 @@ def load(root: Path, region: str | None = None) -> Facts:
             came = " and ".join(f"{one.value:g} {one.unit}" if one else "none" for one in (good, most))
             reader.tell(reader.trees["substrates.yaml"], (key, "moisture_good"), "moisture_good at or under moisture_max, or neither of them", came, "mend the two")
     pieces = _settled_many(reader, model.Piece, "pieces.yaml", sources)
-    area_factors = reader.rows("area_factors.csv", _AREA_COLUMNS, sources, ("low", "high"))
+    area_factors = reader.rows(rows.AreaFactor, sources)
     search = None
     if (reader.root / "site_data" / "search.yaml").is_file() and (search_tree := reader.yaml("search.yaml")):
         search = reader.parse(model.Search, search_tree)
-    surfaces = reader.rows("surfaces.csv", _SURFACE_COLUMNS, sources, _SURFACE_COLUMNS[4:11], ("counted", ("each", "area", "length")))
-    care = reader.rows("care.csv", _CARE_COLUMNS, sources, _CARE_COLUMNS[1:4], ("class", reader.names["classes.yaml"]))
+    surfaces = reader.rows(rows.Surface, sources)
+    care = reader.rows(rows.Care, sources, **{"class": reader.names["classes.yaml"]})
     recipes = _recipes(reader, reader.files("coatings") | set(coatings), reader.files("kits") | set(kits), {**cups, **own_cups})
     handbook_tree = reader.yaml("handbook.yaml")
     handbook = reader.parse(model.Handbook, handbook_tree) if handbook_tree else None
@@ -651,6 +662,6 @@ def load(root: Path, region: str | None = None) -> Facts:
     if reader.problems or handbook is None:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
-                 tuple(solvents), tuple(flow_times), tuple(disagreements), own_cups, tuple(efficiencies), tuple(combs), techniques, weather,
-                 regions, law, faults, rates, tuple(surfaces), tuple(care), recipes, cleaning, finishes, over, substrates, pieces, tuple(area_factors), drawings,
+                 tuple(solvents), flow_times, disagreements, own_cups, efficiencies, tuple(combs), techniques, weather,
+                 regions, law, faults, rates, surfaces, care, recipes, cleaning, finishes, over, substrates, pieces, area_factors, drawings,
                  search or model.Search(asked={}, twins={}, small=[]))

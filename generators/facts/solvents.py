@@ -22,7 +22,7 @@ def read_solvents(reader: Any, sources: Mapping[str, Any]) -> list[dict[str, str
         columns = _BEFORE
     numbers = tuple(column for column in columns if column in NUMBERS)
     found: list[dict[str, str]] = []
-    for row in reader.rows("solvents.csv", columns, sources, numbers):
+    for row in reader.cells("solvents.csv", columns, sources, numbers):
         for column in numbers:
             try:
                 inside = not row[column] or NUMBERS[column][0] <= float(row[column]) <= NUMBERS[column][1]

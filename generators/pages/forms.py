@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from generators.facts.rows import Surface
 from generators.form import Block, Entry, Form
 from generators.formula.guards import brief
 from generators.studies.job import WAYS, chain
@@ -49,7 +50,7 @@ def paints(facts: Any) -> list[str]:
 
 
 def _label(facts: Any, one: Any) -> str:
-    return str(one["us_label"] if isinstance(one, dict) and facts.handbook.words == "us" else one["label"])
+    return str(one.us_label if isinstance(one, Surface) and facts.handbook.words == "us" else one["label"])
 
 
 def _plain(value: float) -> str:
@@ -76,7 +77,7 @@ def job_sheet(facts: Any) -> Form:
     """Survey, paints, surfaces and rates of one job; litres, hours and price come out of it."""
     region = facts.handbook.region
     kit = facts.kits[facts.handbook.default_kit]
-    first = facts.surfaces[0] if facts.surfaces else {}
+    first = facts.surfaces[0] if facts.surfaces else None
 
     def of(column: str, otherwise: str) -> str:
         """What the first kind of surface begins with."""
@@ -121,7 +122,7 @@ def job_sheet(facts: Any) -> Form:
                 "surfaces",
                 "Surfaces",
                 (
-                    _pick("thing", "What", tuple((row["name"], _label(facts, row)) for row in facts.surfaces), first.get("name", "")),
+                    _pick("thing", "What", tuple((row.name, _label(facts, row)) for row in facts.surfaces), first.name if first else ""),
                     _text("where", "Where"),
                     _pick("paint", "Coated with", tuple((str(place), f"paint {place}") for place in range(1, PAINTS + 1)), start="1"),
                     _number("face", "One face", "m²", of("face [m²]", "1")),
@@ -500,7 +501,7 @@ FORMS: dict[str, Callable[[Any], Form]] = {"job": job_sheet, "log": daily_log, "
 def job_facts(facts: Any) -> str:
     """A classic script that hands the facts and the chains to the forms' scripts. Data only."""
     coatings: dict[str, Any] = {}
-    care: Mapping[str, Any] = {row["class"]: row for row in facts.care}
+    care: Mapping[str, Any] = {row.class_key: row for row in facts.care}
     for slug in paints(facts):
         tin = facts.coatings[slug]
         guard = facts.protection.get(tin.class_key)
@@ -517,7 +518,7 @@ def job_facts(facts: Any) -> str:
             "dries": "water" if facts.classes[tin.class_key].family == "waterborne" else "other",
             "air-min": tin.air_min.to("°C"),
             "nozzle": tin.nozzle.to("mm"),
-            "care": {"careful": float(row["careful_after [d]"]), "wash": float(row["wash_after [d]"]), "full": float(row["full_after [d]"]), "words": row["words"]} if row else None,
+            "care": {"careful": row.careful_after.to("d"), "wash": row.wash_after.to("d"), "full": row.full_after.to("d"), "words": row.words} if row else None,
             "guard": {"Breathing": facts.breathing(guard), "Eyes": guard.eyes, "Hands": guard.hands, "Body": guard.body, "Fire": guard.fire, "Air": guard.ventilation} if guard else {},
         }
     found = {
@@ -525,14 +526,14 @@ def job_facts(facts: Any) -> str:
         "ways": [[way, words, chain(way).described()] for way, words in WAYS.items()],
         "kits": {slug: {"flow": kit.flow.to("mL/min"), "pot": kit.pot.to("L"), "noise": kit.noise.to("dBA")} for slug, kit in facts.kits.items()},
         "surfaces": {
-            row["name"]: {
-                "face": float(row["face [m²]"]),
-                "sides": float(row["sides"]),
-                "profile": float(row["profile"]),
-                "drink": float(row["drink"]),
-                "spray-lands": float(row["spray_lands [%]"]),
-                "brush-rate": float(row["brush_rate [m²/h]"]),
-                "roll-rate": float(row["roll_rate [m²/h]"]),
+            row.name: {
+                "face": row.face.to("m²"),
+                "sides": row.sides.to("1"),
+                "profile": row.profile.to("×"),
+                "drink": row.drink.to("×"),
+                "spray-lands": row.spray_lands.to("%"),
+                "brush-rate": row.brush_rate.to("m²/h"),
+                "roll-rate": row.roll_rate.to("m²/h"),
             }
             for row in facts.surfaces
         },

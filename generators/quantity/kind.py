@@ -80,6 +80,9 @@ _TABLE = (
     Kind("air changes", "1/h", 0.1, 200, "6 1/h"),
     Kind("pressure", "kPa", 1, 1000, "10 psi"),
     Kind("viscosity", "mm²/s", 1, 2000, "80 mm²/s"),
+    Kind("sides", "1", 1, 2, "2"),
+    Kind("explosive limit", "%", 0.3, 20, "1.1 %"),
+    Kind("molar mass", "g/mol", 16, 400, "58.08 g/mol"),
     Kind("rate", "m²/h", 0.1, 200, "8 m²/h"),
 )
 KINDS = {kind.name: kind for kind in _TABLE}

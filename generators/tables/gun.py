@@ -285,7 +285,7 @@ def efficiency_by_method(book: Book) -> TextTable:
         return book.facts.sources[key].title if key in book.facts.sources else "common practice, no source"
 
     return TextTable("efficiency-by-method", "What others measured or ruled", "None of these is your gun on your work. Weigh yours.", ("Method", "Lands", "What the figure is", "Source"),
-                     tuple((row["method"], row["efficiency"], row["kind"], source(row["source"])) for row in book.facts.efficiencies))
+                     tuple((row.method, row.efficiency.text, row.kind, source(row.source)) for row in book.facts.efficiencies))
 
 
 def saving(book: Book) -> Table:

@@ -23,22 +23,22 @@ def _paint(book: Book, use: str) -> Any:
 
 def paint_by_piece(book: Book) -> Table | TextTable:
     """Paint for two coats of so many doors and the like, sprayed: kinds down, pieces across."""
-    rows, tin = [row for row in book.facts.surfaces if row["counted"] == "each"], _paint(book, "doors")
+    rows, tin = [row for row in book.facts.surfaces if row.counted == "each"], _paint(book, "doors")
     if not rows or tin is None:
         return no_figures("paint-by-piece", "Paint by the piece", _NOTHING.format("surfaces.csv"))
     unit, counts = book.pick("L", "qt"), np.array((1, 2, 6, 10, 20, 40), float)
 
-    def column(name: str) -> Any:
-        return np.array([float(row[name]) for row in rows])[:, None]
+    def column(name: str, unit: str) -> Any:
+        return np.array([getattr(row, name).to(unit) for row in rows])[:, None]
 
-    area, no_area = compute(book.formulas["coated-area"], {"face": column("face [m²]"), "count": counts[None, :], "sides": column("sides"), "profile": column("profile")}, "m²")
+    area, no_area = compute(book.formulas["coated-area"], {"face": column("face", "m²"), "count": counts[None, :], "sides": column("sides", "1"), "profile": column("profile", "×")}, "m²")
     litres, why = compute(book.formulas["paint-for-coats"], {"area": area, "coats": 2.0, "dry-film": tin.dry_film.to("µm"), "volume-solids": tin.volume_solids.to("%"),
-                                                          "drink": column("drink"), "transfer-efficiency": column("spray_lands [%]")}, unit)
+                                                          "drink": column("drink", "×"), "transfer-efficiency": column("spray_lands", "%")}, unit)
     label = "us_label" if book.facts.handbook.words == "us" else "label"
     return Table(
         "paint-by-piece", "Paint for two coats, by the piece",
         f"{'Litres' if unit == 'L' else 'US quarts'} through the gun for two coats, with the solids and film of {tin.name}: both sides, edges and what does not land are in it. What stays in pot and hose comes on top.",
-        Axis("Piece", "", tuple(row[label] for row in rows)), Axis("Pieces", "", heads(counts)), frame(litres), unit, Rounding("up", 0.1), book.system,
+        Axis("Piece", "", tuple(getattr(row, label) for row in rows)), Axis("Pieces", "", heads(counts)), frame(litres), unit, Rounding("up", 0.1), book.system,
         reasons=frame(np.where(no_area != "", no_area, why)), formulas=("coated-area", "paint-for-coats"),
         notes=("Faces are of usual sizes, shares and drink are common practice: measure yours on the job sheet.",),
     )
@@ -56,7 +56,7 @@ def _fields(book: Book) -> dict[str, float]:
 def fence_price(book: Book) -> Table | TextTable:
     """Price of each metre (foot) of a fence, two coats sprayed, by its height, kind and sides."""
     facts, tin = book.facts, _paint(book, "fences")
-    rows = {row["name"]: row for row in facts.surfaces}
+    rows = {row.name: row for row in facts.surfaces}
     needed = {"survey", "set_up", "clean_down", "duty", "refill", "loss", "spare", "edge_pace", "sheet_pace", "markup", "tax", "sundries", "hour", "travel", "thinner", "paint"}
     if tin is None or not {"planed-fence", "rough-fence"} <= set(rows) or not needed <= set(facts.rates):
         return no_figures("fence-price", "What a fence costs", _NOTHING.format("rates.yaml and surfaces.csv with fences in them"))
@@ -72,7 +72,7 @@ def fence_price(book: Book) -> Table | TextTable:
                 "fields": {**_fields(book), "edges": 2 * RUN, "sheets": RUN},
                 "paints": [{"coats": 2.0, "dry-film": tin.dry_film.to("µm"), "volume-solids": tin.volume_solids.to("%"), "thinner": 0.0, "recoat": tin.recoat_after.to("h"), "voc": tin.voc.to("g/L"),
                             "dries": "water" if facts.classes[tin.class_key].family == "waterborne" else "other", "tins": [(1.0, price), (2.5, 2.5 * price), (5.0, 5 * price)]}],
-                "surfaces": [{"paint": 0, "face": RUN * height, "count": 1.0, "sides": sides, "profile": float(row["profile"]), "drink": float(row["drink"]), "spray-lands": float(row["spray_lands [%]"])}],
+                "surfaces": [{"paint": 0, "face": RUN * height, "count": 1.0, "sides": sides, "profile": row.profile.to("×"), "drink": row.drink.to("×"), "spray-lands": row.spray_lands.to("%")}],
             }
             values[place, column] = units.convert(work_job(book.formulas, job, "spray").job["price"] / RUN, "money/m", unit)
     return Table(

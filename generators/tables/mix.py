@@ -153,16 +153,16 @@ def cup_twins(book: Book, kit: str) -> Table:
 def flow_times(book: Book) -> Table:
     """The official flow-time table beside ours, with the difference."""
     rows = book.facts.flow_times
-    official = np.array([float(row["viscosity [mm²/s]"]) for row in rows])
+    official = np.array([row.viscosity.to("mm²/s") for row in rows])
     # Here alone the law is asked below its range, to show why its range ends where it does.
-    beyond = mix.cup_viscosity.with_options(cup_options({name: cup.model_copy(update={"time_min": 15.0}) for name, cup in book.facts.cups.items() if name in {row["cup"] for row in book.facts.flow_times}}))
-    ours = [float(beyond.column({"cup": row["cup"], "time": float(row["time [s]"])})) for row in rows]
-    inside = [float(row["time [s]"]) >= book.facts.cups[row["cup"]].time_min for row in rows]
+    beyond = mix.cup_viscosity.with_options(cup_options({name: cup.model_copy(update={"time_min": 15.0}) for name, cup in book.facts.cups.items() if name in {row.cup for row in book.facts.flow_times}}))
+    ours = [float(beyond.column({"cup": row.cup, "time": row.time.to("s")})) for row in rows]
+    inside = [row.time.to("s") >= book.facts.cups[row.cup].time_min for row in rows]
     apart = (np.array(ours) / official - 1) * 100
     zones = np.array([["", "", "" if fits else CARE] for fits in inside])
     return Table(
         "flow-times", "Where two published tables disagree", "Flow times for viscous flammable liquids, as the transport rules print them, beside our cup laws.",
-        Axis("Cup and time", "", tuple(f"{book.facts.cups[row['cup']].label}, {row['time [s]']} s" for row in rows)),
+        Axis("Cup and time", "", tuple(f"{book.facts.cups[row.cup].label}, {row.time.value:g} {row.time.unit}" for row in rows)),
         Axis("", "", ("official mm²/s", "ours mm²/s", "apart %")), frame(np.stack([official, ours, apart], axis=1)), "", Rounding("nearest", 1), book.system,
         zones=frame(zones), zone_words={CARE: "below the times our law holds for: our tables give no answer there"},
         roundings=(Rounding("nearest", 1), Rounding("nearest", 1), Rounding("nearest", 0.1)), formulas=("cup-viscosity",),
@@ -172,7 +172,7 @@ def flow_times(book: Book) -> Table:
 def cup_disagreements(book: Book) -> TextTable:
     """How far a second published table is from our cup laws."""
     return TextTable("cup-disagreements", "A second table of cups", "Our cup laws against another published conversion.", ("Cup", "Times", "Difference"),
-                     tuple((book.facts.cups[row["cup"]].label, row["times"], row["difference"]) for row in book.facts.cup_disagreements))
+                     tuple((book.facts.cups[row.cup].label, row.times, row.difference) for row in book.facts.cup_disagreements))
 
 
 def dose_uncertainty(book: Book, kit: str) -> Table:

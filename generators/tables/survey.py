@@ -19,7 +19,7 @@ def _label(book: Book, one: Any) -> str:
 
 
 def _verdict(row: Any) -> str:
-    return f"{MARKS[ZONES[row['verdict']]]} {SAID[row['verdict']]}: {row['word']}"
+    return f"{MARKS[ZONES[row.verdict]]} {SAID[row.verdict]}: {row.word}"
 
 
 def _none(name: str, title: str, file: str) -> TextTable:
@@ -36,7 +36,7 @@ def over(book: Book) -> TextTable:
         "over", "What over what", "New coat: each row. What is there now: each column. It has to be sound, clean and dry first.",
         ("New coat", *(f"Over {one.short}" for one in facts.finishes.values())),
         tuple((facts.finishes[key].short.capitalize(), *(_verdict(facts.over[key, old]) for old in facts.finishes)) for key in new),
-        zones=tuple(tuple(ZONES[facts.over[key, old]["verdict"]] for old in facts.finishes) for key in new), grid=True,
+        zones=tuple(tuple(ZONES[facts.over[key, old].verdict] for old in facts.finishes) for key in new), grid=True,
         notes=("Common practice, no source: the two data sheets come first.",),
     )
 
@@ -51,8 +51,8 @@ def over_why(book: Book, new: str | None = None) -> TextTable:
         if key not in facts.finishes or not facts.finishes[key].new:
             raise ValueError(f"no coat to spray {key!r}; there are: " + ", ".join(name for name, one in facts.finishes.items() if one.new))
         found = [facts.over[key, old] for old in facts.finishes]
-        rows.append((_label(book, facts.finishes[key]), *(f"{_verdict(row)}. {row['why']}" for row in found)))
-        zones.append(tuple(ZONES[row["verdict"]] for row in found))
+        rows.append((_label(book, facts.finishes[key]), *(f"{_verdict(row)}. {row.why}" for row in found)))
+        zones.append(tuple(ZONES[row.verdict] for row in found))
     title, caption = ("Over each old coat", "Sound, clean and dry.") if new else ("What over what, and why", "Each new coat, over each coat that may be there.")
     return TextTable("over-why", title, caption, ("New coat", *(f"Over {one.short}" for one in facts.finishes.values())), tuple(rows), zones=tuple(zones))
 
@@ -103,9 +103,9 @@ def area_factors(book: Book) -> TextTable:
     """What makes a surface bigger, and what makes it drink."""
     rows = []
     for row in book.facts.area_factors:
-        low, high = float(row["low"]), float(row["high"])
+        low, high = row.low.to("×"), row.high.to("×")
         said = f"× {low:g}" if low == high else f"× {low:g} to {high:g}"
-        rows.append((row["shape"] if book.metric else row["us"], said if row["counts"] == "area" else "–", said if row["counts"] == "litres" else "–", row["why"], row["basis"]))
+        rows.append((row.shape if book.metric else row.us, said if row.counts == "area" else "–", said if row.counts == "litres" else "–", row.why, str(row.basis)))
     if not rows:
         return _none("area-factors", "Bigger than it looks, thirstier than it looks", "area_factors.csv")
     return TextTable("area-factors", "Bigger than it looks, thirstier than it looks", "Multiply the face by the first, the paint by the second.",
@@ -149,7 +149,7 @@ def mask_reach(book: Book) -> Table:
 
 def efficiency_by_work(book: Book) -> TextTable:
     """Planning values of what lands from a turbine gun, by the work."""
-    rows = tuple((row["method"].removesuffix(", turbine").capitalize(), row["efficiency"], row["basis"]) for row in book.facts.efficiencies if row["method"].endswith(", turbine"))
+    rows = tuple((row.method.removesuffix(", turbine").capitalize(), row.efficiency.text, str(row.basis)) for row in book.facts.efficiencies if row.method.endswith(", turbine"))
     if not rows:
         return _none("efficiency-by-work", "What lands, by the work", "efficiencies.csv")
     return TextTable("efficiency-by-work", "What lands, by the work", "From a turbine gun in steady air. Wind takes more. Weigh your own.", ("Work", "Lands", "Basis"), rows, grid=True)

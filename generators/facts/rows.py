@@ -1,0 +1,111 @@
+"""Rows of the CSV files, typed: each value a Quantity with the row's basis and source. A bare figure is in the unit of its column's head."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from pydantic import Field
+
+from generators.facts import kinds
+from generators.facts.model import Name, Sourced, Text
+from generators.quantity import Quantity
+
+
+class Row(Sourced):
+    """One row. `file` is its CSV in site_data, `heads` are the columns that carry a unit, as they stand in the first line."""
+
+    file: ClassVar[str]
+    heads: ClassVar[dict[str, str]] = {}
+
+    @classmethod
+    def columns(cls) -> tuple[str, ...]:
+        """The file's first line."""
+        named = [(field.alias or name) for name, field in cls.model_fields.items() if name not in Sourced.model_fields]
+        return (*(f"{name} [{cls.heads[name]}]" if name in cls.heads else name for name in named), "basis", "source")
+
+    def __getitem__(self, head: str) -> str:
+        """A cell as it was written, by its column's head. For callers of before: they go, and this with them."""
+        name = head.partition(" [")[0]
+        value = getattr(self, "class_key" if name == "class" else name)
+        return value.text.removesuffix(f" {self.heads[name]}") if name in self.heads else value.text if isinstance(value, Quantity) else str(value)
+
+
+class FlowTime(Row):
+    """An official flow time, and the viscosity it stands for."""
+
+    file = "flow_times.csv"
+    heads: ClassVar = {"time": "s", "viscosity": "mm²/s"}
+    cup: Name
+    time: kinds.Time
+    viscosity: kinds.Viscosity
+
+
+class CupDisagreement(Row):
+    """How far a cup's line is from a second published table, in words."""
+
+    file = "cup_disagreements.csv"
+    cup: Name
+    times: Text
+    difference: Text
+
+
+class Landing(Row):
+    """Share of the paint that lands, by method."""
+
+    file = "efficiencies.csv"
+    method: Text
+    efficiency: kinds.Efficiency
+    kind: Text
+
+
+class Surface(Row):
+    """What is coated: one face of usual size, how it is counted, and how fast a hand covers it."""
+
+    file = "surfaces.csv"
+    heads: ClassVar = {"face": "m²", "spray_lands": "%", "brush_rate": "m²/h", "roll_rate": "m²/h"}
+    name: Name
+    label: Name
+    us_label: Name
+    counted: Literal["each", "area", "length"]
+    face: kinds.Area
+    sides: kinds.Many
+    profile: kinds.Bare
+    drink: kinds.Bare
+    spray_lands: kinds.Efficiency
+    brush_rate: kinds.Rate
+    roll_rate: kinds.Rate
+
+
+class Care(Row):
+    """Days until a finish may be used with care, washed, and used as it is meant."""
+
+    file = "care.csv"
+    heads: ClassVar = {"careful_after": "d", "wash_after": "d", "full_after": "d"}
+    class_key: Name = Field(alias="class")
+    careful_after: kinds.Days
+    wash_after: kinds.Days
+    full_after: kinds.Days
+    words: Text
+
+
+class Over(Row):
+    """Whether one coat may go over another, in a word and in a sentence."""
+
+    file = "over.csv"
+    new: Name
+    old: Name
+    verdict: Literal["yes", "care", "no"]
+    word: Text
+    why: Text
+
+
+class AreaFactor(Row):
+    """What makes a surface bigger than its face, or makes it drink more."""
+
+    file = "area_factors.csv"
+    shape: Name
+    us: Name
+    counts: Literal["area", "litres"]
+    low: kinds.Bare
+    high: kinds.Bare
+    why: Text
