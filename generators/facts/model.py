@@ -10,7 +10,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr,
 
 from generators.basis import Basis, Origin
 from generators.facts import kinds, sketch
-from generators.facts.kinds import Trial, nearest, refuse
+from generators.facts.kinds import Trial, refuse
 
 Text = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
 Name = Annotated[str, StringConstraints(min_length=1, max_length=60)]
@@ -20,7 +20,7 @@ def _basis(typed: Any) -> Basis:
     try:
         return Basis(str(typed))
     except ValueError:
-        raise nearest(str(typed), [str(b) for b in Basis], "basis") from None
+        raise refuse("a basis: " + ", ".join(str(b) for b in Basis), typed, "write one of them") from None
 
 
 def _whole(typed: Any) -> int:
