@@ -196,6 +196,7 @@ def test_an_answer_comes_in_the_press_itself(phone, served):
     _, page = phone
     page.goto(f"{served}/mix/thinning.html")
     page.wait_for_load_state("networkidle")
+    page.evaluate("document.fonts.ready.then(() => null)")  # on a busy machine letters come late
     asked = []
     page.on("request", lambda request: asked.append(request.url))
     before, after = page.evaluate("""() => {

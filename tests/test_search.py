@@ -45,6 +45,19 @@ ASKED = {
 }
 
 
+def settled(page):
+    """Addresses of what was found, once the list has stood still: it changes with each key."""
+    seen, still = None, 0
+    for _ in range(100):
+        links = page.locator(".md-search-result__item > a.md-search-result__link").evaluate_all("all => all.map(one => one.getAttribute('href'))")
+        still = still + 1 if links and links == seen else 0
+        if still == 4:
+            break
+        seen = links
+        page.wait_for_timeout(150)
+    return seen
+
+
 def pages_for(browser, served, questions):
     """For each question, the pages in the order that the box shows them."""
     context = browser.new_context(viewport={"width": 1280, "height": 800})
@@ -56,8 +69,7 @@ def pages_for(browser, served, questions):
     for question in questions:
         box.fill("")
         box.press_sequentially(question)
-        page.wait_for_timeout(700)
-        links = page.locator(".md-search-result__item > a.md-search-result__link").evaluate_all("all => all.map(one => one.getAttribute('href'))")
+        links = settled(page)
         answers[question] = list(dict.fromkeys(link.split("#")[0].split("?")[0].split("127.0.0.1")[-1].split("/", 1)[-1] for link in links))
     context.close()
     return answers
