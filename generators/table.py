@@ -12,8 +12,8 @@ from functools import cached_property
 
 import pandas as pd
 
-FINE, CARE, STOP, NONE = "fine", "care", "stop", "none"
-MARKS = {FINE: "✓", CARE: "△", STOP: "✕", NONE: "", "": ""}
+FINE, CARE, UNKNOWN, STOP, NONE = "fine", "care", "unknown", "stop", "none"
+MARKS = {FINE: "✓", CARE: "△", UNKNOWN: "?", STOP: "✕", NONE: "", "": ""}
 
 
 @dataclass(frozen=True)
@@ -49,6 +49,23 @@ class Rounding:
         return {"down": "rounded down to the safe side, in steps of", "up": "rounded up to the safe side, in steps of", "nearest": "rounded to the nearest"}[self.side]
 
 
+Readings = tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class Swept:
+    """What a swept table stands on: the answer it shows, the one situation it assumes, and the readings that each row and each column puts in."""
+
+    answer: str
+    base: Readings
+    rows: tuple[Readings, ...]
+    columns: tuple[Readings, ...]
+
+    def situation(self, row: int, column: int) -> dict[str, str]:
+        """The situation of one cell, as a person would type it."""
+        return {**dict(self.base), **dict(self.rows[row]), **dict(self.columns[column])}
+
+
 @dataclass(frozen=True)
 class Cell:
     """One printed cell. `reason` is set where there is no answer."""
@@ -81,6 +98,7 @@ class Table:
     notes: tuple[str, ...] = ()
     roundings: tuple[Rounding, ...] = ()
     lights: tuple[str, str, str] = ("", "", "")  # formula, and its inputs along the rows and the columns: a live answer lights its cell
+    swept: Swept | None = None
 
     @cached_property
     def _plain(self) -> tuple[list[list[float]], list[list[str]], list[list[str]]]:
@@ -110,7 +128,7 @@ class Table:
     def zones_used(self) -> list[tuple[str, str, str]]:
         """(zone, mark, word) of the zones that appear, for the legend."""
         seen = {cell.zone for _, cells in self.grid() for cell in cells}
-        return [(zone, MARKS[zone], self.zone_words[zone]) for zone in (FINE, CARE, STOP) if zone in seen and zone in self.zone_words]
+        return [(zone, MARKS[zone], self.zone_words[zone]) for zone in (FINE, CARE, UNKNOWN, STOP) if zone in seen and zone in self.zone_words]
 
     def reasons_used(self) -> list[str]:
         """Each reason for a dash, once."""

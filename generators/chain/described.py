@@ -58,7 +58,7 @@ def described(one: Chain, formulas: Mapping[str, Formula], studies: Mapping[str,
     answers = []
     for answer in one.answers:
         shown = {system: [pair[0], pair[1].side, pair[1].step, *units.linear(named[answer.shows], pair[0])] for system, pair in (("metric", answer.metric), ("us", answer.us)) if pair}
-        answers.append({"name": answer.name, "title": answer.title, "shows": answer.shows, "verdicts": list(answer.verdicts), "kind": answer.kind, "gate": answer.gate,
+        answers.append({"name": answer.name, "title": answer.title, "shows": answer.shows, "verdicts": list(answer.verdicts), "kind": answer.kind, "gate": answer.gate, "dash": list(answer.dash),
                         "until": list(answer.until), "printed": shown, "rests": sorted(one.wanted(answer.name)[1])})
     return {"links": [_link(link, formulas, studies, named) for link in one.links], "verdicts": verdicts, "answers": answers, "units": dict(named)}
 

@@ -51,7 +51,8 @@ LINKS = (
     Pick("share-cap", "least", ("coating.thinner_max", "share-headroom")),
     Pick("share-now", "first", ("pot.share_now", "share-timed")),
     Pick("share-total", "most", ("share-forecast", "share-now")),
-    Pick("share-next", "least", ("share-total", "share-cap", "pot.first_dose")),
+    Pick("share-step", "least", ("share-total", "share-cap", "pot.first_dose")),
+    Pick("share-next", "first", ("thinner-wanted", "share-step")),
     Pick("share-sprayed", "first", ("share-next", "coating.thinner_span")),
     Step("pour", "thinner-to-add", {"litres": "pot-litres", "thinner-now": "share-now", "thinner": "share-next"}),
     Step("viscosity-after", "thinned-viscosity", {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "thinner": "share-next"}),
@@ -95,9 +96,9 @@ LINKS = (
 )
 
 
-def _figure(name: str, title: str, shows: str, verdict: str, metric: str, step: float, side: str, us: str = "", us_step: float = 0.0) -> Answer:
+def _figure(name: str, title: str, shows: str, verdict: str, metric: str, step: float, side: str, us: str = "", us_step: float = 0.0, dash: tuple[str, ...] = ()) -> Answer:
     """A number on its round steps, metric and US."""
-    return Answer(name, title, shows, (verdict,), (metric, Rounding(side, step)), (us or metric, Rounding(side, us_step or step)))
+    return Answer(name, title, shows, (verdict,), (metric, Rounding(side, step)), (us or metric, Rounding(side, us_step or step)), dash=dash)
 
 
 ANSWERS = (
@@ -113,9 +114,11 @@ ANSWERS = (
     _figure("stroke-seconds", "Seconds for a stroke", "stroke-seconds", "speed", "s", 0.1, "nearest"),
     _figure("wet-film", "Wet film", "film-wet", "pot", "µm", 5, "nearest", "mil", 0.25),
     _figure("teeth", "Last wet tooth", "tooth-wet", "pot", "µm", 1, "nearest", "mil", 0.5),
+    _figure("margin", "Surface over the dew point", "margin", "spray", "Δ°C", 0.5, "down", "Δ°F", 1),
     _figure("lowest-surface", "Coldest surface", "lowest-surface", "surface-room", "°C", 0.5, "up", "°F", 1),
-    _figure("seconds-after", "Cup time after the dose", "seconds-after", "pot", "s", 1, "up"),
+    _figure("seconds-after", "Cup time after the dose", "seconds-after", "after-dose", "s", 1, "up", dash=("past-label",)),
     Answer("next-coat", "Next coat", "coat-earliest-at", ("next-coat",), kind="time", until=("coat-latest-at",)),
+    _figure("coat-wait", "Hours to the next coat", "coat-wait", "drying", "h", 0.5, "up", dash=("cold", "hot", "damp")),
     _figure("pot-life", "Pot life", "pot-life", "pot-life", "min", 5, "down"),
     Answer("clean-by", "Out of the gun by", "clean-by", ("pot-life",), kind="time", until=("clean-by",)),
     Answer("mask", "Mask", "coating.mask", ("mask",), kind="word", gate=False),

@@ -48,6 +48,7 @@ _ALL = (
     Reading("cup", "fact", "Say which cup.", "pot", of="cups"),
     _number("cup-time", "s", 1, 600, "Time the paint in the cup, to the first break of the stream.", "pot", "limits.timing_error"),
     _number("paint-temperature", "°C", -5, 50, "Put a thermometer into the paint.", "pot", "limits.paint_error"),
+    _number("thinner-wanted", "%", 0, 60, "Say how much thinner, of the paint, you mean to have in it.", "pot"),
     Reading("dose", "dose", "Time it again after the dose.", "pot", many=True),
     _number("pot-litres", "L", 0.02, 100, "Look how much is in the pot now.", "pot"),
     Reading("mixed-at", "time", "Say when it was mixed.", "pot"),

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from generators import units
+from generators.chain.tell import stops_of
 from generators.chart import Chart, Line, Scale
 from generators.studies import season
-from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads, no_figures, stop_words
+from generators.table import CARE, FINE, STOP, UNKNOWN, Axis, Rounding, Table, TextTable
+from generators.tables.book import Book, Builder, compute, first_paint, frame, heads, no_figures, stop_words
+from generators.tables.sweep import OUTDOORS, Along, sweep, typed
 
 HUMIDITIES = (30, 40, 50, 55, 60, 65, 70, 75, 80, 85, 90, 95)
 
@@ -31,147 +34,94 @@ def dew_point(book: Book, kit: str | None = None) -> Table:
     )
 
 
-def dew_surface(book: Book, kit: str | None = None, margin: str = "limits.dew_margin_min") -> Table:
-    """Lowest surface temperature that keeps the margin over the dew point, rounded up."""
+def _along(book: Book) -> tuple[Along, Along]:
     unit, airs, humidities = _axes(book)
-    wanted = book.facts.value(margin)
-    step = units.convert(wanted.value, wanted.unit, "Δ" + unit)
-    values, why = compute(book.formulas["dew-point"], {"air-temperature": airs[:, None], "relative-humidity": humidities[None, :]}, unit, {"air-temperature": unit})
-    lowest = values + step
-    room = airs[:, None] - lowest  # how much colder than the air the surface may be
-    slack = book.pick(2.0, 3.6)
-    zones = np.where(np.isnan(lowest), "", np.where(room < 0, STOP, np.where(room < slack, CARE, FINE)))
-    return Table(
-        "dew-surface", "Lowest surface you may spray",
-        f"Coldest surface, in {unit}, that stays {Rounding('nearest', 0.1)(step):g} {unit} above the dew point. Measure the surface, not the air.",
-        Axis("Air", unit, heads(airs)), Axis("Humidity", "%", heads(humidities, " %")), frame(lowest), unit,
-        Rounding("up", book.pick(0.5, 1)), book.system, zones=frame(zones), reasons=frame(why),
-        zone_words={FINE: "a surface at air temperature passes", CARE: f"passes only if the surface is within {slack:g} {unit} of the air",
-                    STOP: "stop: even a surface as warm as the air is too close"},
-        formulas=("dew-point",), lights=("dew-margin", "air-temperature", "relative-humidity"), notes=("The margin must hold and not be falling: check again every four hours, and before dusk.",),
+    return Along("air-temperature", airs, unit, "Air"), Along("relative-humidity", humidities, "%", "Humidity", " %")
+
+
+CHECKED = "Check again every four hours, and before dusk."
+WORDS = {FINE: "go", CARE: "take care", UNKNOWN: "not known", STOP: "wait"}
+
+
+def refused(book: Book, coating: str) -> bool:
+    """True where a hard stop closes every figure of a coating."""
+    return bool(stops_of(book.facts, book.facts.coatings[coating]))
+
+
+def dew_surface(book: Book, coating: str = "", kit: str | None = None) -> Table | TextTable:
+    """Lowest surface temperature that a paint may have, over air and humidity, rounded up: its margin over the dew point, and never under its own coldest air."""
+    slug = coating or first_paint(book)
+    if refused(book, slug):
+        return no_figures("dew-surface", "Lowest surface you may spray", stop_words(book, book.facts.coatings[slug]))
+    tin, unit = book.facts.coatings[slug], book.pick("°C", "°F")
+    rows, columns = _along(book)
+    slack = book.facts.value("limits.surface_slack")
+    return sweep(
+        book, "dew-surface", f"Lowest surface you may spray: {tin.name}",
+        f"Coldest surface, in {unit}, for {tin.name}: its margin over the dew point, and never colder than its own sheet allows. Measure the surface, not the air.",
+        "lowest-surface", {"coating": slug, **OUTDOORS}, rows, columns, unit, Rounding("up", book.pick(0.5, 1)),
+        {FINE: "a surface at air temperature passes", CARE: f"near an edge, or only a surface within {units.convert(slack.value, slack.unit, 'Δ' + unit):g} {unit} of the air passes", STOP: "stop: the air itself is out, or even a surface as warm as the air is too cold"},
+        formulas=("dew-point", "warmer-by"), lights=("dew-margin", "air-temperature", "relative-humidity"), notes=(CHECKED,),
     )
 
 
 COOLER = {"metric": (0.0, 2.0, 4.0, 6.0), "us": (0.0, 4.0, 7.0, 11.0)}
-WORDS = {FINE: "go", CARE: "take care", STOP: "wait"}
-
-
-def margin_needed(book: Book, coating: Any) -> Any:
-    """The margin a coating needs, by its class: lacquer and shellac most, waterborne left overnight more, others the least."""
-    if coating.class_key.startswith("shellac"):
-        return book.facts.value("limits.dew_margin_lacquer")
-    family = book.facts.classes[coating.class_key].family
-    return book.facts.value("limits.dew_margin_waterborne" if family == "waterborne" else "limits.dew_margin_min")
-
-
-def verdict(book: Book, coating: Any, air: Any, humidity: Any, surface: Any, errors: tuple[float, float, float] = (0.0, 0.0, 0.0)) -> tuple[Any, Any, Any]:
-    """(zones, reasons, margins Δ°C) for arrays of air °C, humidity % and surface °C. `errors`: humidity %, air Δ°C, surface Δ°C.
-
-    Stop: out of the data sheet's air and humidity, or under the least margin. Care: under the margin its class needs, near
-    the edge of the air window, or, for water paint, drying past the limit. Worse air or a colder surface never loosens it.
-    """
-    air, humidity, surface = np.broadcast_arrays(np.asarray(air, float), np.asarray(humidity, float), np.asarray(surface, float))
-    margin = book.formulas["worst-dew-margin"].column({"surface-temperature": surface, "air-temperature": air, "relative-humidity": humidity,
-                                                       "humidity-error": errors[0], "air-error": errors[1], "surface-error": errors[2]})
-    least, needed = book.facts.value("limits.dew_margin_min").to("Δ°C"), margin_needed(book, coating).to("Δ°C")
-    # What the instruments may hide counts against the windows as well as against the margin.
-    low, high = coating.air_min.to("°C") + errors[1], coating.air_max.to("°C") - errors[1]
-    wettest, cold = coating.humidity_max.to("%") - errors[0], coating.air_min.to("°C") + errors[2]
-    water = book.facts.classes[coating.class_key].family == "waterborne"
-    slow = book.formulas["drying-stretch"].column({"air-temperature": air - errors[1], "relative-humidity": np.minimum(humidity + errors[0], 97.0)}) if water else np.zeros_like(air)
-    slowest = book.facts.value("limits.drying_factor_max").value
-    unit = book.pick("°C", "°F")
-
-    def apart(degrees: float) -> str:
-        return f"{units.convert(degrees, 'Δ°C', 'Δ' + unit):.2g} {unit}"
-
-    tests = (  # worst first: the first that holds speaks
-        (np.isnan(margin), STOP, "no margin can be worked from these readings"),
-        (margin < least, STOP, f"surface under {apart(least)} over the dew point"),
-        ((air < low) | (surface < cold), STOP, "colder than the data sheet allows"),
-        ((air > high) | (surface > high + 10 - errors[2]), STOP, "hotter than the data sheet allows"),
-        (humidity > wettest, STOP, "damper than the data sheet allows"),
-        (margin < needed, CARE, f"under the {apart(needed)} that its kind needs when it is left"),
-        (np.isnan(slow) | (slow > slowest), CARE, f"water dries more than {slowest:g} times slower than the data sheet says"),
-        ((air < low + 2) | (air > high - 2), CARE, f"within {apart(2)} of the data sheet's air"),
-        (surface > high, CARE, "the surface is hotter than the air it is meant for"),
-    )
-    zones = np.select([test for test, _, _ in tests], [zone for _, zone, _ in tests], FINE)
-    reasons = np.select([test for test, _, _ in tests], [reason for _, _, reason in tests], "")
-    return zones, reasons, margin
 
 
 def go_or_wait(book: Book, coating: str, colder: float = 0.0) -> Table | TextTable:
     """Margin and verdict over air and humidity for one coating, with the surface so much colder than the air."""
     tin = book.facts.coatings[coating]
-    if tin.stops:
+    if refused(book, coating):
         return no_figures("go-or-wait", f"Go or wait: {tin.name}", stop_words(book, tin))
-    unit, airs, humidities = _axes(book)
-    air = units.convert(airs, unit, "°C")[:, None]
-    drop = units.convert(colder, "Δ" + unit, "Δ°C")
-    zones, reasons, margin = verdict(book, tin, air, humidities[None, :], air - drop)
-    said = [f"{WORDS[zone]}: {reason}" for zone in (STOP, CARE) for reason in dict.fromkeys(reasons[zones == zone].tolist()) if reason]
-    return Table(
-        "go-or-wait", f"Go or wait: {tin.name}",
-        f"Margin over the dew point, {unit}, for a surface {'as warm as the air' if not colder else f'{colder:g} {unit} colder than the air'}, and what to do.",
-        Axis("Air", unit, heads(airs)), Axis("Humidity", "%", heads(humidities, " %")), frame(units.convert(margin, "Δ°C", "Δ" + unit)), unit, Rounding("down", book.pick(0.5, 1)), book.system,
-        zones=frame(zones), zone_words=WORDS, reasons=frame(np.where(np.isnan(margin), "no margin can be worked from these readings", "")),
-        formulas=("worst-dew-margin", "drying-stretch"), notes=(*(f"{text[0].upper()}{text[1:]}." for text in said), "Check again every four hours, and before dusk."),
+    unit = book.pick("°C", "°F")
+    rows, columns = _along(book)
+    surface = rows.values - colder
+    rows = replace(rows, more={"surface-temperature": (typed(surface, unit), units.convert(surface, unit, "°C"))})
+    return sweep(
+        book, "go-or-wait", f"Go or wait: {tin.name}",
+        f"Margin over the dew point, {unit}, for a surface {'as warm as the air' if not colder else f'{colder:g} {unit} colder than the air'}, and what to do. Outdoors in still, dry air, on a sound surface, people and flames out.",
+        "margin", {"coating": coating, **OUTDOORS}, rows, columns, "Δ" + unit, Rounding("down", book.pick(0.5, 1)), WORDS,
+        formulas=("dew-margin", "drying-stretch"), notes=(CHECKED,),
     )
 
 
-def dusk(book: Book) -> Table:
+def dusk(book: Book, coating: str = "") -> Table | TextTable:
     """Margin now and after the surface cools, at one air temperature, over humidity."""
+    slug = coating or first_paint(book)
+    if refused(book, slug):
+        return no_figures("dusk", "By dusk", stop_words(book, book.facts.coatings[slug]))
     unit = book.pick("°C", "°F")
     air = book.pick(15.0, 60.0)
-    inside = units.convert(air, unit, "°C")
-    drops = np.array(COOLER[book.system])
-    humidities = np.array((45, 50, 55, 60, 65, 70, 75, 80, 85), float)
-    values, why = compute(book.formulas["dew-margin"], {
-        "surface-temperature": inside - units.convert(drops, "Δ" + unit, "Δ°C")[None, :], "air-temperature": inside, "relative-humidity": humidities[:, None]}, "Δ" + unit)
-    least, overnight = (book.facts.value(f"limits.dew_margin_{key}").to("Δ" + unit) for key in ("min", "waterborne"))
-    zones = np.where(np.isnan(values), "", np.where(values < least, STOP, np.where(values < overnight, CARE, FINE)))
-    return Table(
-        "dusk", "By dusk", f"Margin over the dew point, {unit}, in air that stays at {air:g} {unit}, when the surface cools towards the sky.",
-        Axis("Humidity now", "%", heads(humidities, " %")), Axis("Surface colder than the air by", unit, heads(drops)), frame(values), unit, Rounding("down", book.pick(0.5, 1)), book.system,
-        zones=frame(zones), zone_words={FINE: "holds overnight", CARE: "dry it before dusk", STOP: "it will sweat: do not start"}, reasons=frame(why), formulas=("dew-margin",),
-        notes=("A roof, a fence or a car under a clear sky falls 2 to 6 °C below the air." if book.metric else "A roof, a fence or a car under a clear sky falls 4 to 11 °F below the air.",),
+    drops, humidities = np.array(COOLER[book.system]), np.array((45, 50, 55, 60, 65, 70, 75, 80, 85), float)
+    table = sweep(
+        book, "dusk", "By dusk", f"Margin over the dew point, {unit}, for {book.facts.coatings[slug].name} in air of {air:g} {unit}, when the surface cools towards the sky. The air cools too by night, and then humidity rises: read this afternoon's figure as the best of the night.",
+        "margin", {"coating": slug, "air-temperature": f"{air:g} {unit}", **OUTDOORS}, Along("relative-humidity", humidities, "%", "Humidity now", " %"), Along("surface-temperature", air - drops, unit, "Surface"),
+        "Δ" + unit, Rounding("down", book.pick(0.5, 1)), {FINE: "holds while the air stays this warm", CARE: "dry it before dusk", STOP: "it will sweat: do not start"}, formulas=("dew-margin",),
+        notes=("Measured on clear, calm nights: a roof or a car top falls 3 to 8 °C under the air, a wall or fence about half of that; brick lags by hours." if book.metric
+               else "Measured on clear, calm nights: a roof or a car top falls 5 to 14 °F under the air, a wall or fence about half of that; brick lags by hours.",),
     )
+    return replace(table, columns=Axis("Surface colder than the air by", unit, heads(drops)))
 
 
 def next_coat(book: Book, coating: str) -> Table | TextTable:
     """Hours to the next coat over air and humidity (water paint) or air alone (the others)."""
     tin = book.facts.coatings[coating]
-    if tin.stops:
+    if refused(book, coating):
         return no_figures("next-coat", f"Next coat: {tin.name}", stop_words(book, tin))
-    unit, airs, humidities = _axes(book)
-    low, high = (getattr(tin, key).to(unit) for key in ("air_min", "air_max"))
     hours = tin.recoat_after.to("h")
-    cold = (airs < low - 1e-9) | (airs > high + 1e-9)
-    outside = np.where(airs < low, "colder than the data sheet allows: no wait helps", "hotter than the data sheet allows")
-    latest = f" No later than {tin.recoat_before.to('h'):g} h, or rub it down first." if tin.recoat_before else ""
-    if book.facts.classes[tin.class_key].family == "waterborne":
-        stretch, why = compute(book.formulas["drying-stretch"], {"air-temperature": airs[:, None], "relative-humidity": humidities[None, :]}, "×", {"air-temperature": unit})
-        slowest = book.facts.value("limits.drying_factor_max").value
-        wet = np.broadcast_to(humidities[None, :] > tin.humidity_max.to("%") + 1e-9, stretch.shape)
-        shut = cold[:, None] | wet
-        values = np.where(shut, np.nan, stretch * hours)
-        told = np.where(cold[:, None], outside[:, None], np.where(wet, "damper than the data sheet allows", why))
-        zones = np.where(np.isnan(values), "", np.where(stretch <= 1.5, FINE, np.where(stretch <= slowest, CARE, STOP)))
-        return Table(
-            "next-coat", f"Next coat: {tin.name}", f"Hours to the next coat. The data sheet says {hours:g} h at 23 °C and 50 %.{latest}", Axis("Air", unit, heads(airs)), Axis("Humidity", "%", heads(humidities, " %")),
-            frame(values), "h", Rounding("up", 0.5), book.system, zones=frame(zones), reasons=frame(told), formulas=("drying-stretch",),
-            zone_words={FINE: "near the data sheet", CARE: "slow: touch it first", STOP: f"more than {slowest:g} times slower: wait for better air"},
-            notes=("Water leaving in still air. Touch it in a corner before you trust a clock.",),
-        )
-    stretch, why = compute(book.formulas["cure-stretch"], {"air-temperature": airs}, "×", {"air-temperature": unit})
-    values = np.where(cold, np.nan, stretch * hours)[:, None]
-    zones = np.where(np.isnan(values), "", np.where(values <= 1.5 * hours, FINE, CARE))
-    return Table(
-        "next-coat", f"Next coat: {tin.name}", f"Hours to the next coat. The data sheet says {hours:g} h at 23 °C.{latest}", Axis("Air", unit, heads(airs)), Axis("", "", ("hours",)), frame(values), "h",
-        Rounding("up", 0.5), book.system, zones=frame(zones), reasons=frame(np.where(cold, outside, why)[:, None]), formulas=("cure-stretch",),
-        zone_words={FINE: "near the data sheet", CARE: "slow: touch it first"}, notes=("Solvent paint, oil and two-pack cure by reaction: roughly twice as long for each 10 °C colder. Humidity counts for little.",),
-    )
+    rows, columns = _along(book)
+    water = book.facts.classes[tin.class_key].family in ("waterborne", "mineral")
+    latest = f" No later than {tin.recoat_before.to('h'):g} h (sooner in warmth), or rub it down first." if tin.recoat_before else ""
+    least = " Never less than that, however warm."
+    words = {FINE: "near the data sheet", CARE: "slow: touch it first", STOP: "no wait can be told: better air first"}
+    caption = f"Hours to the next coat. The data sheet says {hours:g} h at 23 °C{' and 50 %' if water else ''}.{least}{latest}"
+    base = {"coating": coating, **OUTDOORS}
+    if not water:
+        base["relative-humidity"] = "50 %"
+    return sweep(book, "next-coat", f"Next coat: {tin.name}", caption, "coat-wait", base, rows, columns if water else None, "h", Rounding("up", 0.5), words,
+                 formulas=("drying-stretch" if water else "cure-stretch", "stretched-wait"), **({} if water else {"heads": ("hours",)}),
+                 notes=("Water leaving in still air. Touch it in a corner before you trust a clock." if water else
+                        "Solvent paint, oil and two-pack cure by reaction: roughly twice as long for each 10 °C colder. Humidity counts for little.",))
 
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")

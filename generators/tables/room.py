@@ -10,43 +10,36 @@ from typing import Any
 import numpy as np
 
 from generators import units
+from generators.chain.tell import stops_of
 from generators.chart import Chart, Line, Scale
 from generators.facts.law import Rule
-from generators.table import CARE, STOP, Axis, Rounding, Table, TextTable
+from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads, no_figures, stop_words
 from generators.tables.law import OLD, told
 from generators.tables.law import rules as law_rules
+from generators.tables.sweep import INDOORS, Along, sweep, typed
 
 CHANGES = np.array((0.5, 1, 2, 4, 6, 10, 15, 20), float)
 SPRAYING, MIXING = 10.0, 3.0  # minutes; an ordinary room
 FIRE_SHARE = 10.0  # % of the explosive limit, the level to act at
-# A coating does not say its solvents. White spirit's explosive limit is the lowest by weight of those in solvents.csv, about 35 g/m³: worked so, no room looks better than it is.
-LIKE_WHITE_SPIRIT = {"explosive-limit": 0.6, "molar-mass": 142.0, "temperature": 20.0}
-VAPOUR_WORDS = {CARE: "under the level to act at: never a reason to take the mask off", STOP: "stop: no more spraying, no switch touched, ventilate, out"}
-
-
-def vapour_zones(share: Any, act: float = 10.0) -> Any:
-    """Care below the level to act at, stop at and above it; never fine: what can burn is never fine to breathe."""
-    return np.where(np.isnan(share), "", np.where(share < act, CARE, STOP))
+VAPOUR_WORDS = {FINE: "nothing in it to burn", CARE: "under the level to act at: never a reason to take the mask off", STOP: "stop: no more spraying, no switch touched, ventilate, out"}
 
 
 def room_vapour(book: Book, coating: str) -> Table | TextTable:
     """Share of the explosive limit at the end of spraying in an ordinary room, by air changes and litres."""
     tin = book.facts.coatings[coating]
-    if tin.stops:
+    if stops_of(book.facts, tin):
         return no_figures("room-vapour", f"Vapour in a room: {tin.name}", stop_words(book, tin))
-    room = book.facts.value("limits.room_volume")
-    unit = book.pick("L", "qt")
+    room = book.facts.value("limits.room_volume").to("m³")
+    unit, space = book.pick("L", "qt"), book.pick("m³", "ft³")
     litres = np.array((0.25, 0.5, 1, 1.5, 2), float)
-    concentration, why = compute(book.formulas["room-vapour"], {
-        "paint": units.convert(litres, unit, "L")[None, :], "voc": tin.voc.to("g/L"), "spraying": SPRAYING, "volume": room.to("m³"), "air-changes": CHANGES[:, None], "mixing": MIXING}, "mg/m³")
-    share, more = compute(book.formulas["explosive-share"], {"concentration": concentration, **LIKE_WHITE_SPIRIT}, "%")
-    return Table(
-        "room-vapour", f"Vapour in a room: {tin.name}",
-        f"% of the lower explosive limit at the end of {SPRAYING:g} minutes of spraying in a closed-off room of {units.convert(room.to('m³'), 'm³', book.pick('m³', 'ft³')):.0f} {book.pick('m³', 'ft³')}, by air changes and paint sprayed.",
-        Axis("Air changes", "1/h", heads(CHANGES)), Axis("Sprayed", unit, heads(litres)), frame(share), "%", Rounding("up", 0.1), book.system, zones=frame(vapour_zones(share, book.facts.value("limits.explosive_share_act").to("%"))), zone_words=VAPOUR_WORDS,
-        reasons=frame(np.where(why != "", why, more)), formulas=("room-vapour", "explosive-share"),
-        notes=("A mean for the whole room with ordinary mixing, worked like white spirit, whose limit by weight is the lowest of our solvents. Near the gun it is many times more. Section 9 of the safety data sheet has the real limit.",),
+    flows = units.convert(litres, unit, "mL") / SPRAYING
+    return sweep(
+        book, "room-vapour", f"Vapour in a room: {tin.name}",
+        f"% of the lower explosive limit at the end of {SPRAYING:g} minutes of spraying in a closed-off room of {units.convert(room, 'm³', space):.0f} {space} with ordinary mixing, at 20 °C, by air changes and paint sprayed as supplied.",
+        "room-air", {"coating": coating, **INDOORS, "room-volume": f"{room:g}", "mixing": f"{MIXING:g}", "air-temperature": "20 °C", "thinner-wanted": "0 %"},
+        Along("air-changes", CHANGES, "1/h", "Air changes"), Along("pot-litres", litres, unit, "Sprayed", more={"flow": (typed(flows, "mL/min"), flows)}), "%", Rounding("up", 0.1), VAPOUR_WORDS,
+        formulas=("room-vapour", "explosive-share"), notes=("A mean for the whole room. Near the gun it is many times more. Section 9 of the safety data sheet has the real limit.",),
     )
 
 

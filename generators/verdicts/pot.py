@@ -18,6 +18,15 @@ pot = Verdict(
     ),
     origin=_PRACTICE, go="Thin enough for this kit.", notes=("Seconds stand in the cup named; the model is a forecast until the cup has spoken.",),
 )
+after_dose = Verdict(
+    "after-dose", "After the dose", "Will it be thin enough then, inside its label?",
+    tests=(
+        Test("past-label", "share-next", ">", "coating.thinner_max", "stop", "{share-next} thinner is asked for; its label allows {coating.thinner_max}: past the data sheet's maximum thinner.", "Never past the label: warm the paint, or take the other kit."),
+        Test("still-thick", "viscosity-after", ">", "viscosity-limit", "care", "Still too thick for this kit.", "Another dose, inside the label."),
+        Test("sheet-only", "pot-timed", "is", "sheet", "care", "Nobody has timed this pot: these are the data sheet's figures.", "Time it in the cup."),
+    ),
+    origin=_PRACTICE, go="Thin enough for this kit.", notes=("A forecast: add, stir, wait, and time it again.",),
+)
 life = Verdict(
     "pot-life", "Is the mix still good", "Was the two-pack mixed a short enough while ago?",
     tests=(
@@ -27,4 +36,4 @@ life = Verdict(
     origin=_PRACTICE, go="It is still good.",
 )
 
-ALL = (pot, life)
+ALL = (pot, after_dose, life)

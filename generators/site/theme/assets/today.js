@@ -120,8 +120,9 @@
       let word = speakers.map((one) => one.outcome).reduce((a, b) => (RANK[b] > RANK[a] ? b : a), "go");
       const words = word === "go" ? [] : [].concat(...speakers.map((one) => one.speaking.map((test) => testWords(day, out, test, system))));
       const one = {}, shows = out.held[answer.shows];
+      const dashed = speakers.some((one) => one.speaking.some((test) => test.code === RANK.stop && answer.dash.includes(test.test.name)));
       if (!shut) {
-        if (answer.kind === "word") { if (shows.text !== null) one.value = shows.text; } else if (Number.isFinite(answer.kind === "time" ? shows.high : shows.likely)) {
+        if (dashed) { /* no figure is to be had */ } else if (answer.kind === "word") { if (shows.text !== null) one.value = shows.text; } else if (Number.isFinite(answer.kind === "time" ? shows.high : shows.likely)) {
           one.value = answer.kind === "time" ? shows.high : shows.likely;
           for (const end of ["low", "likely", "high"]) if (Number.isFinite(shows[end])) one[end] = shows[end];
           if (answer.kind !== "time") one.unit = day.units[answer.shows];

@@ -1,0 +1,125 @@
+"""A table of a reading: the day's chain swept over two of them, each cell with the verdict of the answer that it shows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+import numpy as np
+
+from generators import units
+from generators.chain.answers import filled, missing_words
+from generators.chain.day import Day, answer_named
+from generators.situation import Situation, read
+from generators.table import CARE, FINE, STOP, UNKNOWN, Axis, Readings, Rounding, Swept, Table
+from generators.tables.book import Book, frame, heads
+from generators.verdict import OUTCOMES
+from generators.verdict.ask import Answered
+
+ZONES = dict(zip(OUTCOMES, (FINE, CARE, UNKNOWN, STOP), strict=True))
+# What a table of one paint takes for granted where it says nothing else: a sound, tested, empty place, and instruments that read true.
+ASSUMED = {"people-out": "yes", "flames-out": "yes", "old-finish": "none", "asbestos": "no", "ground": "coated", "instruments": "exact"}
+INDOORS = {**ASSUMED, "place": "room"}
+OUTDOORS = {**ASSUMED, "place": "outdoors", "wind": "0", "gust": "0", "rain-at": "none", "night-low": "15 °C"}
+
+
+@dataclass(frozen=True)
+class Along:
+    """One side of a table: a reading, its round values in the reader's unit, and what the head is called.
+
+    `more` are readings that move with it: {reading: (texts, values in the chain's unit)}.
+    """
+
+    reading: str
+    values: Sequence[float]
+    unit: str
+    label: str
+    suffix: str = ""
+    more: Mapping[str, tuple[Sequence[str], Any]] = field(default_factory=dict)
+
+    @property
+    def axis(self) -> Axis:
+        """As it is printed."""
+        return Axis(self.label, self.unit, heads(self.values, self.suffix))
+
+    def columns(self, day: Day) -> dict[str, Any]:
+        """Values in the chain's units, by reading."""
+        own = units.convert(np.asarray(self.values, float), self.unit, day.units[self.reading])
+        return {self.reading: own, **{name: np.asarray(values, float) for name, (_, values) in self.more.items()}}
+
+    def readings(self) -> tuple[Readings, ...]:
+        """What each place along it puts into a situation."""
+        unit = "" if self.unit in ("1", "×", "1/h") else f" {self.unit}"
+        return tuple(((self.reading, f"{value:.10g}{unit}"), *((name, texts[place]) for name, (texts, _) in self.more.items())) for place, value in enumerate(self.values))
+
+
+def typed(values: Any, unit: str) -> list[str]:
+    """Numbers as a person types them, whole to the last digit, so that a situation says exactly what was swept."""
+    return [f"{value!r} {unit}".strip() for value in np.asarray(values, float).tolist()]
+
+
+def day_of(book: Book) -> Day:
+    """The day's chain over this book's facts, made once."""
+    return book.once(("day",), lambda: Day(book.facts, book.formulas))  # type: ignore[no-any-return]
+
+
+def situation_of(book: Book, told: Mapping[str, str]) -> Situation:
+    """Readings as texts, read as a person's would be."""
+    return read(list(told.items()), day_of(book).names())
+
+
+def sweep(book: Book, name: str, title: str, caption: str, answer: str, base: Mapping[str, str], rows: Along, columns: Along | None, unit: str, rounding: Rounding,
+          words: Mapping[str, str], given: Mapping[str, Any] | None = None, **more: Any) -> Table:
+    """One table of one answer. `given` puts figures of the chain in their place (a droplet, which is no reading). Zones, reasons and
+    notes come from the chain; `words` say what each zone means here.
+    """
+    day, declared = day_of(book), answer_named(answer)
+    figure = declared.shows
+    situation = situation_of(book, base)
+    brought: dict[str, Any] = {name: values[:, None] for name, values in rows.columns(day).items()}
+    if columns is not None:
+        brought |= {name: values[None, :] for name, values in columns.columns(day).items()}
+    brought |= dict(given or {})
+    out = day.walk(situation, [answer], brought)
+    shape = (len(rows.values), len(columns.values) if columns is not None else 1)
+    held = out.held[figure]
+    values = units.convert(np.broadcast_to(np.asarray(held.likely, float), shape), day.units[figure], unit)
+    answered = [out.verdicts[one] for one in declared.verdicts]
+    codes = np.zeros(shape, int)
+    for one in answered:
+        codes = np.maximum(codes, np.broadcast_to(one.codes, shape))
+    zones = np.array([ZONES[word] for word in OUTCOMES], dtype=object)[codes]
+    why = np.broadcast_to(np.asarray(held.why if np.any(np.asarray(held.why) != "") else (missing_words(held.missing)[0] if held.missing else "no figure for it"), dtype=object), shape)
+    reasons = np.where(np.isnan(values), why, "")
+    for one in answered:
+        for asked_test in one.tests:
+            if asked_test.test.name in declared.dash:
+                stopped = np.broadcast_to(asked_test.codes, shape) == OUTCOMES.index("stop")
+                reasons = np.where(stopped & ~np.isnan(values), np.array(plain(asked_test.test.because), dtype=object), reasons)
+                values = np.where(stopped, np.nan, values)
+    notes = (*_said(answered, codes, out, day, book), *more.pop("notes", ()))
+    table = Table(name, title, caption, rows.axis, columns.axis if columns is not None else Axis("", "", more.pop("heads", ("",))), frame(values), unit, rounding, book.system, zones=frame(zones),
+                  zone_words=dict(words), reasons=frame(reasons), notes=notes, **more)
+    return replace(table, swept=Swept(answer, tuple(base.items()), rows.readings(), columns.readings() if columns is not None else ((),)))
+
+
+def plain(because: str) -> str:
+    """A reason without figures: what follows the semicolon, or the sentence where it holds none."""
+    return because.rpartition("; ")[2].replace("{", "").replace("}", "").rstrip(".") if "{" in because else because.rstrip(".")
+
+
+def _said(answered: Sequence[Answered], codes: Any, out: Any, day: Day, book: Book) -> list[str]:
+    """Why cells are not go: each test that decides one, with the figures of the first cell where it does."""
+    found: dict[str, str] = {}
+    for one in answered:
+        for asked in one.tests:
+            mine = np.broadcast_to(asked.codes, codes.shape)
+            for place in (3, 2, 1):
+                cells = np.argwhere((mine == place) & (codes == place))
+                if len(cells) and asked.test.name not in found:
+                    cell = tuple(int(at) for at in cells[0])
+                    wide = {name: replace(held, likely=np.broadcast_to(held.likely, codes.shape)) if not held.is_text and np.ndim(held.likely) else held for name, held in out.held.items()}
+                    said = missing_words(asked.missing)[0] if place == 2 and asked.missing else filled(asked.test.because, replace(out, held=wide), day.units, book.system, cell)
+                    found[asked.test.name] = f"{ {3: '✕', 2: '?', 1: '△'}[place] } For example: {said}"
+    return list(found.values())
