@@ -118,6 +118,10 @@ def check(options: Any) -> None:
         raise Refused(error.problems) from None
     from generators.facts import old_values
 
+    for slug, tin in facts.coatings.items():
+        if tin.hardener == "isocyanate":
+            print(f"stop: {tin.name} ({slug}) counts as isocyanate: its words say so, or it is a two-pack that names no hardener; "
+                  "write hardener: amine, acid or other where its sheet says so", file=sys.stderr)
     for line in old_values(facts):
         print(f"old: {line}; more than a year before this edition: check it again", file=sys.stderr)
     print(f"no problems: {len(facts.kits)} kits, {len(facts.coatings)} coatings, {len(pages)} pages")

@@ -16,7 +16,6 @@ from hypothesis import strategies as st
 
 from generators import formulas
 from generators.chain.day import Day
-from generators.chain.tell import stops_of
 from generators.facts.weather import read_year
 from generators.formulas.own_cups import open_handbook
 from generators.pages import build_pages
@@ -29,7 +28,7 @@ FACTS = open_handbook(ROOT)
 CATALOGUE = formulas.catalogue(FACTS)
 BOOK = Book(FACTS, CATALOGUE, "metric")
 ORDER = {"go": 0, "care": 1, "unknown": 2, "stop": 2}
-SPRAYED = [slug for slug, coating in FACTS.coatings.items() if not stops_of(FACTS, coating)]
+SPRAYED = [slug for slug, coating in FACTS.coatings.items() if not coating.stops]
 
 
 DAY = Day(FACTS, CATALOGUE)

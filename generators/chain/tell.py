@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -10,9 +9,6 @@ from generators.basis import Basis, Origin
 from generators.chain.known import FACTS, LIMITS, Told
 
 _COMMON = Origin(Basis.COMMON)
-# Words in any field of a tin's file that mean isocyanate, whatever class it is filed under.
-_ISOCYANATE = re.compile(r"\b(poly|di)?-?iso-?cyanates?\b|\bEUH204\b|\b(HDI|MDI|TDI|IPDI)\b", re.IGNORECASE)
-_FREE = re.compile(r"\biso-?cyanate-?\s?free\b|\bfree (of|from) (poly|di)?-?isocyanates?\b|\bno (poly|di)?-?isocyanates?\b", re.IGNORECASE)
 
 
 def _number(measure: Any, unit: str) -> Told:
@@ -20,28 +16,6 @@ def _number(measure: Any, unit: str) -> Told:
         return Told(None, _COMMON)
     low, high = measure.ends(unit)
     return Told((low, measure.to(unit), high), measure.origin)
-
-
-def hardener(facts: Any, coating: Any) -> str:
-    """What hardens it: none for one pack; isocyanate wherever the file says so in any field, or a two-pack does not say."""
-    words = " ".join(str(part) for name in ("name", "class_key", "thin_with", "notes", "cup_refused", "uses", "stops") if (part := getattr(coating, name, None)))
-    told = getattr(coating, "hardener", None)
-    kind = facts.classes[coating.class_key]
-    guard = facts.protection.get(coating.class_key)
-    if "isocyanates" in coating.stops or (guard is not None and guard.stop == "isocyanates") or told == "isocyanate" or _ISOCYANATE.search(_FREE.sub("", words)):
-        return "isocyanate"
-    if coating.two_pack is not None or kind.family == "two-pack":
-        return str(told or "isocyanate")
-    return str(told or "none")
-
-
-def stops_of(facts: Any, coating: Any) -> list[str]:
-    """Every hard stop on a tin: its own, its class's, and the one that its hardener forces. No setting takes one away."""
-    guard = facts.protection.get(coating.class_key)
-    found = [*coating.stops, *([guard.stop] if guard is not None and guard.stop else [])]
-    if hardener(facts, coating) == "isocyanate":
-        found.append("isocyanates")
-    return list(dict.fromkeys(found))
 
 
 def kit_told(facts: Any, slug: str) -> dict[str, Told]:
@@ -115,9 +89,8 @@ def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
     found |= {"coating.voc_rule": Told(rule, _COMMON), "coating.voc_counted": counted, "coating.voc_limit": limit}
     found["coating.voc_room"] = Told("counts" if rule == "limited" and not water and (facts.regions[region].label_category != "voc_category_us" or tin.voc_less_water is None) else "none", _COMMON)
     found["coating.solvent_lel"], found["coating.solvent_molar_mass"] = _solvent(facts, tin)
-    stops = stops_of(facts, tin)
     words = {
-        "name": tin.name, "hardener": hardener(facts, tin), "stop": stops[0] if stops else "none", "family": kind.family, "window": "closes" if tin.recoat_before else "open",
+        "name": tin.name, "hardener": tin.hardener or "none", "stop": tin.stops[0] if tin.stops else "none", "family": kind.family, "window": "closes" if tin.recoat_before else "open",
         "parts": "two-pack" if pair or kind.family == "two-pack" else "one-pack", "cup": "refused" if tin.cup_refused else "speaks",
     }
     found |= {f"coating.{name}": Told(said, tin.origin) for name, said in words.items()}

@@ -17,7 +17,7 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 
 from generators import units
 from generators.basis import CITED, Basis, Origin
-from generators.facts import model, rows, sketch
+from generators.facts import hazard, model, rows, sketch
 from generators.facts.kinds import Trial
 from generators.facts.law import Law, Rule, read_law
 from generators.facts.problem import FactsError, Problem, shown
@@ -616,7 +616,7 @@ def load(root: Path, region: str | None = None) -> Facts:
         _check_coating(reader, tree, coating or reader.part(model.Coating, tree), {**cups, **own_cups}, protection, law)
         if coating:
             _cited(reader, tree, coating, (), sources)
-            coatings[slug] = _settled(coating, coating.origin)
+            coatings[slug] = _settled(hazard.settled(slug, coating, classes.get(coating.class_key), protection.get(coating.class_key)), coating.origin)
     for key in classes:
         if key not in protection:
             reader.problems.append(Problem("site_data/protection.yaml", 1, f"protective equipment for the class {key!r}", "none", "add it"))

@@ -155,6 +155,7 @@ class Coating(Sourced):
     supplied: kinds.Cup | None = None
     trial: kinds.FirstDose | None = None
     two_pack: TwoPack | None = None
+    hardener: Literal["none", "isocyanate", "amine", "acid", "other"] | None = None
     air_min: kinds.TemperatureLeast
     air_max: kinds.TemperatureMost
     humidity_max: kinds.PercentMost

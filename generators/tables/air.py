@@ -8,7 +8,6 @@ from typing import Any
 import numpy as np
 
 from generators import units
-from generators.chain.tell import stops_of
 from generators.chart import Chart, Line, Scale
 from generators.studies import season
 from generators.table import CARE, FINE, STOP, UNKNOWN, Axis, Rounding, Table, TextTable
@@ -45,7 +44,7 @@ WORDS = {FINE: "go", CARE: "take care", UNKNOWN: "not known", STOP: "wait"}
 
 def refused(book: Book, coating: str) -> bool:
     """True where a hard stop closes every figure of a coating."""
-    return bool(stops_of(book.facts, book.facts.coatings[coating]))
+    return bool(book.facts.coatings[coating].stops)
 
 
 def dew_surface(book: Book, coating: str = "", kit: str | None = None) -> Table | TextTable:
@@ -95,7 +94,7 @@ def dusk(book: Book, coating: str = "") -> Table | TextTable:
     drops, humidities = np.array(COOLER[book.system]), np.array((45, 50, 55, 60, 65, 70, 75, 80, 85), float)
     table = sweep(
         book, "dusk", "By dusk", f"Margin over the dew point, {unit}, for {book.facts.coatings[slug].name} in air of {air:g} {unit}, when the surface cools towards the sky. The air cools too by night, and then humidity rises: read this afternoon's figure as the best of the night.",
-        "margin", {"coating": slug, "air-temperature": f"{air:g} {unit}", **OUTDOORS}, Along("relative-humidity", humidities, "%", "Humidity now", " %"), Along("surface-temperature", air - drops, unit, "Surface"),
+        "margin", {"coating": slug, "air-temperature": f"{air:g} {unit}", **OUTDOORS}, Along("relative-humidity", humidities, "%", "Humidity now", " %"), Along("surface-temperature", (air - drops).tolist(), unit, "Surface"),
         "Δ" + unit, Rounding("down", book.pick(0.5, 1)), {FINE: "holds while the air stays this warm", CARE: "dry it before dusk", STOP: "it will sweat: do not start"}, formulas=("dew-margin",),
         notes=("Measured on clear, calm nights: a roof or a car top falls 3 to 8 °C under the air, a wall or fence about half of that; brick lags by hours." if book.metric
                else "Measured on clear, calm nights: a roof or a car top falls 5 to 14 °F under the air, a wall or fence about half of that; brick lags by hours.",),
@@ -119,7 +118,7 @@ def next_coat(book: Book, coating: str) -> Table | TextTable:
     if not water:
         base["relative-humidity"] = "50 %"
     return sweep(book, "next-coat", f"Next coat: {tin.name}", caption, "coat-wait", base, rows, columns if water else None, "h", Rounding("up", 0.5), words,
-                 formulas=("drying-stretch" if water else "cure-stretch", "stretched-wait"), **({} if water else {"heads": ("hours",)}),
+                 formulas=("drying-stretch" if water else "cure-stretch", "stretched-wait"), heads=("hours",),
                  notes=("Water leaving in still air. Touch it in a corner before you trust a clock." if water else
                         "Solvent paint, oil and two-pack cure by reaction: roughly twice as long for each 10 °C colder. Humidity counts for little.",))
 

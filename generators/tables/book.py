@@ -10,7 +10,6 @@ import numpy as np
 import pandas as pd
 
 from generators import units
-from generators.chain.tell import stops_of
 from generators.formula import Formula
 from generators.formula.numeric import evaluate
 from generators.table import TextTable
@@ -85,7 +84,7 @@ def frame(values: Any) -> pd.DataFrame:
 
 def first_paint(book: Book) -> str:
     """The paint that a table of the whole handbook stands on: the first that may be sprayed and thinned, a water paint where there is one."""
-    fit = [slug for slug, tin in book.facts.coatings.items() if not stops_of(book.facts, tin) and tin.supplied and tin.trial]
+    fit = [slug for slug, tin in book.facts.coatings.items() if not tin.stops and tin.supplied and tin.trial]
     return min(fit or book.facts.coatings, key=lambda slug: book.facts.classes[book.facts.coatings[slug].class_key].family != "waterborne")
 
 
@@ -96,5 +95,5 @@ def no_figures(name: str, title: str, why: str) -> TextTable:
 
 def stop_words(book: Book, tin: Any) -> str:
     """The first hard stop of a coating in one line, with who decides."""
-    stop = book.facts.stops[stops_of(book.facts, tin)[0]]
+    stop = book.facts.stops[tin.stops[0]]
     return f"STOP. {stop.title}. {stop.who_decides}"

@@ -10,7 +10,6 @@ from typing import Any
 import numpy as np
 
 from generators import units
-from generators.chain.tell import stops_of
 from generators.chart import Chart, Line, Scale
 from generators.facts.law import Rule
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
@@ -28,7 +27,7 @@ VAPOUR_WORDS = {FINE: "nothing in it to burn", CARE: "under the level to act at:
 def room_vapour(book: Book, coating: str) -> Table | TextTable:
     """Share of the explosive limit at the end of spraying in an ordinary room, by air changes and litres."""
     tin = book.facts.coatings[coating]
-    if stops_of(book.facts, tin):
+    if tin.stops:
         return no_figures("room-vapour", f"Vapour in a room: {tin.name}", stop_words(book, tin))
     room = book.facts.value("limits.room_volume").to("m³")
     unit, space = book.pick("L", "qt"), book.pick("m³", "ft³")

@@ -13,7 +13,8 @@ from generators.chain.answers import filled, missing_words
 from generators.chain.day import Day, answer_named
 from generators.situation import Situation, read
 from generators.table import CARE, FINE, STOP, UNKNOWN, Axis, Readings, Rounding, Swept, Table
-from generators.tables.book import Book, frame, heads
+from generators.tables.book import Book, frame
+from generators.tables.book import heads as printed
 from generators.verdict import OUTCOMES
 from generators.verdict.ask import Answered
 
@@ -32,7 +33,7 @@ class Along:
     """
 
     reading: str
-    values: Sequence[float]
+    values: Any  # a column of floats
     unit: str
     label: str
     suffix: str = ""
@@ -41,7 +42,7 @@ class Along:
     @property
     def axis(self) -> Axis:
         """As it is printed."""
-        return Axis(self.label, self.unit, heads(self.values, self.suffix))
+        return Axis(self.label, self.unit, printed(self.values, self.suffix))
 
     def columns(self, day: Day) -> dict[str, Any]:
         """Values in the chain's units, by reading."""
@@ -70,7 +71,7 @@ def situation_of(book: Book, told: Mapping[str, str]) -> Situation:
 
 
 def sweep(book: Book, name: str, title: str, caption: str, answer: str, base: Mapping[str, str], rows: Along, columns: Along | None, unit: str, rounding: Rounding,
-          words: Mapping[str, str], given: Mapping[str, Any] | None = None, **more: Any) -> Table:
+          words: Mapping[str, str], given: Mapping[str, Any] | None = None, heads: tuple[str, ...] = ("",), **more: Any) -> Table:
     """One table of one answer. `given` puts figures of the chain in their place (a droplet, which is no reading). Zones, reasons and
     notes come from the chain; `words` say what each zone means here.
     """
@@ -99,7 +100,7 @@ def sweep(book: Book, name: str, title: str, caption: str, answer: str, base: Ma
                 reasons = np.where(stopped & ~np.isnan(values), np.array(plain(asked_test.test.because), dtype=object), reasons)
                 values = np.where(stopped, np.nan, values)
     notes = (*_said(answered, codes, out, day, book), *more.pop("notes", ()))
-    table = Table(name, title, caption, rows.axis, columns.axis if columns is not None else Axis("", "", more.pop("heads", ("",))), frame(values), unit, rounding, book.system, zones=frame(zones),
+    table = Table(name, title, caption, rows.axis, columns.axis if columns is not None else Axis("", "", heads), frame(values), unit, rounding, book.system, zones=frame(zones),
                   zone_words=dict(words), reasons=frame(reasons), notes=notes, **more)
     return replace(table, swept=Swept(answer, tuple(base.items()), rows.readings(), columns.readings() if columns is not None else ((),)))
 
