@@ -135,12 +135,9 @@ SHAPES = {"flat": "wall", "panelled": "panel-door", "open": "railing"}
 
 def shape_told(facts: Any, shape: str | None) -> dict[str, Told]:
     """Share that lands on a shape of work, from the table of surfaces; absent where nobody says what shape."""
-    row = next((row for row in facts.surfaces if _cell(row, "name") == SHAPES.get(shape or "")), None)
+    row = next((row for row in facts.surfaces if row.name == SHAPES.get(shape or "")), None)
     if row is None:
         return {"surface.lands": Told(None, _COMMON)}
-    if isinstance(row, Mapping):
-        lands = float(row["spray_lands [%]"])
-        return {"surface.lands": Told((lands, lands, lands), Origin(Basis(row["basis"]), row["source"]))}
     return {"surface.lands": _number(row.spray_lands, "%")}
 
 
