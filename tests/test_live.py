@@ -235,3 +235,50 @@ def test_twins_are_linear_both_ways(catalogue):
             assert one.scale > 0 and math.isfinite(one.offset)
         unit, scale, offset = twin(formula.answer.unit)
         assert unit and scale > 0 and math.isfinite(offset)
+
+
+def test_what_is_typed_stays_as_it_was_typed(phone, served):
+    """A thousand changes of system leave the same bytes in the field and in what is kept; a unit typed with a figure counts, and a figure of before is carried over."""
+    context, page = phone
+    page.goto(f"{served}/film/wet-and-dry.html")
+    page.evaluate("localStorage.setItem('almanac-live:wet-film', JSON.stringify({values: {'dry-film': 31.75}, option: null}))")
+    page.reload()
+    part = page.locator('.alm-live[data-formula="wet-film"]')
+    field = part.locator('.alm-field[data-name="dry-film"] input')
+    assert field.input_value() == "31.75"
+    field.fill("123.4567")
+    kept = page.evaluate("localStorage.getItem('almanac-live:wet-film')")
+    assert "123.4567" in kept
+    page.evaluate("""() => { const key = document.querySelector('.alm-live[data-formula="wet-film"] .alm-switch'); for (let turn = 0; turn < 1000; turn += 1) key.click(); }""")
+    assert field.input_value() == "123.4567" and page.evaluate("localStorage.getItem('almanac-live:wet-film')") == kept
+    part.locator(".alm-switch").click()
+    assert field.input_value() == "4.861", "123.4567 µm in mil"
+    part.locator(".alm-switch").click()
+    fill_text = part.locator('.alm-field[data-name="dry-film"] input')
+    fill_text.fill("30")
+    metric = said(part)
+    for text in ("30 µm", "0.03 mm", "1.1811023622 mil", "30 microns"):
+        fill_text.fill(text)
+        assert said(part) == metric, text
+    for text in ("0x10", "1e3", "30 furlongs", "30 g/L", "25–35", "3,0,0"):
+        fill_text.fill(text)
+        assert said(part).startswith("– ") and part.locator(".alm-ask").inner_text().startswith("✕ "), text
+
+
+def test_a_comma_that_can_mean_two_things_is_asked_about(phone, served):
+    """Nothing is worked out until it is answered; the answer holds for the device and can be changed."""
+    _, page = phone
+    page.goto(f"{served}/film/wet-and-dry.html")
+    part = page.locator('.alm-live[data-formula="wet-film"]')
+    field = part.locator('.alm-field[data-name="dry-film"] input')
+    field.fill("31,500")
+    assert said(part).startswith("– not worked out until") and part.locator(".alm-ask button").all_inner_texts() == ["31.5", "31500"]
+    boxes = part.locator(".alm-ask button").evaluate_all("all => all.map(one => one.getBoundingClientRect()).map(box => Math.min(box.width, box.height))")
+    assert min(boxes) >= 57
+    part.locator(".alm-ask button").first.click()
+    decimal = said(part)
+    assert not decimal.startswith("–") and field.input_value() == "31,500", "what was typed stays"
+    page.reload()
+    assert said(part) == decimal, "the answer holds for this device"
+    part.locator(".alm-ask button").click()
+    assert said(part).startswith("– ") and "must lie between" in said(part), "now it is 31500 µm"

@@ -1,4 +1,4 @@
-/* Live answers: reads the keys, asks the declared formula, and says the answer or the reason why there is none.
+/* Live answers: reads the keys through the one reader of typed values (typed.js), asks the declared formula, and says the answer or the reason why there is none.
    No sum is written here: each formula comes from its own file, made from the same declaration as the tables. */
 (() => {
   "use strict";
@@ -22,51 +22,77 @@
     const old = kept(key);
     let system = kept("almanac-system").is || part.dataset.system;
 
-    // A figure is kept in the formula's own unit; what is shown is that figure in the system chosen.
+    // What was typed is kept as it was typed, with the unit it stood in; another system only shows it differently.
+    const typed = window.almanacTyped, held = {}, values = {};
     const us = () => system === "us";
-    const inner = (field, shown) => (us() ? shown * Number(field.dataset.scale) + Number(field.dataset.offset) : shown);
-    const outer = (field, value) => (us() ? (value - Number(field.dataset.offset)) / Number(field.dataset.scale) : value);
-    const read = (field) => Number(field.querySelector("input").value.replace(",", ".").replace("−", "-").trim() || NaN);
+    const name = (field) => field.dataset.name;
+    const unitOf = (field) => (us() ? field.dataset.usUnit : field.dataset.unit);
+    const label = (field) => field.querySelector("label").firstChild.textContent.trim();
+    const shownOf = (field) => typed.show(held[name(field)].text, held[name(field)].unit, unitOf(field));
+    const found = (field) => typed.read(held[name(field)].text, held[name(field)].unit);
     const tidy = (value, step) => Number((Math.round(value / step) * step).toPrecision(8)).toString();
-    const values = {};
+    /* The figure in the formula's own unit; NaN where there is none. */
+    const figure = (field) => {
+      const is = found(field);
+      if (is.value === null || !is.single) return NaN;
+      return is.unit === field.dataset.unit ? is.value : is.value * Number(field.dataset.scale) + Number(field.dataset.offset);
+    };
+    const ask = (field) => {
+      const is = found(field), one = (text, press) => { const key = document.createElement("button"); key.type = "button"; key.textContent = text; key.addEventListener("click", press); return key; };
+      let told = field.querySelector(".alm-ask"), parts = [];
+      if (is.ask) parts = [`△ ${held[name(field)].text} can mean two things. It is: `, ...is.ask.map((reading) => one(reading.said, () => typed.comma(reading.choice)))];
+      else if (is.problem) parts = [`✕ ${is.problem}`];
+      else if (is.value !== null && !is.single) parts = ["✕ One figure here: work it once for each end."];
+      else if (/^[^,]*[0-9],[0-9]{3}(?![0-9.,])/.test(held[name(field)].text) && typed.comma()) {
+        const other = typed.comma() === "decimal" ? "thousands" : "decimal";
+        parts = [`On this device its comma stands for ${typed.comma() === "decimal" ? "decimals" : "thousands"}. `, one(`For ${other === "decimal" ? "decimals" : "thousands"}`, () => typed.comma(other))];
+      }
+      if (!told && !parts.length) return;
+      if (!told) { told = document.createElement("p"); told.className = "alm-ask"; told.setAttribute("aria-live", "polite"); field.append(told); }
+      const words = parts.map((part) => part.textContent || part).join("|");
+      if (told.dataset.words !== words) { told.dataset.words = words; told.replaceChildren(...parts); }
+      told.hidden = !parts.length;
+      field.querySelector("input").setAttribute("aria-invalid", String(Boolean(is.ask || is.problem)));
+    };
 
     const show = () => {
       for (const field of fields) {
-        field.querySelector(".alm-unit").textContent = bare(us() ? field.dataset.usUnit : field.dataset.unit);
-        const shown = outer(field, values[field.dataset.name]);
-        field.querySelector("input").value = Number.isFinite(shown) ? Number(shown.toPrecision(4)).toString() : "";
+        field.querySelector(".alm-unit").textContent = bare(unitOf(field));
+        field.querySelector("input").value = shownOf(field);
         for (const row of field.querySelectorAll(".alm-common")) row.hidden = row.dataset.for !== system && !(row.dataset.for === "metric" && field.querySelectorAll(".alm-common").length === 1);
       }
       part.querySelector(".alm-switch").textContent = us() ? "Show metric units" : "Show US units";
     };
     const work = () => {
-      const [value, reason] = formula.work(values, option ? option.value : undefined);
+      for (const field of fields) { values[name(field)] = figure(field); ask(field); }
+      const open = fields.find((field) => found(field).ask);
+      const [value, reason] = open ? [NaN, `not worked out until the comma is settled: ${label(open).toLowerCase()}`] : formula.work(values, option ? option.value : undefined);
       const shown = us() ? (value - Number(answer.dataset.offset)) / Number(answer.dataset.scale) : value;
       const unit = bare(us() ? answer.dataset.usUnit : answer.dataset.unit);
       answer.classList.toggle("alm-none", Boolean(reason));
       answer.firstElementChild.textContent = reason ? "– " + reason : brief(shown) + " " + unit;
-      const told = fields.map((field) => field.querySelector("label").firstChild.textContent.trim() + " " + brief(outer(field, values[field.dataset.name])) + " " + bare(us() ? field.dataset.usUnit : field.dataset.unit));
+      const told = fields.map((field) => `${label(field)} ${Number.isFinite(values[name(field)]) ? `${shownOf(field)} ${/[0-9]$/.test(shownOf(field)) ? bare(unitOf(field)) : ""}`.trim() : "–"}`);
       part.querySelector(".alm-sum").textContent = (option ? option.selectedOptions[0].textContent + "; " : "") + told.join("; ");
-      keep(key, { values, option: option ? option.value : null });
+      keep(key, { held, option: option ? option.value : null });
       light(part.dataset.formula, values);
     };
-    const take = (field) => { values[field.dataset.name] = inner(field, read(field)); work(); };
+    const put = (field, text) => { held[name(field)] = { text, unit: unitOf(field) }; work(); };
 
     for (const field of fields) {
-      const start = Number(field.querySelector("input").value);
-      const before = old.values && Number.isFinite(old.values[field.dataset.name]) ? old.values[field.dataset.name] : start;
-      values[field.dataset.name] = before;
-      field.querySelector("input").addEventListener("input", () => take(field));
+      const input = field.querySelector("input"), before = (old.held || {})[name(field)], figureBefore = (old.values || {})[name(field)];
+      held[name(field)] = before && typeof before.text === "string" && [field.dataset.unit, field.dataset.usUnit].includes(before.unit) ? { text: before.text, unit: before.unit }
+        : { text: Number.isFinite(figureBefore) ? Number(figureBefore.toPrecision(8)).toString() : input.value, unit: field.dataset.unit };
+      input.addEventListener("input", () => put(field, input.value));
       const press = (sign) => () => {
-        const step = Number(us() ? field.dataset.usStep : field.dataset.step);
-        const from = read(field);
-        field.querySelector("input").value = tidy((Number.isFinite(from) ? from : 0) + sign * step, step);
-        take(field);
+        const step = Number(us() ? field.dataset.usStep : field.dataset.step), from = typed.read(shownOf(field), unitOf(field)).value;
+        input.value = tidy((Number.isFinite(from) ? from : 0) + sign * step, step);
+        put(field, input.value);
       };
       field.querySelector(".alm-less").addEventListener("click", press(-1));
       field.querySelector(".alm-more").addEventListener("click", press(1));
-      for (const button of field.querySelectorAll(".alm-common button")) button.addEventListener("click", () => { field.querySelector("input").value = button.value; take(field); });
+      for (const button of field.querySelectorAll(".alm-common button")) button.addEventListener("click", () => { input.value = button.value; put(field, input.value); });
     }
+    window.addEventListener("almanac-comma", () => { show(); work(); });
     if (option) {
       if (old.option && [...option.options].some((one) => one.value === old.option)) option.value = old.option;
       option.addEventListener("change", work);
