@@ -239,7 +239,7 @@ def test_twins_are_linear_both_ways(catalogue):
 
 def test_what_is_typed_stays_as_it_was_typed(phone, served):
     """A thousand changes of system leave the same bytes in the field and in what is kept; a unit typed with a figure counts, and a figure of before is carried over."""
-    context, page = phone
+    _, page = phone
     page.goto(f"{served}/film/wet-and-dry.html")
     page.evaluate("localStorage.setItem('almanac-live:wet-film', JSON.stringify({values: {'dry-film': 31.75}, option: null}))")
     page.reload()
