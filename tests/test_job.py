@@ -374,7 +374,7 @@ def test_twenty_doors_on_the_sheet(phone, served, facts, catalogue):
     pick(form, "coating", "gannet-trim-satin")
     pick(form, "thing", "panel-door")
     type_in(form, "count", "20")
-    tin, kit, row = facts.coatings["gannet-trim-satin"], facts.kits[facts.handbook.default_kit], next(row for row in facts.surfaces if row["name"] == "panel-door")
+    tin, kit, row = facts.coatings["gannet-trim-satin"], facts.kits[facts.handbook.default_kit], next(row for row in facts.surfaces if row.name == "panel-door")
     rates = {
         "duty": "%",
         "refill": "min",
@@ -412,14 +412,14 @@ def test_twenty_doors_on_the_sheet(phone, served, facts, catalogue):
         "surfaces": [
             {
                 "paint": 0,
-                "face": float(row["face [m²]"]),
+                "face": row.face.to("m²"),
                 "count": 20,
                 "sides": 2,
-                "profile": float(row["profile"]),
+                "profile": row.profile.to("×"),
                 "drink": 1,
-                "spray-lands": float(row["spray_lands [%]"]),
-                "brush-rate": float(row["brush_rate [m²/h]"]),
-                "roll-rate": float(row["roll_rate [m²/h]"]),
+                "spray-lands": row.spray_lands.to("%"),
+                "brush-rate": row.brush_rate.to("m²/h"),
+                "roll-rate": row.roll_rate.to("m²/h"),
             }
         ],
     }

@@ -78,7 +78,7 @@ class Day:
         held["pot-timed"] = text("sheet" if not taken else "once" if taken == 1 and not situation.doses else "twice")
         held["pot.share_now"] = number(0.0) if not situation.doses else Held()
         held["pot.first_dose"] = held["limits.first_dose"] if taken == 1 and not situation.doses else Held()
-        held["comb"] = text(self.facts.combs[0][0] if self.facts.combs else None)
+        held["comb"] = text(self.facts.combs[0].comb if self.facts.combs else None)
         return held, {"timings": pot}
 
     @cached_property

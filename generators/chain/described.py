@@ -100,7 +100,7 @@ def day_facts(day: Day) -> dict[str, Any]:
 
     facts, region = day.facts, day.facts.handbook.region
     return {
-        "region": region, "comb": facts.combs[0][0] if facts.combs else None,
+        "region": region, "comb": facts.combs[0].comb if facts.combs else None,
         "limits": facts_described(day.once("limits", "")), "regions": {region: facts_described(day.once("region", region))},
         "shapes": {shape: facts_described(tell.shape_told(facts, shape or None)) for shape in ("", *tell.SHAPES)},
         "grounds": {name: facts_described(tell.ground_told(facts, ground, place)) for name, ground, place in (("outdoors", "wood", "outdoors"), ("indoors", "wood", "room"), ("", "plaster", None))},

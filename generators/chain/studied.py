@@ -21,10 +21,14 @@ def _half_heights() -> dict[str, float]:
     return {name: 100 * overlap.half_height(fan) for name, fan in overlap.FANS.items()}
 
 
+def _teeth(comb: Any) -> list[float]:
+    return [tooth.to("µm") for tooth in comb.teeth]
+
+
 def studies(facts: Any) -> dict[str, dict[str, Any]]:
     """{study: {"unit", "rows": {word: number or numbers}, "axis", "axis_unit"}}."""
     return {
         "half-height": {"unit": "%", "rows": _half_heights()},
         "evenness": {"unit": "%", "axis_unit": "%", "axis": list(SHARES), "rows": {name: list(row) for name, row in _evenness().items()}},
-        "comb": {"unit": "µm", "axis_unit": "µm", "axis": list(facts.combs[0][1]) if facts.combs else [], "rows": {name: list(teeth) for name, teeth in facts.combs}},
+        "comb": {"unit": "µm", "axis_unit": "µm", "axis": _teeth(facts.combs[0]) if facts.combs else [], "rows": {comb.comb: _teeth(comb) for comb in facts.combs}},
     }

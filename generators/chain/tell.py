@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from generators.basis import Basis, Origin
@@ -50,20 +49,12 @@ def _ruled(rule: Any) -> Told:
     return Told((rule.figure,) * 3, rule.origin) if rule is not None and rule.unit else Told(None, _COMMON)
 
 
-def _cell(row: Any, name: str) -> Any:
-    return row[name] if isinstance(row, Mapping) else getattr(row, name)
-
-
 def _solvent(facts: Any, coating: Any) -> tuple[Told, Told]:
     """(lower explosive limit, molar mass) of its thinner where the table of solvents has it; else those of white spirit's kind."""
     for row in facts.solvents:
-        name = str(_cell(row, "name"))
-        if name.lower() == coating.thin_with.lower() and isinstance(row, Mapping):
-            limits = [float(row[column]) for column in ("lel_iec [%]", "lel_nfpa [%]", "lel_other [%]") if row[column]]
-            if limits:
-                origin = Origin(Basis(row["basis"]), row["source"])
-                mass = float(row["molar_mass [g/mol]"])
-                return Told((min(limits), min(limits), max(limits)), origin), Told((mass, mass, mass), origin)
+        if row.name.lower() == coating.thin_with.lower() and row.explosive_limits:
+            limits = [limit.to("%") for limit in row.explosive_limits]
+            return Told((min(limits), min(limits), max(limits)), row.origin), _number(row.molar_mass, "g/mol")
     return Told((0.6, 0.6, 0.7), _COMMON), Told((142.0, 142.0, 142.0), _COMMON)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import itertools
 import math
 import re
 from dataclasses import dataclass, replace
@@ -139,6 +140,10 @@ Rate = field_of(KINDS["rate"])
 Viscosity = field_of(KINDS["viscosity"])
 Time = field_of(KINDS["cup time"])
 Bare = field_of(KINDS["times"], bare=True)
+Gas = field_of(KINDS["explosive limit"].counting("low"))
+Mass = field_of(KINDS["molar mass"])
+Flash = field_of(KINDS["flash point"].counting("low"))
+Solvent = field_of(KINDS["density"].between(0.6, 1.7, "kg/L"))
 Many = field_of(KINDS["sides"], bare=True)
 _PERCENT_READER = Percent.__metadata__[0].func
 Cup = Annotated[Quantity, BeforeValidator(_cup_time), WithJsonSchema({"anyOf": [
@@ -147,6 +152,22 @@ FirstDose = Annotated[Trial, BeforeValidator(_trial), WithJsonSchema({
     "type": "object", "required": ["thinner", "time"], "additionalProperties": False,
     "properties": {"thinner": {"type": "string", "examples": ["5 %"]}, "time": {"type": "string", "examples": ["61 s in ford-4"]}}})]
 
+
+
+def _teeth(typed: Any) -> tuple[Quantity, ...]:
+    if isinstance(typed, tuple):
+        return typed
+    kind = replace(KINDS["film"], high=10_000, bare=True)
+    try:
+        found = tuple(kind.quantity(part) for part in str(typed).removesuffix(" µm").split())
+    except units.UnitError:
+        found = ()
+    if len(found) < 2 or not all(low.to("µm") < high.to("µm") for low, high in itertools.pairwise(found)):
+        raise refuse("teeth in µm, shortest first, with blanks between", typed, "write them as 25 50 75 100")
+    return found
+
+
+Teeth = Annotated[tuple[Quantity, ...], BeforeValidator(_teeth), WithJsonSchema({"type": "string", "examples": ["25 50 75 100"]})]
 _RATIO = re.compile(r"^\s*([0-9.]+)\s*:\s*([0-9.]+)\s*$")
 
 

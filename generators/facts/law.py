@@ -29,6 +29,8 @@ from typing import Any
 from generators.basis import CITED, Basis, Origin
 from generators.facts.problem import Problem, shown
 from generators.facts.read import read_csv
+from generators.quantity import read as read_typed
+from generators.units import UnitError
 
 FOLDER = "site_data/law"
 COLUMNS = ("region", "key", "scope", "figure", "unit", "says", "from", "to", "checked", "basis", "source", "ask")
@@ -193,12 +195,14 @@ def _figure(row: Mapping[str, str], subject: Subject, tell: Any) -> float:
             tell("a figure for the unit", "an empty cell", "write the number, or take the unit away")
         return math.nan
     try:
-        value = float(row["figure"])
-    except ValueError:
-        value = math.nan
-    if not math.isfinite(value):
-        tell("a number in column figure", shown(row["figure"]), "write digits, with a point")
+        typed = read_typed(row["figure"], "1")
+    except UnitError as error:
+        tell("a number in column figure", shown(row["figure"]), error.mend)
         return math.nan
+    if not (typed.bare and typed.single):
+        tell("one number in column figure", shown(row["figure"]), "write one figure, with a point; its unit stands in its own column")
+        return math.nan
+    value = typed.likely
     span = subject.spans.get(row["unit"])
     if span is None:
         if subject.spans:

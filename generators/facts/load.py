@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import itertools
 import math
 import re
 from collections.abc import Mapping
@@ -24,7 +23,6 @@ from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree, read_csv, read_yaml
 from generators.facts.regions import FOLDER as REGIONS
 from generators.facts.regions import Region, read_regions
-from generators.facts.solvents import read_solvents
 from generators.facts.weather import Year, read_year
 from generators.quantity import KINDS, Kind, Quantity
 from generators.quantity import read as read_typed
@@ -33,7 +31,6 @@ M = TypeVar("M", bound=BaseModel)
 R = TypeVar("R", bound=rows.Row)
 _CUP_COLUMNS = ("name", "label", "A [mm²/s²]", "B [mm²]", "C [s]", "time_min [s]", "time_max [s]", "viscosity_min [mm²/s]", "viscosity_max [mm²/s]",
                 "temperature [°C]", "dip", "basis", "source")
-_COMB_COLUMNS = ("comb", "teeth [µm]", "basis", "source")
 # What each rate is measured in. A crew's file may leave any out; it may not add others, since nothing would read them.
 RATES = {
     "hour": "money/h", "markup": "%", "tax": "%", "travel": "money", "sundries": "money", "thinner": "money/L", "paint": "money/L", "survey": "h", "set_up": "h", "hand_set_up": "h", "clean_down": "h",
@@ -56,12 +53,12 @@ class Facts:
     limits: Mapping[str, Quantity]
     sources: Mapping[str, model.Source]
     words: tuple[model.Word, ...]
-    solvents: tuple[dict[str, str], ...]
+    solvents: tuple[rows.Solvent, ...]
     flow_times: tuple[rows.FlowTime, ...] = ()
     cup_disagreements: tuple[rows.CupDisagreement, ...] = ()
     own_cups: Mapping[str, model.OwnCup] = field(default_factory=dict)
     efficiencies: tuple[rows.Landing, ...] = ()
-    combs: tuple[tuple[str, tuple[float, ...]], ...] = ()
+    combs: tuple[rows.Comb, ...] = ()
     techniques: Mapping[str, model.Technique] = field(default_factory=dict)
     weather: Mapping[str, Year] = field(default_factory=dict)
     regions: Mapping[str, Region] = field(default_factory=dict)
@@ -265,13 +262,14 @@ class _Reader:
 
     def number(self, path: str, line: int, row: dict[str, str], column: str) -> float:
         try:
-            value = float(row[column])
-        except ValueError:
-            value = math.nan
-        if not math.isfinite(value):
-            self.problems.append(Problem(path, line, f"a number in column {column}", shown(row[column]), "write digits, with a point"))
-            return math.nan
-        return value
+            typed = read_typed(row[column], "1")
+            if typed.bare and typed.single:
+                return typed.likely
+            mend = "write one figure, with a point, and no unit"
+        except units.UnitError as error:
+            mend = error.mend
+        self.problems.append(Problem(path, line, f"a number in column {column}", shown(row[column]), mend))
+        return math.nan
 
     def origin(self, path: str, line: int, basis: str, source: str, sources: Mapping[str, Any]) -> Origin:
         try:
@@ -284,20 +282,6 @@ class _Reader:
             self.problems.append(Problem(path, line, f"a source in sources.yaml for a {known} value", shown(source), f"did you mean {close[0]!r}?" if close else "name it, or add it to sources.yaml"))
         return Origin(known, source)
 
-    def cells(self, file: str, columns: tuple[str, ...], sources: Mapping[str, Any], numbers: tuple[str, ...] = ()) -> list[dict[str, str]]:
-        """Rows as texts, their numbers only looked at."""
-        path = self.root / "site_data" / file
-        if not path.is_file():
-            return []
-        found = []
-        for line, row in read_csv(path, self.root, columns, self.problems):
-            self.origin(f"site_data/{file}", line, row["basis"], row["source"], sources)
-            for column in numbers:
-                if row[column]:
-                    self.number(f"site_data/{file}", line, row, column)
-            found.append(row)
-        return found
-
     def rows(self, kind: type[R], sources: Mapping[str, Any], **known: Any) -> tuple[R, ...]:
         """Typed rows of a file that a handbook may do without. `known` gives the names that a column takes from elsewhere."""
         return tuple(row for _, row in self.rows_at(kind, sources, **known))
@@ -307,7 +291,10 @@ class _Reader:
         path, found = self.root / "site_data" / kind.file, []
         if not path.is_file():
             return []
-        for line, row in read_csv(path, self.root, kind.columns(), self.problems):
+        columns = kind.columns()
+        if kind.before and path.read_bytes().removeprefix(b"\xef\xbb\xbf").startswith(",".join(kind.before).encode()):
+            columns = kind.before
+        for line, row in read_csv(path, self.root, columns, self.problems):
             tree = Tree(f"site_data/{kind.file}", _from_row(row), {(): line}, is_row=True)
             one = self.parse(kind, tree)
             for column, names in known.items():
@@ -369,8 +356,8 @@ def _settled(one: M, origin: Origin) -> M:
             return value.settled(origin)
         if isinstance(value, Trial):
             return Trial(settle(value.thinner), settle(value.time))
-        if isinstance(value, list):
-            return [settle(item) for item in value]
+        if isinstance(value, (list, tuple)):
+            return type(value)(settle(item) for item in value)
         return _settled(value, origin) if isinstance(value, model.Fact) else value
 
     return one.model_copy(update={name: settle(getattr(one, name)) for name in type(one).model_fields})
@@ -508,24 +495,6 @@ def _faults(reader: _Reader) -> tuple[dict[str, model.FaultDrawing], dict[str, m
     return drawings, faults
 
 
-def _combs(reader: _Reader, sources: Mapping[str, Any]) -> list[tuple[str, tuple[float, ...]]]:
-    """Wet-film combs: name, and the teeth in µm, shortest first."""
-    path, found = "site_data/combs.csv", []
-    if not (reader.root / path).is_file():
-        return []
-    for line, row in read_csv(reader.root / path, reader.root, _COMB_COLUMNS, reader.problems):
-        reader.origin(path, line, row["basis"], row["source"], sources)
-        try:
-            teeth = tuple(float(tooth) for tooth in row["teeth [µm]"].split())
-        except ValueError:
-            teeth = ()
-        if len(teeth) < 2 or not all(0 < low < high < 10_000 for low, high in itertools.pairwise(teeth)):
-            reader.problems.append(Problem(path, line, "teeth in µm, shortest first, with blanks between", shown(row["teeth [µm]"]), "write them as 25 50 75 100"))
-        else:
-            found.append((row["comb"], teeth))
-    return found
-
-
 def old_values(facts: Facts) -> list[str]:
     """Legal values that were checked more than a year before the handbook's own date, one line each."""
     day = date.fromisoformat(facts.handbook.date)
@@ -626,7 +595,7 @@ def load(root: Path, region: str | None = None) -> Facts:
     for key, guard in protection.items():
         if guard.stop and guard.stop not in stops:
             reader.problems.append(Problem("site_data/protection.yaml", 1, f"a known hard stop for {key}", shown(guard.stop), "mend the name"))
-    solvents = read_solvents(reader, sources)
+    solvents = reader.rows(rows.Solvent, sources)
     flow_times = reader.rows(rows.FlowTime, sources, cup=cups)
     disagreements = reader.rows(rows.CupDisagreement, sources, cup=cups)
     efficiencies = reader.rows(rows.Landing, sources)
@@ -634,7 +603,7 @@ def load(root: Path, region: str | None = None) -> Facts:
     for path in sorted((reader.root / "site_data" / "weather").glob("*")) if (reader.root / "site_data" / "weather").is_dir() else []:
         if path.name.endswith((".epw", ".epw.gz", ".csv", ".csv.gz")) and (year := read_year(path, reader.root, reader.problems)):
             weather[year.name] = year
-    combs = _combs(reader, sources)
+    combs = reader.rows(rows.Comb, sources)
     techniques = reader.many(model.Technique, "techniques.yaml") if (reader.root / "site_data" / "techniques.yaml").is_file() else {}
     drawings, faults = _faults(reader)
     cleaning = _settled_many(reader, model.Cleaning, "cleaning.yaml", sources)
@@ -662,6 +631,6 @@ def load(root: Path, region: str | None = None) -> Facts:
     if reader.problems or handbook is None:
         raise FactsError(reader.problems)
     return Facts(reader.root, handbook, kits, coatings, classes, protection, stops, cups, limits, sources, tuple(words.values()),
-                 tuple(solvents), flow_times, disagreements, own_cups, efficiencies, tuple(combs), techniques, weather,
+                 solvents, flow_times, disagreements, own_cups, efficiencies, combs, techniques, weather,
                  regions, law, faults, rates, surfaces, care, recipes, cleaning, finishes, over, substrates, pieces, area_factors, drawings,
                  search or model.Search(asked={}, twins={}, small=[]))

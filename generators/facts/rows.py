@@ -16,6 +16,7 @@ class Row(Sourced):
 
     file: ClassVar[str]
     heads: ClassVar[dict[str, str]] = {}
+    before: ClassVar[tuple[str, ...]] = ()  # an older first line that is read as well
 
     @classmethod
     def columns(cls) -> tuple[str, ...]:
@@ -28,6 +29,46 @@ class Row(Sourced):
         name = head.partition(" [")[0]
         value = getattr(self, "class_key" if name == "class" else name)
         return value.text.removesuffix(f" {self.heads[name]}") if name in self.heads else value.text if isinstance(value, Quantity) else str(value)
+
+
+class Solvent(Row):
+    """A solvent, with what each list says of explosive limit and flash point. Limits to breathe are law, by its `key`."""
+
+    file = "solvents.csv"
+    heads: ClassVar = {"density": "kg/L", "molar_mass": "g/mol", **dict.fromkeys(("lel_iec", "lel_nfpa", "lel_other", "lel_g11"), "%"),
+                       **dict.fromkeys(("flash_iec", "flash_nfpa", "flash_other"), "°C")}
+    # What the file held before it had flash points and keys. An older folder still reads; its solvents have no limit to breathe.
+    before: ClassVar = ("name", "density [kg/L]", "molar_mass [g/mol]", "lel_iec [%]", "lel_nfpa [%]", "lel_g11 [%]", "basis", "source")
+    name: Name
+    key: str = ""
+    density: kinds.Solvent
+    molar_mass: kinds.Mass
+    lel_iec: kinds.Gas | None = None
+    lel_nfpa: kinds.Gas | None = None
+    lel_other: kinds.Gas | None = None
+    lel_g11: kinds.Gas | None = None  # an older rule's, shown beside the others and never worked with
+    flash_iec: kinds.Flash | None = None
+    flash_nfpa: kinds.Flash | None = None
+    flash_other: kinds.Flash | None = None
+
+    @property
+    def explosive_limits(self) -> tuple[Quantity, ...]:
+        """Lower explosive limits of the lists in force."""
+        return tuple(one for one in (self.lel_iec, self.lel_nfpa, self.lel_other) if one)
+
+    @property
+    def flash_points(self) -> tuple[Quantity, ...]:
+        """Flash points of every list that has one."""
+        return tuple(one for one in (self.flash_iec, self.flash_nfpa, self.flash_other) if one)
+
+
+class Comb(Row):
+    """A wet-film comb, shortest tooth first."""
+
+    file = "combs.csv"
+    heads: ClassVar = {"teeth": "µm"}
+    comb: Name
+    teeth: kinds.Teeth
 
 
 class FlowTime(Row):

@@ -73,11 +73,11 @@ def _fact(name: str, check: Check, facts: Any) -> float:
         if rule is None:
             raise KeyError(name)
         return float(rule.figure)
-    rows, column, keys = {
-        "lel": (facts.solvents, key.rpartition("|")[2], ("name",)),
-    }[table]
-    wanted = tuple(key.split("|"))[: len(keys)]
-    return float(next(row[column] for row in rows if tuple(row[k] for k in keys) == wanted))
+    solvent, _, column = key.partition("|")
+    found = next(getattr(row, column.partition(" [")[0]) for row in facts.solvents if row.name == solvent)
+    if found is None:
+        raise KeyError(name)
+    return float(found.to(check.unit))
 
 
 def passes(check: Check, value: float) -> bool:

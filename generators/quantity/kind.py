@@ -82,6 +82,7 @@ _TABLE = (
     Kind("viscosity", "mm²/s", 1, 2000, "80 mm²/s"),
     Kind("sides", "1", 1, 2, "2"),
     Kind("explosive limit", "%", 0.3, 20, "1.1 %"),
+    Kind("flash point", "°C", -60, 200, "12 °C"),
     Kind("molar mass", "g/mol", 16, 400, "58.08 g/mol"),
     Kind("rate", "m²/h", 0.1, 200, "8 m²/h"),
 )

@@ -56,7 +56,7 @@ def comb_teeth(book: Book) -> Table | TextTable:
     """Last wet tooth and first dry tooth of a usual comb, for each coating as supplied and at its most thinner."""
     if not book.facts.combs:
         return TextTable("comb-teeth", "The tooth to look for", "No comb is written in site_data/combs.csv.", ("Comb",), (("none",),))
-    teeth = np.array(book.facts.combs[0][1])
+    teeth = np.array([tooth.to("µm") for tooth in book.facts.combs[0].teeth])
     slugs = [slug for slug, coating in book.facts.coatings.items() if not coating.stops]
     coatings = [book.facts.coatings[slug] for slug in slugs]
     thinner = np.array([[0.0, coating.thinner_max.to("%")] for coating in coatings])

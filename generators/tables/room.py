@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
 
 import numpy as np
 
 from generators import units
 from generators.chart import Chart, Line, Scale
 from generators.facts.law import Rule
+from generators.facts.rows import Solvent
+from generators.quantity import Quantity
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads, no_figures, stop_words
 from generators.tables.law import OLD, told
@@ -74,29 +74,28 @@ def clearance(book: Book) -> Table:
     )
 
 
-def lowest(solvent: Mapping[str, Any], what: str) -> float:
-    """The lowest figure that any list gives a solvent: `what` is lel or flash. NaN where none does."""
-    found = [float(cell) for column, cell in solvent.items() if column.startswith(f"{what}_") and column != "lel_g11 [%]" and cell]
-    return min(found, default=math.nan)
+def lowest(figures: tuple[Quantity, ...], unit: str) -> float:
+    """The lowest figure that any list gives, NaN where none does."""
+    return min((one.to(unit) for one in figures), default=math.nan)
 
 
-def breathing_limit(book: Book, solvent: Mapping[str, Any], region: str | None = None, on: str | None = None) -> tuple[float, Rule | None, str]:
+def breathing_limit(book: Book, solvent: Solvent, region: str | None = None, on: str | None = None) -> tuple[float, Rule | None, str]:
     """(ppm, its rule, why there is none): the lowest figure of the region's list, law or health body's advice, over any time.
 
     An 8-hour rule that holds and gives no figure is not passed over for another: the answer is none, with its words.
     """
     facts = book.facts
-    found = [rule for rule in facts.law(region, "air", on) if rule.key.partition("|")[0] == solvent["key"] and rule.key.partition("|")[2].partition("|")[0] in ("8h", "15min", "ceiling")]
+    found = [rule for rule in facts.law(region, "air", on) if rule.key.partition("|")[0] == solvent.key and rule.key.partition("|")[2].partition("|")[0] in ("8h", "15min", "ceiling")]
     least: tuple[float, Rule | None] = (math.nan, None)
     place = facts.regions[(region or facts.handbook.region).partition("-")[0]]
     for rule in found:
         if math.isnan(rule.figure):
-            if rule.key == f"{solvent['key']}|8h" and "not known here" in rule.says:
+            if rule.key == f"{solvent.key}|8h" and "not known here" in rule.says:
                 return math.nan, rule, rule.says
             continue
         ppm = rule.figure
         if rule.unit != "ppm":
-            ppm = float(book.formulas["limit-by-volume"].column({"concentration": rule.figure, "molar-mass": float(solvent["molar_mass [g/mol]"]), "temperature": place.air_at.to("°C")}))
+            ppm = float(book.formulas["limit-by-volume"].column({"concentration": rule.figure, "molar-mass": solvent.molar_mass.to("g/mol"), "temperature": place.air_at.to("°C")}))
         if math.isnan(least[0]) or ppm < least[0]:
             least = (ppm, rule)
     why = "" if least[1] else next((rule.says for rule in found if rule.says), "no figure in this region's list")
@@ -108,16 +107,16 @@ def air_needed(book: Book) -> Table:
     unit = book.pick("m³/L", "ft³/gal")
     rows, names, whys, limits = [], [], [], []
     for solvent in book.facts.solvents:
-        burns = lowest(solvent, "lel")
-        if math.isnan(burns) or not solvent["key"]:
+        burns = lowest(solvent.explosive_limits, "%")
+        if math.isnan(burns) or not solvent.key:
             continue
         ppm, rule, why = breathing_limit(book, solvent)
-        vapour = float(book.formulas["vapour-volume"].column({"density": float(solvent["density [kg/L]"]), "molar-mass": float(solvent["molar_mass [g/mol]"]), "temperature": 21.0}))
+        vapour = float(book.formulas["vapour-volume"].column({"density": solvent.density.to("kg/L"), "molar-mass": solvent.molar_mass.to("g/mol"), "temperature": 21.0}))
         fire = float(compute(book.formulas["dilution-air"], {"vapour": vapour, "explosive-limit": burns, "fraction": FIRE_SHARE}, unit)[0])
         breathe = float(compute(book.formulas["breathing-air"], {"vapour": vapour, "limit": ppm}, unit)[0])
         times = float(compute(book.formulas["fire-over-breathing"], {"explosive-limit": burns, "fraction": FIRE_SHARE, "limit": ppm}, "×")[0])
-        names.append(solvent["name"])
-        rows.append((units.convert(lowest(solvent, "flash"), "°C", book.pick("°C", "°F")), burns, fire, ppm, breathe, times))
+        names.append(solvent.name)
+        rows.append((units.convert(lowest(solvent.flash_points, "°C"), "°C", book.pick("°C", "°F")), burns, fire, ppm, breathe, times))
         told_why = why or "no figure in this region's list"
         whys.append(("not known here", "", "", told_why, told_why, told_why))
         if rule and not math.isnan(ppm):
