@@ -25,10 +25,11 @@ class Row(Sourced):
         return (*(f"{name} [{cls.heads[name]}]" if name in cls.heads else name for name in named), "basis", "source")
 
     def __getitem__(self, head: str) -> str:
-        """A cell as it was written, by its column's head. For callers of before: they go, and this with them."""
+        """A cell as it was written, by its column's head: for tables of words. What is worked with is a Quantity, by its field."""
         name = head.partition(" [")[0]
-        value = getattr(self, "class_key" if name == "class" else name)
-        return value.text.removesuffix(f" {self.heads[name]}") if name in self.heads else value.text if isinstance(value, Quantity) else str(value)
+        named = next((field for field, about in type(self).model_fields.items() if about.alias == name), name)
+        value = getattr(self, named)
+        return value.text.removesuffix(f" {self.heads[name]}") if name in self.heads and isinstance(value, Quantity) else value.text if isinstance(value, Quantity) else str(value)
 
 
 class Solvent(Row):
