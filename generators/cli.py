@@ -10,6 +10,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from generators import owned, terminal
+
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="almanac", description="A field handbook for the mobile spray finisher.")
@@ -75,6 +77,9 @@ def _facts(options: Any) -> Any:
     from generators.facts import FactsError
     from generators.formulas.own_cups import open_handbook
 
+    links = owned.links_that_lead_out(options.handbook)
+    if links:
+        raise Refused(links)
     try:
         return open_handbook(options.handbook.resolve(), getattr(options, "region", None))
     except FactsError as error:
@@ -94,7 +99,7 @@ def build(options: Any) -> None:
 
     out = options.out if options.out.is_absolute() else options.handbook / options.out
     try:
-        build_site(options.handbook.resolve(), out.resolve(), options.region, options.base_url)
+        build_site(options.handbook.resolve(), out, options.region, options.base_url)
     except SiteError as error:
         raise Refused(getattr(error, "lines", None) or str(error).splitlines()) from None
     print(f"built {out}")
@@ -155,10 +160,10 @@ def work(options: Any) -> None:
         raise Refused([str(error)]) from None
     except OutOfRange as error:
         if options.json:
-            print(json.dumps({"formula": options.name, "value": None, "reason": str(error)}, ensure_ascii=False))
+            print(terminal.as_json({"formula": options.name, "value": None, "reason": str(error)}))
         raise Refused([f"no answer: {error}"], 2) from None
     if options.json:
-        print(json.dumps(worked.as_json(), ensure_ascii=False))
+        print(terminal.as_json(worked.as_json()))
         return
     print(f"{number(worked.value)} {worked.unit.replace('Δ', '')}".strip())
     for name, value, unit in worked.inputs:
@@ -266,7 +271,7 @@ def formulas(options: Any) -> None:
         for f in _catalogue(options).values()
     ]
     if options.json:
-        print(json.dumps(listed, ensure_ascii=False))
+        print(terminal.as_json(listed))
         return
     for one in listed:
         inputs = ", ".join(i["name"] + (f" ({i['unit']})" if i.get("unit") else "") for i in one["inputs"])
@@ -275,6 +280,8 @@ def formulas(options: Any) -> None:
 
 def card(options: Any) -> None:
     """Write the van card of one kit or several as PDF."""
+    if options.out:
+        owned.pdf(options.out, options.handbook)  # before the work
     from generators import formulas as declared
     from generators.pages.card import card_pdf
 
@@ -284,8 +291,9 @@ def card(options: Any) -> None:
         if kit not in facts.kits:
             raise Refused([f"wanted a kit; came {kit!r}; there are: " + ", ".join(facts.kits)])
     out = options.out or Path(f"card-{'-'.join(kits)}-{options.size}.pdf")
+    place = owned.pdf(out, options.handbook)
     try:
-        out.write_bytes(card_pdf(facts, declared.catalogue(facts), kits, options.size, options.coatings.split(",") if options.coatings else None))
+        owned.write(place, card_pdf(facts, declared.catalogue(facts), kits, options.size, options.coatings.split(",") if options.coatings else None))
     except ValueError as error:
         raise Refused([str(error)]) from None
     print(f"wrote {out}")
@@ -293,14 +301,15 @@ def card(options: Any) -> None:
 
 def drills(options: Any) -> None:
     """Write exercise sheets as PDF."""
+    if not (1 <= options.count <= 100 and 0 <= options.sheet < 10**9):
+        raise Refused([f"wanted --sheet from 0 and --count from 1 to 100; came --sheet {options.sheet} --count {options.count}"])
+    out = options.out or Path(f"exercise-sheets-{options.sheet}.pdf")
+    place = owned.pdf(out, options.handbook)
     from generators import formulas as declared
     from generators.pages.drills import sheets_pdf
 
-    if not (1 <= options.count <= 100 and 0 <= options.sheet < 10**9):
-        raise Refused([f"wanted --sheet from 0 and --count from 1 to 100; came --sheet {options.sheet} --count {options.count}"])
     facts = _facts(options)
-    out = options.out or Path(f"exercise-sheets-{options.sheet}.pdf")
-    out.write_bytes(sheets_pdf(facts, declared.catalogue(facts), range(options.sheet, options.sheet + options.count)))
+    owned.write(place, sheets_pdf(facts, declared.catalogue(facts), range(options.sheet, options.sheet + options.count)))
     print(f"wrote {out}")
 
 
@@ -313,11 +322,12 @@ def book(options: Any) -> None:
     from generators.site.build import SiteError
     from generators.site.build import build as build_site
 
+    place = owned.pdf(options.out, options.handbook)
     try:
         with tempfile.TemporaryDirectory() as folder:
             site = Path(folder) / "site"
             build_site(options.handbook.resolve(), site, options.region)
-            options.out.write_bytes(print_book(site, options.size or ("letter" if _facts(options).handbook.words == "us" else "a4"), part=options.part))
+            owned.write(place, print_book(site, options.size or ("letter" if _facts(options).handbook.words == "us" else "a4"), part=options.part))
     except SiteError as error:
         raise Refused(error.lines) from None
     except BookError as error:
@@ -327,16 +337,18 @@ def book(options: Any) -> None:
 
 def pages(options: Any) -> None:
     """Write the finished Markdown for any generator of static sites."""
+    owned.folder(options.out, options.handbook, "pages")  # before the work, and again after it
     from generators.pages import PageError, build_pages
 
     try:
         made = build_pages(_facts(options))
     except PageError as error:
         raise Refused(error.problems) from None
-    for address, text in made.items():
-        target = options.out / address
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_text(text, encoding="utf-8")
+    with owned.making(options.out, options.handbook, "pages") as folder:
+        for address, text in made.items():
+            target = folder / address
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_text(text, encoding="utf-8")
     print(f"wrote {len(made)} pages to {options.out}")
 
 
@@ -344,6 +356,7 @@ def new(options: Any) -> None:
     """Write a handbook folder that builds at once. A folder that holds anything is left alone."""
     from generators.starter import NotEmpty, UnknownRegion, write
 
+    owned.outside_sources(options.folder, options.handbook)
     try:
         count = write(options.folder, options.region)
     except (NotEmpty, UnknownRegion) as error:
@@ -354,12 +367,14 @@ def new(options: Any) -> None:
 
 def schemas(options: Any) -> None:
     """Write JSON Schemas that let an editor complete and check the YAML."""
+    own = options.handbook / "site_data" / "schemas"
+    out = options.out or own
+    owned.folder(out, options.handbook, "schemas", own)
     from generators.facts.schema import schemas as made
 
-    out = options.out or options.handbook / "site_data" / "schemas"
-    out.mkdir(parents=True, exist_ok=True)
-    for name, schema in made().items():
-        (out / name).write_text(json.dumps(schema, ensure_ascii=False, indent=2) + "\n", encoding="utf-8")
+    with owned.making(out, options.handbook, "schemas", own) as folder:
+        for name, schema in made().items():
+            (folder / name).write_text(json.dumps(schema, ensure_ascii=False, indent=2) + "\n", encoding="utf-8")
     print(f"wrote schemas to {out}")
 
 
@@ -368,19 +383,39 @@ _COMMANDS = {"build": build, "serve": serve, "check": check, "work": work, "form
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command; the exit code."""
-    options = _parser().parse_args(arguments)
+    """Run one command; the exit code: 1 where the input is at fault, 2 where there is no answer, 128 and the signal's number where it was stopped."""
+    terminal.show_any_letter()
+    stopped: list[int] = []
     try:
-        _COMMANDS[options.command](options)
-    except Refused as refusal:
+        with terminal.stopping_plainly() as stopped:
+            options = _parser().parse_args(arguments)
+            _COMMANDS[options.command](options)
+            sys.stdout.flush()
+    except (Refused, owned.NotOurs) as refusal:
         for line in refusal.lines:
             print(line, file=sys.stderr)
-        return refusal.code
+        return getattr(refusal, "code", 1)
+    except BrokenPipeError:
+        return terminal.reader_has_gone()
     except OSError as error:
-        print(f"{error.filename or 'file'}: {error.strerror or error}", file=sys.stderr)
-        return 1
+        if not stopped:
+            print(f"{error.filename or 'file'}: {error.strerror or error}", file=sys.stderr)
+            return 1
+    except BaseException:
+        if not stopped:  # a stop may come out of other people's code as any error
+            raise
+    if stopped:
+        print("stopped before the end: nothing half made is left", file=sys.stderr)
+        return 128 + stopped[0]
     return 0
 
 
+def run() -> None:
+    """The program: one command, and its exit code to the shell."""
+    code = main()
+    terminal.last_signals_ignored()
+    sys.exit(code)
+
+
 if __name__ == "__main__":
-    sys.exit(main())
+    run()

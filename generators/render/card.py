@@ -12,6 +12,8 @@ from typing import Any
 import segno
 import typst
 
+from generators.owned import KEYWORD
+
 _HERE = Path(__file__).parent
 
 
@@ -26,7 +28,7 @@ def _typeset(template: str, files: dict[str, str], made: datetime) -> bytes:
     """One template of ours and the texts it reads, as tagged PDF/A. Same input, same bytes."""
     with tempfile.TemporaryDirectory() as folder:
         root = Path(folder)
-        files = {template: (_HERE / "templates" / template).read_text(encoding="utf-8"), **files}
+        files = {template: f'#set document(keywords: "{KEYWORD}")\n' + (_HERE / "templates" / template).read_text(encoding="utf-8"), **files}
         for name, content in files.items():
             (root / name).write_text(content, encoding="utf-8")
         compiler = typst.Compiler(root / template, root=root, font_paths=[_HERE / "fonts"], ignore_system_fonts=True)

@@ -91,7 +91,7 @@ def _write(path: Path, made: Finished) -> None:
             for name, content in made.assets.items():
                 kept.writestr(f"assets/{name}", content)
         part.replace(path)
-        for other in sorted(path.parent.glob("*.zip"), key=lambda one: one.stat().st_mtime)[:-4]:
+        for other in sorted(path.parent.glob(f"{'[0-9a-f]' * 32}.zip"), key=lambda one: one.stat().st_mtime)[:-4]:
             other.unlink()
     except OSError:
         part.unlink(missing_ok=True)  # a folder that cannot be written to costs time, nothing else

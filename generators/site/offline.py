@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-_NOT_KEPT = (".map", ".xml", ".gz", ".csv")  # nothing that a page opens without signal
+_NOT_KEPT = (".map", ".xml", ".gz", ".csv")  # nothing that a page opens without signal; nor what hosts read and do not hand out: _headers and dot files
 
 
 def teach_search(site: Path, search: dict[str, Any]) -> None:
@@ -40,7 +40,7 @@ def keep(site: Path, title: str) -> None:
     text = source.read_text(encoding="utf-8")
     source.unlink()
     files = {path.relative_to(site).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()[:16]
-             for path in sorted(site.rglob("*")) if path.is_file() and not path.name.endswith(_NOT_KEPT) and path != worker}
+             for path in sorted(site.rglob("*")) if path.is_file() and not path.name.endswith(_NOT_KEPT) and path.name[0] not in "_." and path != worker}
     listed = json.dumps(files, ensure_ascii=False, separators=(",", ":"))
     edition = hashlib.sha256(listed.encode()).hexdigest()[:16]
     worker.write_text(text.replace("__EDITION__", edition).replace("__FILES__", listed), encoding="utf-8")
