@@ -9,6 +9,12 @@ from typing import Any
 
 _NOT_KEPT = (".map", ".xml", ".gz", ".csv")  # nothing that a page opens without signal; nor what hosts read and do not hand out: _headers and dot files
 
+_TYPES = {  # what the copy on the device says a file is: hosts are not agreed
+    "html": "text/html; charset=utf-8", "css": "text/css; charset=utf-8", "js": "text/javascript; charset=utf-8", "json": "application/json", "txt": "text/plain; charset=utf-8",
+    "webmanifest": "application/manifest+json", "svg": "image/svg+xml", "png": "image/png", "jpg": "image/jpeg", "jpeg": "image/jpeg", "gif": "image/gif", "webp": "image/webp",
+    "ico": "image/x-icon", "woff2": "font/woff2", "pdf": "application/pdf", "wasm": "application/wasm",
+}
+
 
 def teach_search(site: Path, search: dict[str, Any]) -> None:
     """Put our word-mending before the theme's search worker. Longer twins come first: "2 pack" before "pack"."""
@@ -43,4 +49,4 @@ def keep(site: Path, title: str) -> None:
              for path in sorted(site.rglob("*")) if path.is_file() and not path.name.endswith(_NOT_KEPT) and path.name[0] not in "_." and path != worker}
     listed = json.dumps(files, ensure_ascii=False, separators=(",", ":"))
     edition = hashlib.sha256(listed.encode()).hexdigest()[:16]
-    worker.write_text(text.replace("__EDITION__", edition).replace("__FILES__", listed), encoding="utf-8")
+    worker.write_text(text.replace("__EDITION__", edition).replace("__TYPES__", json.dumps(_TYPES)).replace("__FILES__", listed), encoding="utf-8")
