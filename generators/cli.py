@@ -212,7 +212,7 @@ def today(options: Any) -> None:
         if options.why:
             for name in told["answers"]:
                 told["answers"][name]["why"] = answers.why(day, situation, name)
-        print(json.dumps(told, ensure_ascii=False))
+        print(terminal.as_json(told))
         return
     for line in answers.lines(day, told, options.why, situation):
         print(line)
@@ -240,7 +240,7 @@ def _work_verdict(options: Any) -> None:
     situation = _situation(day, [pair for pair in pairs if pair[0] not in given])
     told = answers.one_verdict(day, options.name, situation, given)
     if options.json:
-        print(json.dumps(told, ensure_ascii=False))
+        print(terminal.as_json(told))
         return
     print(f"{told['verdict']}: {told['because']}" + (f" {told['remedy']}" if "remedy" in told else ""))
     for name, value in told["inputs"].items():
@@ -253,7 +253,7 @@ def verdicts(options: Any) -> None:
     from generators.verdicts import DECLARED
 
     if options.json:
-        print(json.dumps([one.described() | {"basis": str(one.origin.basis), "source": one.origin.source} for one in DECLARED.values()], ensure_ascii=False))
+        print(terminal.as_json([one.described() | {"basis": str(one.origin.basis), "source": one.origin.source} for one in DECLARED.values()]))
         return
     for one in DECLARED.values():
         print(f"{one.name}: {one.asks}  [{one.origin}]")

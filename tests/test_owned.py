@@ -58,6 +58,8 @@ def place(tmp_path_factory):
     (other / "index.html").write_text("<h1>Not ours</h1>", encoding="utf-8")
     for name, target in (("link-to-handbook", home / "handbook"), ("link-to-photos", photos), ("link-to-mine", home), ("site_link", home / "site_data")):
         (place / name).symlink_to(target)
+    (place / "their-schemas").mkdir()
+    (place / "their-schemas/kit.json").write_text('{"$schema": "https://json-schema.org/draft/2020-12/schema"}', encoding="utf-8")
     (place / "round").symlink_to(place / "round")
     (home / "card-link.pdf").symlink_to(home / "site_data/handbook.yaml")
     os.link(home / "site_data/handbook.yaml", place / "hard.pdf")
@@ -84,7 +86,7 @@ DESTRUCTIVE = [  # from inside mine/; each would have removed or overwritten som
     "build --out ../laid-into", "build --out ../changed", "build --out ../old", "build --out ../round", "build --out /", f"build --out {ROOT / 'generators'}",
     f"build --out {ROOT / 'generators/tables'}",
     "pages --out handbook", "pages --out site", "pages --out ../photos", "pages --out .", "pages --out site_data/kits",
-    "schemas --out handbook", "schemas --out ../photos", "schemas --out site_data", "schemas --out site",
+    "schemas --out handbook", "schemas --out ../photos", "schemas --out ../their-schemas", "schemas --out site_data", "schemas --out site",
     "new ../photos", "new handbook/mine", "new .", "new ../link-to-photos", "new ../notes.txt",
     "card --out mkdocs.yml", "card --out site_data/handbook.yaml", "card --out handbook/card.pdf", "card --out price.pdf", "card --out typeset.pdf",
     "card --out card-link.pdf", "card --out ../hard.pdf", "card --out ../notes.txt", "card --out site", "card --out site/cards/my-kit.pdf", "card --out nowhere/card.pdf",
@@ -115,6 +117,10 @@ def test_what_is_its_own_is_built_again(place):
             done = almanac(home, *line.split())
             assert done.returncode == 0, (line, done.stderr)
     assert (home / ".site-backup/index.html").is_file()  # a name like that of a build's leavings
+    (home / "site_data/schemas/notes.txt").write_text("mine", encoding="utf-8")
+    refused = almanac(home, "schemas")
+    assert refused.returncode == 1 and "notes.txt" in refused.stderr and (home / "site_data/schemas/notes.txt").read_text(encoding="utf-8") == "mine"
+    (home / "site_data/schemas/notes.txt").unlink()
     assert not [path.name for path in [*home.iterdir(), *place.iterdir()] if "-almanac-" in path.name]
 
 

@@ -9,11 +9,11 @@ import shutil
 import signal
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from generators.owned.mark import MARK, OF_THE_SYSTEM, digest, entries, mark, mark_unfinished, marked, strangers
+from generators.owned.mark import MARK, OF_THE_SYSTEM, digest, entries, mark, mark_unfinished, marked, schemas, strangers
 from generators.owned.sources import NotOurs, outside_sources, resolved
 
 try:
@@ -28,10 +28,10 @@ _ASIDE = "-almanac-"  # a name that nobody gives to a folder of his own
 def folder(target: Path, root: Path, command: str, own: Path | None = None) -> Path:
     """`target`, links followed, if `command` may fill it: new, empty, or its own and nothing else in it. NotOurs if not.
 
-    `own` is a folder inside the sources that this command owns.
+    `own` is the one folder inside the sources that this command owns: that of the schemas, known by what lies in it.
     """
     place = resolved(target)
-    if own is None or place != own.resolve():
+    if not _is(place, own):
         outside_sources(target, root)
     if not os.path.lexists(place):
         if any(above.exists() and not above.is_dir() for above in place.parents):
@@ -41,10 +41,10 @@ def folder(target: Path, root: Path, command: str, own: Path | None = None) -> P
         raise NotOurs(f"{target}: wanted a folder to write to; came a file; name a folder")
     if not any(place.iterdir()):
         return place
-    known = marked(place)
+    known = schemas(place) if _is(place, own) else marked(place)
     if known is None:
         first = sorted(path.name for path in place.iterdir())[0]
-        raise NotOurs(f"{target}: wanted a new or an empty folder, or one that `almanac {command}` made; came one that holds {first!r} and bears no mark of ours; name another folder")
+        raise NotOurs(f"{target}: wanted a new or an empty folder, or one that `almanac {command}` made; came one that holds {first!r} and bears no mark of it; name another folder")
     if known[0] != command:
         raise NotOurs(f"{target}: wanted a folder that `almanac {command}` made; came one of `almanac {known[0]}`; name another folder")
     foreign = strangers(place, known[1])
@@ -52,6 +52,10 @@ def folder(target: Path, root: Path, command: str, own: Path | None = None) -> P
         more = f" (and {len(foreign) - 1} more)" if len(foreign) > 1 else ""
         raise NotOurs(f"{target}: wanted only what `almanac {command}` made there; came {foreign[0]}{more}; move it out, or remove the folder yourself if you want none of it")
     return place
+
+
+def _is(place: Path, own: Path | None) -> bool:
+    return own is not None and place == own.resolve()
 
 
 @contextmanager
@@ -64,13 +68,16 @@ def making(target: Path, root: Path, command: str, own: Path | None = None) -> I
         try:
             mark_unfinished(made)
             yield made
-            mark(made, command)
+            if _is(place, own):
+                (made / MARK).unlink()
+            else:
+                mark(made, command)
             os.chmod(made, 0o755)
             folder(target, root, command, own)  # again: a file may have come while we worked
         except BaseException:
             shutil.rmtree(made, ignore_errors=True)
             raise
-        _swap(made, place)
+        _swap(made, place, schemas if _is(place, own) else marked)
 
 
 @contextmanager
@@ -121,13 +128,13 @@ def _clear(old: Path, files: dict[str, str | None], new: Path | None = None) -> 
     return not old.exists()
 
 
-def _swap(new: Path, old: Path) -> None:
+def _swap(new: Path, old: Path, ours: Callable[[Path], tuple[str, dict[str, str | None]] | None]) -> None:
     """Put `new` where `old` is, in one step where the system can, and remove what we had made there."""
     with _in_one_piece():
         if not os.path.lexists(old):
             new.rename(old)
             return
-        known = marked(old)
+        known = ours(old)
         aside = new
         if not _exchange(new, old):
             aside = new.with_name(f"{new.name}-old")

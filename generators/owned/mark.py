@@ -48,7 +48,7 @@ def marked(folder: Path) -> tuple[str, dict[str, str | None]] | None:
 
 
 def _marked_before(folder: Path) -> tuple[str, dict[str, str | None]] | None:
-    """The same for folders of before there were marks: a site by the list in its sw.js, schemas by what they are."""
+    """The same for a site of before there were marks: by the list in its sw.js."""
     try:
         text = (folder / "sw.js").read_text(encoding="utf-8")
         listed = re.search(r'^const FILES = (\{.*\});$', text, re.MULTILINE)
@@ -57,9 +57,14 @@ def _marked_before(folder: Path) -> tuple[str, dict[str, str | None]] | None:
             return "build", {**dict.fromkeys([*names, *tables, "sw.js", "_headers", "search/search_index.js", "sitemap.xml", "sitemap.xml.gz", MARK])}
     except (OSError, ValueError):
         pass
+    return None
+
+
+def schemas(folder: Path) -> tuple[str, dict[str, str | None]] | None:
+    """The same for site_data/schemas, which bears no mark: a crew keeps it among its sources, and merges it there. All in it must be schemas."""
     try:
-        names = [path.name for path in folder.iterdir() if path.name != MARK]
-        if names and all(json.loads((folder / name).read_text(encoding="utf-8")).get("$schema", "").startswith("https://json-schema.org/") for name in names):
+        names = [path.name for path in folder.iterdir()]
+        if all(json.loads((folder / name).read_text(encoding="utf-8")).get("$schema", "").startswith("https://json-schema.org/") for name in names if name != MARK):
             return "schemas", dict.fromkeys([*names, MARK])
     except (OSError, ValueError, AttributeError):
         pass
