@@ -221,6 +221,10 @@ def visit(context: Any, way: str, site: Path, older: Path | None = None, seed: i
         page = context.new_page()
         page.set_default_timeout(60_000)
         page.goto(f"{address}/index.html")
+        for _ in range(4):  # the page's own script may be what was lost: a reader opens the page again
+            page.wait_for_timeout(2000)
+            if page.evaluate("document.querySelector('#alm-kept').hidden && !navigator.serviceWorker.controller"):
+                page.reload()
         state, words = settled(page)
         for _ in range(4):  # as a reader would: press once more, or come back
             if state == "yes" or HOSTS[way] == "not":
