@@ -10,11 +10,17 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
-import pint
 
-_registry: Any = pint.UnitRegistry(cache_folder=":auto:", autoconvert_offset_to_baseunit=False)
-_registry.define("dBA = []")  # a level re 20 µPa, A-weighted: it adds by energy, so it never converts
-_registry.define("money = [money]")  # the coin of the crew's own rates: it converts into nothing
+@cache
+def _registry() -> Any:
+    """Opened when the first unit is looked up: what converts nothing starts without it."""
+    import pint
+
+    registry: Any = pint.UnitRegistry(cache_folder=":auto:", autoconvert_offset_to_baseunit=False)
+    registry.define("dBA = []")  # a level re 20 µPa, A-weighted: it adds by energy, so it never converts
+    registry.define("money = [money]")  # the coin of the crew's own rates: it converts into nothing
+    return registry
+
 
 # What a sprayer writes → what pint reads. One line for each unit the handbook accepts.
 _SPELLINGS = {
@@ -61,7 +67,7 @@ def _unit(text: str) -> Any:
     spelling = _SPELLINGS.get(text)
     if spelling is None:
         raise UnitError("a unit the handbook knows", repr(text), "write one of: " + ", ".join(sorted(_SPELLINGS)))
-    return _registry.Unit(spelling)
+    return _registry().Unit(spelling)
 
 
 def known(unit: str) -> bool:
@@ -98,8 +104,8 @@ def convert(values: Any, from_unit: str, to_unit: str) -> Any:
 def linear(from_unit: str, to_unit: str) -> tuple[float, float]:
     """(scale, offset) with value_to = value_from × scale + offset: every unit here is linear in every other."""
     source, target = _unit(from_unit), _unit(to_unit)
-    at_zero = float(_registry.Quantity(0.0, source).to(target).magnitude)
-    at_one = float(_registry.Quantity(1.0, source).to(target).magnitude)
+    at_zero = float(_registry().Quantity(0.0, source).to(target).magnitude)
+    at_one = float(_registry().Quantity(1.0, source).to(target).magnitude)
     if not is_point(from_unit):
         return _tidy(at_one), 0.0
     # Written as the definition has them, so that 50 °F is 10 °C and not a hair more; the registry must agree.
@@ -122,4 +128,4 @@ def to_base(unit: str) -> float:
         return 1.0
     if is_point(unit):
         raise UnitError("°C inside a formula", unit, "declare the symbol in °C; readings in °F are converted at the edge")
-    return float(_registry.Quantity(1.0, _unit(unit)).to_base_units().magnitude)
+    return float(_registry().Quantity(1.0, _unit(unit)).to_base_units().magnitude)

@@ -61,6 +61,8 @@ _TABLE = (
     Kind("days", "d", 0.05, 400, "3 d"),
     Kind("minutes", "min", 0.05, 600, "3 min"),
     Kind("seconds", "s", 5, 600, "62 s"),
+    Kind("short time", "s", 0.05, 30, "0.5 s"),
+    Kind("time left", "h", 0, 24, "0 h"),
     Kind("cup time", "s", 1, 600, "95 s in iso-4"),
     Kind("dust", "mg/m³", 0.001, 1000, "10 mg/m³"),
     Kind("length", "mm", 0.1, 2000, "200 mm"),
