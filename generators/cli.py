@@ -43,6 +43,7 @@ def _parser() -> argparse.ArgumentParser:
     card.add_argument("--kit", default=None, help="one kit, several with commas, or all (default: the handbook's own)")
     card.add_argument("--coatings", default=None, help="up to six coatings, with commas (default: the first six that may be thinned)")
     card.add_argument("--size", choices=("a5", "a4", "letter"), default="a5")
+    card.add_argument("--json", action="store_true", help="every figure with its value, verdict and situation, in the place of a PDF")
     card.add_argument("--out", type=Path, default=None)
     drills = command("drills", "exercise sheets as PDF, answers on the back")
     drills.add_argument("--sheet", type=int, default=1, help="number of the first sheet: the same number makes the same sheet (default: 1)")
@@ -283,13 +284,19 @@ def card(options: Any) -> None:
     if options.out:
         owned.pdf(options.out, options.handbook)  # before the work
     from generators import formulas as declared
-    from generators.pages.card import card_pdf
+    from generators.pages.card import card_json, card_pdf
 
     facts = _facts(options)
     kits = list(facts.kits) if options.kit == "all" else (options.kit or facts.handbook.default_kit).split(",")
     for kit in kits:
         if kit not in facts.kits:
             raise Refused([f"wanted a kit; came {kit!r}; there are: " + ", ".join(facts.kits)])
+    if options.json:
+        try:
+            print(json.dumps(card_json(facts, declared.catalogue(facts), kits, options.coatings.split(",") if options.coatings else None), ensure_ascii=False))
+        except ValueError as error:
+            raise Refused([str(error)]) from None
+        return
     out = options.out or Path(f"card-{'-'.join(kits)}-{options.size}.pdf")
     place = owned.pdf(out, options.handbook)
     try:

@@ -12,7 +12,7 @@ import numpy as np
 
 from generators import units
 from generators.basis import Basis
-from generators.chain.day import Day
+from generators.chain.day import Day, answer_named
 from generators.chain.known import UNITS
 from generators.chain.links import Answer, Step
 from generators.chain.today import chain
@@ -169,6 +169,12 @@ def today(day: Day, situation: Situation, system: str = "") -> dict[str, Any]:
     answers = {answer.name: one_answer(day, situation, answer, out, named, system) for answer in chain().answers}
     shown = max((answers["allowed"]["verdict"], answers["spray"]["verdict"]), key=lambda word: RANK[word])
     return {"situation": dict(situation.texts), "verdict": shown, "answers": answers}
+
+
+def ask(day: Day, situation: Situation, name: str, system: str = "") -> dict[str, Any]:
+    """One answer at one situation, walking only what it rests on."""
+    answer = answer_named(name)
+    return one_answer(day, situation, answer, day.walk(situation, [name]), day.units, system or day.facts.handbook.system)
 
 
 def one_verdict(day: Day, name: str, situation: Situation, given: Mapping[str, float], system: str = "") -> dict[str, Any]:

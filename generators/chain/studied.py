@@ -31,4 +31,5 @@ def studies(facts: Any) -> dict[str, dict[str, Any]]:
         "half-height": {"unit": "%", "rows": _half_heights()},
         "evenness": {"unit": "%", "axis_unit": "%", "axis": list(SHARES), "rows": {name: list(row) for name, row in _evenness().items()}},
         "comb": {"unit": "µm", "axis_unit": "µm", "axis": _teeth(facts.combs[0]) if facts.combs else [], "rows": {comb.comb: _teeth(comb) for comb in facts.combs}},
+        "comb-next": {"unit": "µm", "axis_unit": "µm", "axis": _teeth(facts.combs[0])[:-1] if facts.combs else [], "rows": {comb.comb: _teeth(comb)[1:] for comb in facts.combs}},
     }

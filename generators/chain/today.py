@@ -47,16 +47,16 @@ LINKS = (
     Step("share-two-timings", "thinner-for-viscosity", {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "wanted-viscosity": "viscosity-limit"}),
     Step("share-one-timing", "thinner-by-steepness", {"first-viscosity": "viscosity-first", "wanted-viscosity": "viscosity-limit", "steepness": "limits.thinning_steepness"}),
     Pick("share-forecast", "first", ("share-two-timings", "share-one-timing")),
-    Step("share-headroom", {"counts": "thinner-headroom"}, {"voc": "coating.voc", "thinner-density": "coating.thinner_density", "limit": "coating.voc_limit"}, by="coating.voc_room"),
-    Pick("share-cap", "least", ("coating.thinner_max", "share-headroom")),
     Pick("share-now", "first", ("pot.share_now", "share-timed")),
     Pick("share-total", "most", ("share-forecast", "share-now")),
-    Pick("share-step", "least", ("share-total", "share-cap", "pot.first_dose")),
+    Pick("share-step", "least", ("share-total", "coating.thinner_max", "pot.first_dose")),
     Pick("share-next", "first", ("thinner-wanted", "share-step")),
     Pick("share-sprayed", "first", ("share-next", "coating.thinner_span")),
+    Step("voc-next", "voc-after-thinning", {"voc": "coating.voc", "thinner": "share-next", "thinner-density": "coating.thinner_density"}),
     Step("pour", "thinner-to-add", {"litres": "pot-litres", "thinner-now": "share-now", "thinner": "share-next"}),
     Step("viscosity-after", "thinned-viscosity", {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "thinner": "share-next"}),
-    Step("seconds-after", "cup-time", {"viscosity": "viscosity-after", "cup": "cup-used"}),
+    Pick("cup-shown", "first", ("cup", "cup-used")),
+    Step("seconds-after", "cup-time", {"viscosity": "viscosity-after", "cup": "cup-shown"}),
     Pick("mix-temperature", "first", ("paint-temperature", "air-temperature")),
     Step("pot-life", {"two-pack": "pot-life-now"}, {"pot-life": "coating.pot_life", "sheet-temperature": "limits.sheet_temperature", "temperature": "mix-temperature"}, by="coating.parts"),
     Step("clean-by", {"two-pack": "clean-by-time"}, {"start": "mixed-at", "pot-life": "pot-life", "share": "limits.clean_before_pot_life"}, by="coating.parts"),
@@ -79,6 +79,7 @@ LINKS = (
     Step("stroke-seconds", "stroke-seconds", {"length": "stroke", "gun-speed": "speed-wanted"}),
     Step("beat", "stroke-beat", {"gun-speed": "speed-wanted", "stroke-length": "stroke", "turn": "limits.turn_time"}),
     Lookup("tooth-wet", "comb", {"word": "comb", "at": "film-wet"}),
+    Lookup("tooth-dry", "comb-next", {"word": "comb", "at": "film-wet"}),
     Step("litres", "paint-for-area", {"area": "area", "wet-film": "film-wet", "transfer-efficiency": "efficiency"}),
     # The room.
     Step("spraying", "pot-minutes", {"pot": "pot-litres", "flow": "gun-flow"}),
@@ -96,27 +97,30 @@ LINKS = (
 )
 
 
-def _figure(name: str, title: str, shows: str, verdict: str, metric: str, step: float, side: str, us: str = "", us_step: float = 0.0, dash: tuple[str, ...] = ()) -> Answer:
+def _figure(name: str, title: str, shows: str, verdict: str | tuple[str, ...], metric: str, step: float, side: str, us: str = "", us_step: float = 0.0, dash: tuple[str, ...] = ()) -> Answer:
     """A number on its round steps, metric and US."""
-    return Answer(name, title, shows, (verdict,), (metric, Rounding(side, step)), (us or metric, Rounding(side, us_step or step)), dash=dash)
+    return Answer(name, title, shows, (verdict,) if isinstance(verdict, str) else verdict, (metric, Rounding(side, step)), (us or metric, Rounding(side, us_step or step)), dash=dash)
 
 
+# Where the paint cannot be sprayed so, no figure for spraying it is told.
+_NOT_SO = ("past-label", "not-this-kit", "past-law")
 ANSWERS = (
     Answer("allowed", "May it be sprayed at all", "coating.name", ("allowed",), kind="word", gate=False),
     Answer("spray", "May I spray now", "spray-word", ("spray",), kind="word"),
-    _figure("pot", "Pour into the pot", "pour", "pot", "mL", 5, "down", "fl oz", 0.25),
+    _figure("pot", "Pour into the pot", "pour", "pot", "mL", 5, "down", "fl oz", 0.25, dash=_NOT_SO),
     _figure("distance", "Gun to work", "gun-distance", "distance", "mm", 5, "nearest", "in", 0.25),
     _figure("fan", "Fan", "fan", "distance", "mm", 5, "nearest", "in", 0.25),
-    _figure("step", "Step", "gun-step", "evenness", "mm", 5, "down", "in", 0.25),
-    _figure("evenness", "Thinnest of thickest", "evenness-share", "evenness", "%", 1, "down"),
-    _figure("speed", "Gun speed", "speed-wanted", "speed", "m/s", 0.01, "nearest", "in/s", 0.5),
-    _figure("beat", "Strokes a minute", "beat", "speed", "1/min", 1, "nearest"),
-    _figure("stroke-seconds", "Seconds for a stroke", "stroke-seconds", "speed", "s", 0.1, "nearest"),
-    _figure("wet-film", "Wet film", "film-wet", "pot", "µm", 5, "nearest", "mil", 0.25),
-    _figure("teeth", "Last wet tooth", "tooth-wet", "pot", "µm", 1, "nearest", "mil", 0.5),
+    _figure("step", "Step", "gun-step", ("evenness", "distance"), "mm", 5, "down", "in", 0.25),
+    _figure("evenness", "Thinnest of thickest", "evenness-share", ("evenness", "distance"), "%", 1, "down"),
+    _figure("speed", "Gun speed", "speed-wanted", ("speed", "distance"), "m/s", 0.01, "nearest", "in/s", 0.5),
+    _figure("beat", "Strokes a minute", "beat", ("speed", "distance"), "1/min", 1, "nearest"),
+    _figure("stroke-seconds", "Seconds for a stroke", "stroke-seconds", ("speed", "distance"), "s", 0.1, "nearest"),
+    _figure("wet-film", "Wet film", "film-wet", "pot", "µm", 5, "nearest", "mil", 0.25, dash=_NOT_SO),
+    _figure("teeth", "Last wet tooth", "tooth-wet", "pot", "µm", 1, "nearest", "mil", 0.5, dash=_NOT_SO),
+    _figure("dry-tooth", "First dry tooth", "tooth-dry", "pot", "µm", 1, "nearest", "mil", 0.5, dash=_NOT_SO),
     _figure("margin", "Surface over the dew point", "margin", "spray", "Δ°C", 0.5, "down", "Δ°F", 1),
     _figure("lowest-surface", "Coldest surface", "lowest-surface", "surface-room", "°C", 0.5, "up", "°F", 1),
-    _figure("seconds-after", "Cup time after the dose", "seconds-after", "after-dose", "s", 1, "up", dash=("past-label",)),
+    _figure("seconds-after", "Cup time after the dose", "seconds-after", "after-dose", "s", 1, "up", dash=_NOT_SO),
     Answer("next-coat", "Next coat", "coat-earliest-at", ("next-coat",), kind="time", until=("coat-latest-at",)),
     _figure("coat-wait", "Hours to the next coat", "coat-wait", "drying", "h", 0.5, "up", dash=("cold", "hot", "damp")),
     _figure("pot-life", "Pot life", "pot-life", "pot-life", "min", 5, "down"),
@@ -125,7 +129,7 @@ ANSWERS = (
     Answer("gloves", "Gloves", "coating.gloves", ("allowed",), kind="word", gate=False),
     _figure("room-air", "Of what burns", "vapour-share", "room-air", "%", 0.1, "up"),
     _figure("clear-after", "Mask on, others out, for", "clear-after", "room-air", "min", 5, "up"),
-    _figure("litres", "Litres through the gun", "litres", "pot", "L", 0.1, "up", "qt", 0.1),
+    _figure("litres", "Litres through the gun", "litres", "pot", "L", 0.1, "up", "qt", 0.1, dash=_NOT_SO),
     _figure("drift", "Mist lands within", "drift-length", "drift", "m", 1, "up", "ft", 1),
 )
 

@@ -7,11 +7,15 @@ from generators.verdict import Test, Verdict
 
 _PRACTICE = Origin(Basis.COMMON)
 
+LAW = Test("past-law", "voc-next", ">", "coating.voc_limit", "stop", "With {share-next} thinner it holds {voc-next} VOC; the law allows {coating.voc_limit} for its category.", "Less thinner: warm the paint, or take the other kit.", "stop",
+           when=(("coating.voc_room", "counts"),), spare=True)
+
 pot = Verdict(
     "pot", "What to do to the paint", "Is it thin enough for this kit, inside its label?",
     tests=(
         Test("past-label", "share-now", ">", "coating.thinner_max", "stop", "There is {share-now} thinner in it; its label allows {coating.thinner_max}.", "Do not spray it: the film and the law both fail. Add unthinned paint of the same batch."),
-        Test("not-this-kit", "share-total", ">", "share-cap", "stop", "Not with this kit: it needs {share-total} thinner, and {share-cap} is allowed.", "Warm the paint (water bath, lid loose, no flame, never mixed two-pack), or take the other kit."),
+        LAW,
+        Test("not-this-kit", "share-total", ">", "coating.thinner_max", "stop", "Not with this kit: it needs {share-total} thinner, and {coating.thinner_max} is allowed.", "Warm the paint (water bath, lid loose, no flame, never mixed two-pack), or take the other kit."),
         Test("too-thick", "viscosity-now", ">", "viscosity-limit", "care", "Still too thick for this kit: pour, stir, wait, and time it again.", "Pour the dose, stir, wait for the bubbles, time it again."),
         Test("not-timed", "pot-timed", "is", "sheet", "care", "Nobody has timed this pot: these are the data sheet's figures.", "Time it in the cup."),
         Test("cup-refused", "coating.cup", "is", "refused", "care", "A cup means nothing for this paint.", "Spray a test card, and judge by that."),
@@ -22,6 +26,7 @@ after_dose = Verdict(
     "after-dose", "After the dose", "Will it be thin enough then, inside its label?",
     tests=(
         Test("past-label", "share-next", ">", "coating.thinner_max", "stop", "{share-next} thinner is asked for; its label allows {coating.thinner_max}: past the data sheet's maximum thinner.", "Never past the label: warm the paint, or take the other kit."),
+        LAW,
         Test("still-thick", "viscosity-after", ">", "viscosity-limit", "care", "Still too thick for this kit.", "Another dose, inside the label."),
         Test("sheet-only", "pot-timed", "is", "sheet", "care", "Nobody has timed this pot: these are the data sheet's figures.", "Time it in the cup."),
     ),
