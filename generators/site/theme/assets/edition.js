@@ -21,10 +21,11 @@
 
   /* ── the line at the foot ── */
 
+  const files = (n) => (n === 1 ? "1 file" : `${n} files`);
   const BECAUSE = {
     full: () => "This device has no room for the rest: free some, then try again.",
-    changed: (n) => `For ${n} of the rest this host gives something that is not the file of this edition.`,
-    error: (n) => `For ${n} of the rest this host answers with an error.`,
+    changed: (n) => `For ${files(n)} this host gives something else than this edition has.`,
+    error: (n) => `For ${files(n)} this host answers with an error.`,
     silent: () => "For the rest no answer came.",
   };
   const because = (why) => Object.keys(BECAUSE).filter((one) => why[one]).map((one) => BECAUSE[one](why[one])).join(" ");
