@@ -108,7 +108,7 @@ def test_the_first_edition_may_be_read_while_it_is_coming(phone, site):
         page.goto(f"{address}/mix/thinning.html")
         assert page.locator("h1").inner_text() == "Not on this device"
         page.goto(f"{address}/reference/this-copy.html")
-        page.wait_for_selector("#alm-missing li")
+        page.wait_for_selector("#alm-missing li", timeout=90_000)
         assert page.locator("#alm-missing li").all_inner_texts() == ["mix/thinning.html"]
 
 
