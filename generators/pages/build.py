@@ -22,6 +22,7 @@ from generators.pages.errors import PageError
 from generators.pages.linking import link_words
 
 _TEMPLATES = Path(__file__).parent / "templates"
+_ROOMS = Path(__file__).parents[1]
 _FRONT = re.compile(r"\A---\r?\n.*?\r?\n---\r?\n", re.DOTALL)
 
 
@@ -51,6 +52,19 @@ def _compiled(path: Path, text: str) -> Any:
     return _SANDBOX.compile(text, name=str(path), filename=str(path))
 
 
+def _builder(error: Exception) -> str:
+    """`path:line` of our own code where an error that nobody raised on purpose came up; "" where the page's own call is at fault."""
+    if not type(error).__module__.startswith("builtins"):
+        return ""
+    ours = [frame for frame in traceback.extract_tb(error.__traceback__) if Path(frame.filename).is_relative_to(_ROOMS) and not Path(frame.filename).is_relative_to(_TEMPLATES)]
+    if not ours:
+        return ""
+    last = Path(ours[-1].filename).relative_to(_ROOMS)
+    if last.parts[0] == "facts" or last.as_posix() in ("pages/build.py", "pages/words.py"):
+        return ""  # a name that is none, looked up for the page
+    return f"generators/{last.as_posix()}:{ours[-1].lineno}"
+
+
 def _told(error: Exception, path: Path, root: Path, lines_before: int) -> str:
     """`path:line: wanted; came; mend` for whatever a template raised."""
     line = getattr(error, "lineno", None)
@@ -59,7 +73,10 @@ def _told(error: Exception, path: Path, root: Path, lines_before: int) -> str:
         line = frames[-1].lineno if frames else 1
     where = path.relative_to(root) if path.is_relative_to(root) else path
     detail = " ".join(str(error).split()) or type(error).__name__
-    return f"{where}:{int(line or 1) + lines_before}: wanted a page that can be filled in; came {detail}; mend the name or the call on that line"
+    here = f"{where}:{int(line or 1) + lines_before}"
+    if builder := _builder(error):
+        return f"{builder}: wanted a builder that can work these facts; came {type(error).__name__}: {detail}; mend that line, or the facts it was given: {here} asked for it"
+    return f"{here}: wanted a page that can be filled in; came {detail}; mend the name or the call on that line"
 
 
 def _fill(path: Path, text: str, names: Mapping[str, Any]) -> str:
