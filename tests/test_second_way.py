@@ -326,7 +326,7 @@ def test_the_cards_doses_follow_a_straight_log_line_and_never_pass_a_label(facts
         assert 10 * percent - 5.01 <= said(dose) <= 10 * percent + 0.01, (tin["name"], dose, percent)  # mL in a litre of paint, rounded down
         assert dose.endswith("*")  # the sheet's figures, nobody has timed it
         assert said(then) <= float(most) + 1.01
-        assert said(wet) == max(tooth for tooth in teeth if tooth <= film + 1e-6) and said(dry) == min(tooth for tooth in teeth if tooth > film - 1e-6), (tin["name"], wet, dry, film)
+        assert said(wet) == max(tooth for tooth in teeth if tooth <= film + 1e-6) and said(dry) == min(tooth for tooth in teeth if tooth > film + 1e-6), (tin["name"], wet, dry, film)
 
 
 @pytest.mark.parametrize("kit", KITS)
