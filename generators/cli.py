@@ -50,9 +50,10 @@ def _parser() -> argparse.ArgumentParser:
     drills.add_argument("--count", type=int, default=1, help="how many sheets, 1 to 100")
     drills.add_argument("--region", **region)
     drills.add_argument("--out", type=Path, default=None)
-    book = command("book", "the whole handbook as one PDF, with contents and page numbers (wants Chromium)")
-    book.add_argument("--size", choices=("a4", "letter"), default=None, help="paper (default: letter in the US, else a4)")
+    book = command("book", "the whole handbook as one PDF, with contents, page numbers and an index")
+    book.add_argument("--size", choices=("a4", "letter", "pocket"), default=None, help="paper (default: letter in the US, else a4)")
     book.add_argument("--part", default="", help="one folder of pages only, such as train: a trainer's booklet")
+    book.add_argument("--pages", default="", help="chosen pages only, with commas, such as mix/thinning,air/dew-point")
     book.add_argument("--out", type=Path, default=Path("handbook.pdf"))
     book.add_argument("--region", **region)
     pages = command("pages", "finished Markdown without the site")
@@ -321,24 +322,15 @@ def drills(options: Any) -> None:
 
 
 def book(options: Any) -> None:
-    """Build the site aside and print it as one PDF."""
-    import tempfile
-
-    from generators.site.book import BookError
-    from generators.site.book import book as print_book
-    from generators.site.build import SiteError
-    from generators.site.build import build as build_site
+    """Set the handbook, one folder of it or chosen pages as one PDF."""
+    from generators.paper import NoBook
+    from generators.paper import book as set_book
 
     place = owned.pdf(options.out, options.handbook)
     try:
-        with tempfile.TemporaryDirectory() as folder:
-            site = Path(folder) / "site"
-            build_site(options.handbook.resolve(), site, options.region)
-            owned.write(place, print_book(site, options.size or ("letter" if _facts(options).handbook.words == "us" else "a4"), part=options.part))
-    except SiteError as error:
+        owned.write(place, set_book(options.handbook.resolve(), options.region, options.size or "", options.part, [one for one in options.pages.split(",") if one]))
+    except NoBook as error:
         raise Refused(error.lines) from None
-    except BookError as error:
-        raise Refused([str(error)]) from None
     print(f"wrote {options.out}")
 
 

@@ -89,9 +89,9 @@ def handbook_pages(root: Path) -> dict[str, Path]:
     return {path.relative_to(base).as_posix(): path for path in sorted(base.rglob("*.md"))}
 
 
-def build_pages(facts: Any) -> dict[str, str]:
-    """Finished Markdown for the whole handbook. PageError with every problem in every page."""
-    desk = words.Desk(facts, formulas.catalogue(facts))
+def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
+    """Finished Markdown for the whole handbook, its values set by `press`. PageError with every problem in every page."""
+    desk = words.Desk(facts, formulas.catalogue(facts), press)
     names = desk.names()
     problems: list[str] = []
     unread: list[Problem] = []

@@ -39,6 +39,7 @@ class Desk:
 
     facts: Any
     formulas: Mapping[str, Formula]
+    press: Any = render  # what turns values into the page's own language: HTML, or marks for the typesetter
 
     @cached_property
     def books(self) -> dict[str, tables.Book]:
@@ -72,12 +73,12 @@ class Desk:
         first = self.facts.handbook.system
         shown = build(self.books[first], **wanted)
         if not build.twins or isinstance(shown, TextTable):
-            return f"\n{render.html(shown)}\n"
+            return f"\n{self.press.html(shown)}\n"
         other = "us" if first == "metric" else "metric"
         folded = build(self.books[other], **wanted)
         title = "The same in US units" if other == "us" else "The same in metric units"
-        inside = render.html(replace(folded, name=f"{folded.name}-{other}", title=f"{folded.title}, {title.lower()}"))
-        return f"\n{render.html(shown)}\n\n<details class=\"alm-how alm-other\"><summary>{title}</summary>{inside}</details>\n"
+        inside = self.press.html(replace(folded, name=f"{folded.name}-{other}", title=f"{folded.title}, {title.lower()}"))
+        return f"\n{self.press.html(shown)}\n\n<details class=\"alm-how alm-other\"><summary>{title}</summary>{inside}</details>\n"
 
     def work(self, name: str, **inputs: Any) -> str:
         """A formula in print, worked with the inputs given, or with its own example."""
@@ -90,7 +91,7 @@ class Desk:
             worked = formula.work(given)
         except OutOfRange as error:
             raise ValueError(f"{name} has no answer here: {error}") from None
-        return f"\n{render.formula_html(formula, worked, self.facts.sources.get(formula.origin.source))}\n"
+        return f"\n{self.press.formula_html(formula, worked, self.facts.sources.get(formula.origin.source))}\n"
 
     def figure(self, name: str, **inputs: Any) -> str:
         """A formula's answer as one phrase, number and unit, for the middle of a sentence."""
@@ -110,7 +111,7 @@ class Desk:
         kit = self.facts.kits[self.facts.handbook.default_kit]
         given = {key.replace("_", "-"): value for key, value in inputs.items()}
         given.setdefault("target-time", kit.limit.seconds)
-        return f"\n{render.live_html(formula, self.facts.handbook.system, given, str(given.pop(formula.choice.name, kit.limit.cup)) if formula.choice else None, self.facts.handbook.coin)}\n"
+        return f"\n{self.press.live_html(formula, self.facts.handbook.system, given, str(given.pop(formula.choice.name, kit.limit.cup)) if formula.choice else None, self.facts.handbook.coin)}\n"
 
     def _formula(self, name: str) -> Formula:
         if name not in self.formulas:
@@ -145,20 +146,20 @@ class Desk:
     def protection(self, *classes: str) -> str:
         """Protective equipment, for all types or for those named."""
         book = self.books[self.facts.handbook.system]
-        return f"\n{render.html(tables.BUILDERS['protection'](book, classes or None))}\n"
+        return f"\n{self.press.html(tables.BUILDERS['protection'](book, classes or None))}\n"
 
     def stop(self, key: str) -> str:
         """A hard stop sign."""
         if key not in self.facts.stops:
             raise ValueError("hard stop " + nearest(key, self.facts.stops))
-        return f"\n{render.stop_html(self.facts.stops[key])}\n"
+        return f"\n{self.press.stop_html(self.facts.stops[key])}\n"
 
     def signs(self, *codes: str) -> str:
         """Safety signs by their code in the standards."""
         for code in codes:
             if code not in render.SIGNS:
                 raise ValueError("sign " + nearest(code, render.SIGNS))
-        return f"\n{render.signs_html(codes)}\n"
+        return f"\n{self.press.signs_html(codes)}\n"
 
     def plan(self, key: str) -> str:
         """The drawing of one surface's strokes."""
@@ -166,14 +167,14 @@ class Desk:
             raise ValueError("technique " + nearest(key, self.facts.techniques))
         technique = self.facts.techniques[key]
         label = technique.us_label if self.facts.handbook.words == "us" else technique.label
-        return f'\n<figure class="alm-figure alm-plan">{render.plan_svg(key, label, technique.plan)}</figure>\n'
+        return f'\n<figure class="alm-figure alm-plan">{self.press.plan_svg(key, label, technique.plan)}</figure>\n'
 
     def drawing(self, key: str) -> str:
         """One fault from the front and cut through, or nothing where it names no drawing."""
         fault = self.facts.faults[key]
         if fault.drawing is None:
             return ""
-        shown = render.fault_svg(key, fault.name, self.facts.fault_drawings[fault.drawing])
+        shown = self.press.fault_svg(key, fault.name, self.facts.fault_drawings[fault.drawing])
         return f'\n<figure class="alm-figure alm-fault-figure" data-search-exclude>{shown}<figcaption>Thickness is drawn far larger than life.</figcaption></figure>\n'
 
     def quiz(self) -> str:
@@ -184,8 +185,8 @@ class Desk:
         """A record to fill in, by its kind."""
         if kind not in FORMS:
             raise ValueError("form " + nearest(kind, FORMS))
-        return f"\n{render.form_html(FORMS[kind](self.facts), self.facts.handbook.system, self.facts.handbook.coin)}\n"
+        return f"\n{self.press.form_html(FORMS[kind](self.facts), self.facts.handbook.system, self.facts.handbook.coin)}\n"
 
     def origin(self, origin: Any) -> Markup:
         """The mark that says where a value comes from."""
-        return Markup(render.origin_html(origin, self.facts.sources.get(origin.source)))
+        return Markup(self.press.origin_html(origin, self.facts.sources.get(origin.source)))

@@ -1,0 +1,286 @@
+"""The typeset book, read back from its PDF: every number of every table, tags, links, captions, margins, the same bytes twice."""
+
+from __future__ import annotations
+
+import fcntl
+import io
+import re
+import shutil
+import subprocess
+from collections import Counter
+from functools import cache
+
+import pytest
+from conftest import ROOT
+from pypdf import PdfReader
+
+from generators import tables
+from generators.cli import main
+from generators.paper import NoBook, book
+from generators.table import Table, TextTable
+
+MM = 72 / 25.4
+SIZES = {"a4": (210, 297), "letter": (215.9, 279.4), "pocket": (105, 148)}
+MARGINS = {"a4": (12, 16, 15), "letter": (12, 16, 15), "pocket": (6, 6, 5)}  # mm that stay empty: left and right, above and under the text, but for head and foot
+needs_poppler = pytest.mark.skipif(shutil.which("pdftotext") is None, reason="NOT READ BACK: no pdftotext; install poppler-utils")
+
+
+@pytest.fixture(scope="session")
+def set_book(tmp_path_factory, worker_id):
+    """Path of the whole book in one size: set once, whichever worker wants it first."""
+    base = tmp_path_factory.getbasetemp()
+    base = base if worker_id == "master" else base.parent
+
+    def made(size):
+        path = base / f"book-{size}.pdf"
+        with (base / f"book-{size}.lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if not path.exists():
+                path.write_bytes(book(ROOT, None, size))
+        return path
+
+    return made
+
+
+@pytest.fixture(scope="session")
+def small():
+    """One chapter of the book, in one process's memory."""
+    return book(ROOT, None, "a4", "train")
+
+
+@cache
+def _sheets(path):
+    """Text of each sheet as it lies there, marks and line ends as single spaces."""
+    text = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
+    return [" ".join(re.sub("[✓△✕\u00a0]", " ", sheet).split()) for sheet in text.split("\f")[:-1]]
+
+
+def _every_table(facts, catalogue):
+    shelf = tables.Book(facts, catalogue, facts.handbook.system)
+    for name, builder in tables.BUILDERS.items():
+        for slug in {"handbook": [""], "kit": facts.kits, "coating": facts.coatings}[builder.per]:
+            yield f"{name} {slug}".strip(), builder(shelf, *([slug] if slug else []))
+
+
+def _plain(text):
+    return " ".join(re.sub("[✓△✕\u00a0]", " ", text).split())
+
+
+def _in_pieces(cells, text):
+    """Whether a row stands in the text as it is, or cut into pieces of at least two cells where its columns were."""
+    while cells:
+        length = next((count for count in range(len(cells), 0, -1) if f" {' '.join(cells[:count])} " in text), 0)
+        if not length or (length == 1 and len(cells) > 2):
+            return False
+        cells = cells[length:]
+    return True
+
+
+@needs_poppler
+@pytest.mark.parametrize("size", ["a4", "pocket"])
+def test_every_number_of_every_table_is_printed(set_book, facts, catalogue, size):
+    """Rows of the Table objects themselves, looked for on the sheets that carry the table's title and on the three after."""
+    sheets = _sheets(set_book(size))
+    lost, rows = [], 0
+    for name, table in _every_table(facts, catalogue):
+        if not isinstance(table, Table):
+            continue
+        title = _plain(table.title)
+        near = sorted({number for first, sheet in enumerate(sheets) if title in sheet for number in range(first, min(first + 4, len(sheets)))})
+        text = f" {' '.join(sheets[number] for number in near)} "
+        for head, cells in table.grid():
+            rows += 1
+            if not (_in_pieces([_plain(cell.text) for cell in cells], text) and all(word in text for word in re.split(r"[ /]", _plain(head)))):
+                lost.append((name, head))
+    assert rows > 1000 and not lost, (len(lost), lost[:10])
+
+
+@needs_poppler
+def test_a_number_that_is_not_there_is_missed(set_book):
+    """The search itself can fail: a row that no table holds is not found."""
+    text = " ".join(_sheets(set_book("a4")))
+    assert not _in_pieces(["31.41", "59.26", "53.58"], text) and not _in_pieces(["97.3", "1"], text)
+
+
+@needs_poppler
+def test_every_table_of_words_that_a_page_shows_is_whole(set_book, facts, catalogue):
+    text = " ".join(_sheets(set_book("a4")))
+    words = set(text.split())
+    seen = 0
+    for name, table in _every_table(facts, catalogue):
+        if isinstance(table, TextTable) and _plain(table.title) in text and name != "coating-lines":
+            seen += 1
+            missing = [word for row in table.rows for cell in row for word in _plain(cell).split() if word not in words and not any(word in one for one in words)]
+            assert not missing, (name, missing[:5])
+    assert seen > 10
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_tagged_with_words_for_every_picture_contents_and_outline(set_book, size):
+    """PDF/UA-1 (ISO 14289-1) and PDF/A-2a: the typesetter refuses a file that fails them; here the finished file is asked again."""
+    reader = PdfReader(set_book(size))
+    root = reader.trailer["/Root"]
+    box = reader.pages[0].mediabox
+    assert (float(box.width) / MM, float(box.height) / MM) == pytest.approx(SIZES[size], abs=0.3)
+    assert root["/MarkInfo"]["/Marked"] and root["/Lang"].startswith("en") and root["/ViewerPreferences"]["/DisplayDocTitle"]
+    about = root["/Metadata"].get_data().decode()
+    assert 'pdfuaid:part>1<' in about and 'pdfaid:part>2<' in about
+    assert len(list(_flat(reader.outline))) > 100
+    found, silent = Counter(), []
+
+    def walk(one):
+        one = one.get_object()
+        if isinstance(one, list):
+            for part in one:
+                walk(part)
+        elif isinstance(one, dict):
+            if "/S" in one:
+                found[one["/S"]] += 1
+                if one["/S"] in ("/Figure", "/Formula") and not one.get("/Alt"):
+                    silent.append(one["/S"])
+            if "/K" in one:
+                walk(one["/K"])
+
+    if size == "a4":  # the same template sets all three; walking one takes some seconds
+        walk(root["/StructTreeRoot"]["/K"])
+        assert not silent and found["/Table"] > 180 and found["/TH"] > 1000 and found["/Figure"] > 50 and found["/Formula"] > 150, (found, silent[:3])
+
+
+def _flat(outline):
+    for one in outline:
+        yield from _flat(one) if isinstance(one, list) else [one]
+
+
+@needs_poppler
+@pytest.mark.parametrize("size", SIZES)
+def test_title_crew_edition_region_and_page_on_every_sheet_and_none_is_blank(set_book, facts, size):
+    sheets = _sheets(set_book(size))
+    handbook = facts.handbook
+    for number, sheet in enumerate(sheets, 1):
+        for wanted in (handbook.title, handbook.crew, f"Edition {handbook.revision}, {handbook.date}, for {handbook.region.upper()}", f"{number} / {len(sheets)}"):
+            assert all(word in sheet for word in wanted.split()), (number, wanted)
+        assert len(sheet) > 170, (number, sheet)
+
+
+@needs_poppler
+@pytest.mark.parametrize("size", SIZES)
+def test_no_word_is_cut(set_book, size):
+    """No letter outside the sheet or in its margins, and no two words of one line on top of each other."""
+    path = set_book(size)
+    text = subprocess.run(["pdftotext", "-bbox", str(path), "-"], capture_output=True, text=True, check=True).stdout
+    side, _, foot = (one * MM for one in MARGINS[size])
+    width, height = (one * MM for one in SIZES[size])
+    bad = []
+    for number, sheet in enumerate(text.split("<page ")[1:], 1):
+        lines = {}
+        for found in re.finditer(r'<word xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)</word>', sheet):
+            left, top, right, bottom = map(float, found.groups()[:4])
+            if left < side or right > width - side or top < foot or bottom > height - foot:
+                bad.append((number, found[5], left, right))
+            lines.setdefault(round(bottom), []).append((left, right, found[5]))
+        for line in lines.values():
+            line.sort()
+            bad += [(number, one[2], other[2]) for one, other in zip(line, line[1:], strict=False) if one[1] - other[0] > 1.5 and len(one[2]) > 1 and len(other[2]) > 1]
+    assert not bad, (len(bad), bad[:10])
+
+
+@needs_poppler
+@pytest.mark.parametrize("size", SIZES)
+def test_no_caption_is_parted_from_its_table_and_no_stop_from_its_text(set_book, facts, catalogue, size):
+    sheets = _sheets(set_book(size))
+    parted, seen = [], 0
+    for name, table in _every_table(facts, catalogue):
+        if not isinstance(table, Table):
+            continue
+        caption, (head, cells) = _plain(f"{table.title} {table.caption}"), next(table.grid())
+        first = [_plain(cells[0].text), *_plain(head).split()]
+        for number, sheet in enumerate(sheets, 1):
+            if caption in sheet:
+                seen += 1
+                after = sheet.partition(caption)[2]
+                if not all(word in after.split() for word in first):
+                    parted.append((name, number))
+    assert seen > 120 and not parted, (seen, parted)
+    for stop in facts.stops.values():
+        whole = [sheet for sheet in sheets if _plain(stop.title) in sheet and "Who decides:" in sheet and _words(stop.never) <= _words(sheet) and _words(stop.do) <= _words(sheet)]
+        signs = [sheet for sheet in sheets if "STOP" in sheet.split() and _words(stop.what_can_happen) <= _words(sheet)]
+        assert signs and all(sheet in whole for sheet in signs), stop.title
+
+
+def _words(text):
+    return set(_plain(text).split())
+
+
+def test_each_link_inside_the_book_has_a_printed_page(set_book):
+    """Every link leads to a sheet; the page number printed with it is that sheet's."""
+    reader = PdfReader(set_book("a4"))
+    place = {page.indirect_reference.idnum: number for number, page in enumerate(reader.pages, 1)}
+    links = 0
+    for page in list(reader.pages)[4::6]:
+        said = {int(one) for one in re.findall(r"p\.\s*(\d+)", page.extract_text())}
+        for note in page.get("/Annots", []):
+            note = note.get_object()
+            action = note.get("/A", {}).get_object() if "/A" in note else {}
+            target = note.get("/Dest") or action.get("/D")
+            if target is None:
+                assert str(action.get("/URI", "")).startswith("http"), note
+                continue
+            target = target.get_object()
+            number = place[target[0].idnum]
+            links += 1
+            # A trade word's dotted line leads to the page of words, which the index at the end gives.
+            assert number in said or "Words" in reader.pages[number - 1].extract_text() or "Index of words" in page.extract_text(), (number, said)
+    assert links > 100
+
+
+@needs_poppler
+def test_words_of_the_screen_are_not_on_paper(set_book):
+    text = " ".join(_sheets(set_book("a4")))
+    for word in ("Short form", "The keys begin", "kept on this device", "Type a word", "These keys want a script", "Check answer"):
+        assert word not in text, word
+    assert "{{" not in text and "alm-" not in text and "data-kept" not in text
+
+
+@needs_poppler
+def test_index_names_uk_and_us_words(set_book, facts):
+    text = " ".join(_sheets(set_book("a4"))[-4:])
+    found = text[text.index("Where each word is explained"):]
+    for word in facts.words:
+        assert word.uk in found and word.us in found, word
+
+
+def test_the_same_bytes_twice_and_its_own_date(small, facts):
+    assert small == book(ROOT, None, "a4", "train")
+    reader = PdfReader(io.BytesIO(small))
+    assert reader.metadata["/CreationDate"].startswith("D:" + str(facts.handbook.date).replace("-", ""))
+    assert "wash" not in reader.pages[0].extract_text() and len(reader.pages) < 40
+
+
+def test_a_chapter_and_chosen_pages(small, tmp_path, capsys):
+    titles = {one.title for one in _flat(PdfReader(io.BytesIO(small)).outline)}
+    assert "Exercise sheets" in titles and "Cup times" not in titles
+    out = tmp_path / "two.pdf"
+    assert main(["--handbook", str(ROOT), "book", "--pages", "mix/thinning,air/dew-point.md", "--size", "letter", "--region", "us", "--out", str(out)]) == 0
+    reader = PdfReader(out)
+    titles = {one.title for one in _flat(reader.outline)}
+    assert {"How much thinner?", "Dew point"} <= titles and "Cup times" not in titles
+    assert "°F" in " ".join(page.extract_text() for page in reader.pages)
+
+
+@pytest.mark.parametrize(("wanted", "told"), [({"part": "nothing-such"}, "train"), ({"chosen": ["mix/thining"]}, "did you mean 'mix/thinning.md'"), ({"size": "a0"}, "pocket"), ({"chosen": ["card"]}, "for paper")])
+def test_what_cannot_be_printed_is_told(wanted, told):
+    with pytest.raises(NoBook, match=re.escape(told)):
+        book(ROOT, None, **{"size": "a4", **wanted})
+
+
+def test_text_stays_data(tmp_path):
+    """Marks of the typesetter's own language in facts are printed as they are."""
+    from generators.starter import write
+
+    folder = tmp_path / "own"
+    write(folder, "uk")
+    settings = folder / "site_data" / "handbook.yaml"
+    evil = '#panic("x") $ \\\\ @all _a_ *b* `c` <d> [e] #read("/etc/passwd")'
+    settings.write_text(re.sub(r"crew: .*", f"crew: '{evil}'", settings.read_text(encoding="utf-8")), encoding="utf-8")
+    text = " ".join(PdfReader(io.BytesIO(book(folder, None, "a4", "mix"))).pages[0].extract_text().split())
+    assert "#panic" in text and "#read" in text and "root:" not in text
