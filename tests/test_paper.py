@@ -1,73 +1,14 @@
-"""On paper: the whole handbook as one PDF, and single pages whose tables are not cut."""
+"""A page printed from the browser."""
 
 from __future__ import annotations
 
 import io
 import re
-import subprocess
-import sys
+from collections import Counter
 
 import pytest
-from conftest import CHROMIUM, CHROMIUM_FLAGS, ROOT
+from conftest import CHROMIUM_FLAGS
 from pypdf import PdfReader
-
-from generators.site.book import BookError, book
-
-MM = 72 / 25.4
-
-
-@pytest.fixture(scope="module", params=[pytest.param(("a4", 210, 297), id="a4"), pytest.param(("letter", 215.9, 279.4), id="letter", marks=pytest.mark.sweep)])
-def printed(request, site):
-    """The book, printed by a process of its own: a test's own browser may be open here."""
-    if not CHROMIUM.exists():
-        pytest.skip(f"NOT PRINTED: no {CHROMIUM}; install Debian's chromium")
-    paper, width, height = request.param
-    code = f"import sys; from pathlib import Path; from generators.site.book import book; sys.stdout.buffer.write(book(Path({str(site)!r}), {paper!r}, {str(CHROMIUM)!r}))"
-    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, check=True)
-    return PdfReader(io.BytesIO(done.stdout)), width, height
-
-
-def test_paper_numbers_contents_and_outline(printed, site):
-    reader, width, height = printed
-    box = reader.pages[0].mediabox
-    assert (float(box.width) / MM, float(box.height) / MM) == pytest.approx((width, height), abs=1)
-    root = reader.trailer["/Root"]
-    assert root["/MarkInfo"]["/Marked"] and "/StructTreeRoot" in root, "untagged"
-    assert len(reader.outline) > 20
-    total = len(reader.pages)
-    assert f"{total} / {total}" in reader.pages[-1].extract_text()
-
-    said = {}
-    for number in range(4):
-        for line in reader.pages[number].extract_text().splitlines():
-            found = re.fullmatch(r"(\D.*?)\s*(\d+)", line.strip())
-            if found and "/" not in line:
-                said[found[1].strip()] = int(found[2])
-    assert len(said) > 35, said
-    titles = list(said)
-    for title in titles[:: max(1, len(titles) // 12)]:
-        text = " ".join(reader.pages[said[title] - 1].extract_text().split())
-        assert title in text, f"the contents say {title!r} is on page {said[title]}"
-
-
-def test_every_page_of_the_menu_is_in_the_book(printed, site):
-    reader, _, _ = printed
-    text = " ".join(" ".join(page.extract_text() for page in reader.pages).split())
-    for wanted in ("How much thinner?", "Cup times", "Dew point", "Gannet Trim Satin", "Two-stage tote", "STOP", "Formulas"):
-        assert wanted in text, wanted
-
-
-def test_without_chromium_it_says_what_is_wanted(site):
-    with pytest.raises(BookError, match="Chromium"):
-        _no_chromium(site)
-
-
-def _no_chromium(site):
-    import shutil
-    from unittest import mock
-
-    with mock.patch.object(shutil, "which", return_value=None):
-        return book(site)
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
@@ -85,5 +26,34 @@ def test_tables_print_with_heads_and_whole_rows(browser, site, paper):
     page.emulate_media(media="print")
     page.set_viewport_size({"width": 700, "height": 900})
     assert page.evaluate("document.documentElement.scrollWidth") <= 700
-    assert page.evaluate("[...document.querySelectorAll('.md-header, .md-sidebar, .alm-other')].every(part => getComputedStyle(part).display === 'none')")
+    assert page.evaluate("[...document.querySelectorAll('.md-header, .md-sidebar, .alm-bars, .alm-live')].every(part => getComputedStyle(part).display === 'none')")
+    page.close()
+
+
+def _numbers(text):
+    return Counter(re.findall(r"\d+(?:\.\d+)?", text))
+
+
+@pytest.mark.parametrize("address", ["air/dew-point", pytest.param("mix/thinning", marks=pytest.mark.sweep), pytest.param("coatings/gannet-trim-satin", marks=pytest.mark.sweep)])
+def test_a_page_prints_whole_black_on_white_from_the_dark_palette(browser, site, facts, address):
+    """Every number of every table, folded ones too; addresses for links; the edition on each sheet; no dark ground, and ink that is black enough."""
+    page = browser.new_page()
+    page.goto((site / f"{address}.html").as_uri())
+    page.evaluate("document.body.setAttribute('data-md-color-scheme', 'slate')")
+    wanted = page.evaluate("[...document.querySelectorAll('.md-typeset table td')].map(cell => cell.textContent).join(' ')")
+    reader = PdfReader(io.BytesIO(page.pdf(format="A4", print_background=True)))
+    sheets = [" ".join(sheet.extract_text().split()) for sheet in reader.pages]
+    text = " ".join(sheets)
+    missing = _numbers(wanted) - _numbers(text)
+    assert len(_numbers(wanted)) > 30 and not missing, missing
+    assert all(f"Edition {facts.handbook.revision}, {facts.handbook.date}" in sheet for sheet in sheets)
+    assert re.search(r"\((air|reference|mix|coatings|safety)/[a-z-]+\.html\)", text.replace("( ", "("))
+    page.emulate_media(media="print")
+    grounds, inks = page.evaluate("""() => {
+        const parts = [document.documentElement, document.body, ...document.querySelectorAll('article, article *')].filter(part => part.getClientRects().length && !part.closest('svg'));
+        const style = name => [...new Set(parts.map(part => getComputedStyle(part)[name]))];
+        return [style('backgroundColor'), style('color')];
+    }""")
+    assert set(grounds) <= {"rgb(255, 255, 255)", "rgba(0, 0, 0, 0)"}, grounds
+    assert all(max(map(int, re.findall(r"\d+", ink)[:3])) <= 68 for ink in inks), inks
     page.close()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import posixpath
 import re
 from collections.abc import Sequence
-from typing import Any, Union
+from typing import Any
 
 from generators.paper.press import Press
 from generators.paper.sizes import words_cut
@@ -20,7 +20,7 @@ _SCREEN_TAGS = frozenset("script style button input select textarea noscript tem
 _SCREEN = frozenset(("alm-screen", "alm-live-off", "alm-clocks", "alm-seek", "alm-none-running", "alm-told", "alm-other", "alm-keys", "alm-try", "alm-verdict", "alm-score", "alm-again"))
 # A number and its unit stay on one line.
 _UNIT = re.compile(r"(?<=\d) (?=(?:%|°[CF]|[mµ]?m|mil|in|ft|s|min|h|[mµ]?L|qt|gal|fl oz|g|kg|lb|oz|dBA)(?![\w]))")
-Inside = Sequence[Union[Element, str]]
+Inside = Sequence[Element | str]
 
 
 def anchors(tree: Element, page: str) -> set[str]:
@@ -105,11 +105,8 @@ class Chapter:
     def _link(self, one: Element) -> list[Any]:
         address, button = one.attributes.get("href", ""), "md-button" in one.classes
         parts = one.elements("strong", "span")
-        inside: list[Any]
-        if len(parts) == 2 and parts[0].tag == "strong" and parts[1].tag == "span":  # a door: its name, and what is behind it
-            inside = [{"k": "b", "c": [parts[0].text()]}, ": " + parts[1].text()]
-        else:
-            inside = _trimmed(self.inline(one.inside))
+        door = [part.tag for part in parts] == ["strong", "span"]  # its name, and what is behind it
+        inside: list[Any] = [{"k": "b", "c": [parts[0].text()]}, ": " + parts[1].text()] if door else _trimmed(self.inline(one.inside))
         if re.match(r"https?:", address):
             said = re.sub(r"^https?://(www\.)?|/$", "", address)
             return [{"k": "away", "to": address, "c": inside, "said": "" if said in one.text() else said}]

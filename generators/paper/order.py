@@ -38,7 +38,7 @@ def _leaves(entry: Any) -> list[str]:
 def _menu(root: Path, pages: Mapping[str, str]) -> list[tuple[str, list[str]]]:
     path = root / "mkdocs.yml"
     try:
-        nav = (yaml.load(path.read_text(encoding="utf-8"), _Menu) or {}).get("nav") if path.is_file() else None  # noqa: S506
+        nav = (yaml.load(path.read_text(encoding="utf-8"), _Menu) or {}).get("nav") if path.is_file() else None
     except (OSError, yaml.YAMLError, AttributeError) as error:
         raise BookError(f"{path}:1: wanted the menu; came {' '.join(str(error).split())}; mend the file") from None
     if not nav:

@@ -12,8 +12,10 @@ _STYLE = {
 .alm-band.zone-fine{fill:#e4f1e7}.alm-band.zone-care{fill:#fbf0d2}.alm-band.zone-stop{fill:#f6ddd8}.alm-halo{paint-order:stroke;stroke:#fff;stroke-width:3px}""",
     "alm-drawing": ".alm-shape{fill:#e6e6e6;stroke:#000;stroke-width:.5}.alm-stroke{stroke:#000;stroke-width:.9;fill:none}.alm-tip{fill:#000}.alm-patch{fill:#fff;stroke:#000;stroke-width:.4}",
     "alm-fault": """.alm-halo{paint-order:stroke;stroke:#fff;stroke-width:1.4px}.alm-card{fill:#fff;stroke:#000;stroke-width:.4}.alm-paint{fill:#000;fill-opacity:.12;stroke:#000;stroke-width:.4}
-.alm-work{fill:#e6e6e6;stroke:#000;stroke-width:.4}.alm-film{fill:#000;fill-opacity:.3}.alm-patch-film{fill:#000;fill-opacity:.3;stroke:#000;stroke-width:.5}.alm-skin{fill:none;stroke:#000;stroke-width:.8}
-.alm-fine{fill:none;stroke:#000;stroke-width:.5;stroke-linecap:round}.alm-crack{fill:none;stroke:#000;stroke-width:1.1;stroke-linecap:round}.alm-dash{fill:none;stroke:#000;stroke-width:.4;stroke-dasharray:1.6 1.2}
+.alm-work{fill:#e6e6e6;stroke:#000;stroke-width:.4}.alm-film{fill:#000;fill-opacity:.3}.alm-patch-film{fill:#000;fill-opacity:.3;stroke:#000;stroke-width:.5}
+.alm-skin{fill:none;stroke:#000;stroke-width:.8}
+.alm-fine{fill:none;stroke:#000;stroke-width:.5;stroke-linecap:round}.alm-crack{fill:none;stroke:#000;stroke-width:1.1;stroke-linecap:round}
+.alm-dash{fill:none;stroke:#000;stroke-width:.4;stroke-dasharray:1.6 1.2}
 .alm-lead{fill:none;stroke:#000;stroke-width:.35}.alm-hatch{stroke:#000;stroke-width:.3;fill:none}.alm-dot{fill:#000}.alm-solid{fill:#e6e6e6;stroke:#000;stroke-width:.5}.alm-hollow{fill:#fff;stroke:#000;stroke-width:.5}
 .alm-ridge{fill:none;stroke:#000;stroke-width:.9}.alm-stipple{fill:none;stroke:#000;stroke-width:1;stroke-linecap:round}.alm-haze{fill:none;stroke:#000;stroke-width:.6;stroke-linecap:round}""",
     "alm-sign": ".alm-gap{stroke:#005387;stroke-width:2.5}.alm-gap-fill{fill:#fff}",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
-from typing import Union
 
 VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 
@@ -16,7 +15,7 @@ class Element:
 
     tag: str
     attributes: dict[str, str] = field(default_factory=dict)
-    inside: list[Union[Element, str]] = field(default_factory=list)
+    inside: list[Element | str] = field(default_factory=list)
 
     @property
     def classes(self) -> list[str]:

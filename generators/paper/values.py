@@ -110,7 +110,8 @@ class Values:
 
         blocks = []
         for block in form.blocks:
-            entries = [{"label": one.label, "kind": one.kind, "unit": unit(one.unit), "options": [words for _, words in one.options if words] if len(one.options) <= 5 else []} for one in block.entries]
+            entries = [{"label": one.label, "kind": one.kind, "unit": unit(one.unit),
+                        "options": [words for _, words in one.options if words] if len(one.options) <= 5 else []} for one in block.entries]
             rows = [[dict(one.options).get(row.get(one.name, one.start), row.get(one.name, one.start)) for one in block.entries] for row in block.rows]
             if block.many:
                 rows += [[""] * len(entries)] * max(0, 3 - len(rows))

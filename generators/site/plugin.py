@@ -24,6 +24,7 @@ from generators.site.tidy import tidy_site
 
 THEME = Path(__file__).parent / "theme"
 ROOMS = Path(__file__).parents[1]
+PRINT, PRINT_EDITION = "assets/print.css", "assets/print-edition.css"
 _TO_WORDS = re.compile(r'<a href="((?:\.\./)*(?:reference/)?words\.html#[a-z0-9-]+)">')  # a link to a trade word is a quiet one
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli")
 
@@ -48,6 +49,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.root = Path(config.config_file_path).parent
         if str(THEME) not in config.theme.dirs:
             config.theme.dirs.insert(0, str(THEME))
+        config.extra_css += [sheet for sheet in (PRINT, PRINT_EDITION) if sheet not in config.extra_css]  # ours, so that a handbook's settings need not name them
         if self.serving:
             config.watch.extend(
                 str(self.root / name) for name in ("site_data", "generators") if (self.root / name).exists()
@@ -67,6 +69,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             config.extra["almanac"] = made.about
             config.site_name = plain(made.about["title"])
             self.search = made.about["search"]
+            assets[PRINT_EDITION] = edition_sheet(made.about)
         except Exception as error:
             problems = told(error)
             if not self.serving:
@@ -133,6 +136,13 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         tidy_site(site)
         if not self.serving:
             offline.keep(site, config.site_name)
+
+
+def edition_sheet(about: dict[str, Any]) -> str:
+    """The foot of each printed sheet. Whatever a title holds, each letter that could be read as style is written as its number."""
+    said = f"{about['title']}. Edition {about['revision']}, {about['date']}, for {str(about['region']).upper()}. Data sheet, law and a competent person come first."
+    text = "".join(one if one.isalnum() or one in " .,-" else f"\\{ord(one):x} " for one in said)
+    return f'@page {{ @bottom-left {{ content: "{text}"; font: 8pt "Almanac", sans-serif; color: #000; white-space: nowrap; }} }}\n'
 
 
 def plain(title: str) -> Markup:
