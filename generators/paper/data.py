@@ -39,7 +39,7 @@ def book_data(facts: Any, size: str = "a4", part: str = "", chosen: Sequence[str
     known = frozenset(inside).union(*(anchors(tree, page) for page, tree in trees.items()))
     values = Values(facts, paper, known)
     try:
-        set_parts = [{"title": title, "chapters": [{"id": page, "nodes": Chapter(page, press, values).nodes(trees[page])} for page in listed]} for title, listed in parts]
+        set_parts: list[dict[str, Any]] = [{"title": title, "chapters": [{"id": page, "nodes": Chapter(page, press, values).nodes(trees[page])} for page in listed]} for title, listed in parts]
     except ValueError as error:
         raise BookError(str(error)) from None
     if not part and not chosen and (rest := _rest(facts, press, values)):
