@@ -18,7 +18,7 @@ def main() -> int:
     asked = json.loads(sys.stdin.read())
     try:
         facts = open_handbook(Path(asked["root"]), asked["region"])
-        size = asked["size"] or ("letter" if facts.handbook.region == "us" else "a4")
+        size = asked["size"] or ("letter" if facts.handbook.words == "us" else "a4")
         data = book_data(facts, size, asked["part"], asked["chosen"])
     except FactsError as error:
         lines = [str(problem) for problem in error.problems]
