@@ -68,7 +68,7 @@ def day_described(day: Day) -> dict[str, Any]:
     from generators.chain.answers import US
 
     readings = {one.name: {"kind": one.kind, "unit": one.unit, "low": one.low, "high": one.high, "error": one.error, "grows_old": one.good_for, "options": list(one.options),
-                           "of": one.of, "many": one.many, "ask": one.ask, "belongs": one.belongs} for one in READINGS.values()}
+                           "of": one.of, "many": one.many, "ask": one.ask, "belongs": one.belongs, "one_day": one.one_day} for one in READINGS.values()}
     us = {unit: [shown, *units.linear(unit, shown)] for unit, shown in US.items()}
     return {**described(chain(), day.formulas, day.studied, day.units), "readings": readings, "studies": dict(day.studied), "us": us}
 

@@ -37,8 +37,8 @@ def _option(formula: Formula, name: str) -> dict[str, object]:
     }
 
 
-def source(formula: Formula) -> str:
-    """One JavaScript object literal: inputs, answer, options, and `work(x, option)` → [value, reason]."""
+def source(formula: Formula, bare: bool = False) -> str:
+    """One JavaScript object literal: inputs, answer, options, and `work(x, option)` → [value, reason]. `bare` leaves out what only a page shows."""
     lines = []  # names with a $ are this file's own: no letter of a formula can be one
     for index, symbol in enumerate(formula.inputs):
         lines.append(f"const $raw{index} = $x[{json.dumps(symbol.name)}];")
@@ -71,14 +71,17 @@ def source(formula: Formula) -> str:
         "choice": formula.choice.name if formula.choice else None,
         "options": {name: _option(formula, name) for name in formula.choice.options} if formula.choice else {},
     }
+    if bare:
+        options = {name: {key: option[key] for key in ("constants", "guards")} for name, option in described["options"].items()}  # type: ignore[attr-defined]
+        described = {"guards": described["guards"], "options": options}
     body = "\n    ".join(lines)
     chosen = "const $o = this.options[$option]; if (!$o) return [NaN, 'choose one first']; const $g = $o.guards;" if formula.choice else "const $g = this.guards;"
     return f"{{...{json.dumps(described, ensure_ascii=False)},\n  work($x, $option) {{\n    {chosen}\n    {body}\n  }}}}"
 
 
-def script(formulas: Mapping[str, Formula], names: Iterable[str] | None = None) -> str:
+def script(formulas: Mapping[str, Formula], names: Iterable[str] | None = None, bare: bool = False) -> str:
     """A classic script (it must run from file://) that defines `almanacFormulas`."""
-    parts = [f"{json.dumps(name)}: {source(formulas[name])}" for name in (names or formulas)]
+    parts = [f"{json.dumps(name)}: {source(formulas[name], bare)}" for name in (names or formulas)]
     return "var almanacFormulas = {\n" + ",\n".join(parts) + "\n};\n"
 
 

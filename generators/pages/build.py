@@ -134,6 +134,7 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
 def build_assets(facts: Any) -> dict[str, bytes | str]:
     """Cards, the live formulas and every table as CSV, by address."""
     from generators.pages.card import card_pdf
+    from generators.pages.day import day_scripts
     from generators.pages.drills import ON_PAGE, sheets_pdf
     from generators.pages.forms import job_facts
 
@@ -141,6 +142,7 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     assets: dict[str, bytes | str] = {"assets/formulas.js": script(catalogue)}
     assets |= {f"assets/formulas/{name}.js": script_of(formula) for name, formula in catalogue.items()}
     assets["assets/grammar.js"] = quantity.script()
+    assets |= day_scripts(facts, catalogue)
     assets["assets/job-facts.js"] = job_facts(facts)
     for system in ("metric", "us"):
         book = tables.Book(facts, catalogue, system)

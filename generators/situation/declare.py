@@ -15,7 +15,8 @@ class Reading:
     `low` and `high` bound what can be typed, in `unit`. `error` names the limit that says how far a usual instrument is off, either
     way. `good_for` names the limit (hours) after which it no longer counts as go; empty where it does not grow old in a day.
     `options` are the words that may be said; `of` names the folder of facts it picks from. `belongs` says what it stays with when
-    something else changes: the day, a place, a pot, the pieces, or a kit. `ask` is the sentence that asks for it.
+    something else changes: the day, a place, a pot, the pieces, or a kit. `ask` is the sentence that asks for it. What is looked up for one
+    day, a forecast or the hour of dusk, says nothing about the next (`one_day`).
     """
 
     name: str
@@ -30,6 +31,10 @@ class Reading:
     options: tuple[str, ...] = ()
     of: str = ""
     many: bool = False
+
+    @property
+    def one_day(self) -> bool:
+        return self.name in ("night-low", "rain-at", "dusk-at")
 
 
 def _number(name: str, unit: str, low: float, high: float, ask: str, belongs: str, error: str = "", good_for: bool = False) -> Reading:

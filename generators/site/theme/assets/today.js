@@ -6,7 +6,7 @@
   const PAINT_WORDS = ["name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "cup", "mask", "gloves"];
   const FACTOR = { usual: 1, checked: 0.5, exact: 0 };
 
-  const fact = ([value]) => (value === null ? gone([]) : typeof value === "string" ? text(value) : number(value[1], value[0], value[2]));
+  const fact = ([value]) => (value === null ? gone([]) : typeof value === "string" ? text(value) : typeof value === "number" ? number(value) : number(value[1], value[0], value[2]));
 
   // situation: {numbers, words, doses, at, texts}; facts: {limits, regions, kits, coatings, shapes, grounds, sheets, region, comb}.
   const hold = (day, facts, situation) => {

@@ -1,0 +1,141 @@
+/* Today: five sentences with the readings standing inside them, each answered by the day's chain. */
+(() => {
+  "use strict";
+  const root = document.getElementById("alm-day");
+  if (!root || !window.almanacDay) return;
+  const { make, key, show, shut } = window.almanacPanel, kept = window.almanacKept, asks = window.almanacReadings;
+  const { ready, work, printed, clock, settles, why } = window.almanacDayAnswers, day = window.almanacDay, facts = window.almanacDayFacts;
+  const MARK = { go: ["✓", "go"], care: ["△", "take care"], unknown: ["?", "not known"], stop: ["✕", "stop"] };
+  const DOOR = 2; // metres: what a door's height is taken for
+  const US_DOOR = { text: "6.56 ft", value: DOOR, low: DOOR, high: DOOR };
+  const inside = (name) => { const one = kept.get(name); return one && !Array.isArray(one) ? one.text : null; };
+  const strong = (words) => make("strong", "alm-day-figure", words);
+
+  let now = null, situation = null, pouring = null;
+  /* A reading where it stands: its words above, what it is and when it was read beneath; a rule to write on where there is none. */
+  const reading = (name, label, wanted) => {
+    const words = asks.shown(name), one = kept.get(name), last = Array.isArray(one) ? one[one.length - 1] : one;
+    const old = last && day.readings[name].grows_old && now && now.out.held[name] && now.out.held[name].stale.length > 0;
+    const when = last && last.at ? clock(kept.minutes(last.at, situation.day), situation.day) : "";
+    const button = key(make("span", "alm-day-is", words === null ? (wanted ? "tell" : " ") : words), () => asks.ask(name, button, wanted ? following : null), `alm-day-reading${words === null ? " alm-day-blank" : ""}${wanted || old ? " alm-day-wanted" : ""}`);
+    button.dataset.reading = name;
+    button.append(make("span", "alm-day-when", `${wanted || old ? "? " : ""}${label || name.replaceAll("-", " ")}${when && !old ? ` ${when}` : old ? ` ${when}, again` : ""}`));
+    button.setAttribute("aria-label", `${asks.title(name)}: ${words === null ? "not known" : words}${when ? `, read ${when}` : ""}${old ? ", read it again" : ""}`);
+    return button;
+  };
+  const set = (sort, label) => {
+    const is = kept.set(sort), button = key(make("span", "alm-day-is", sort === "pot" && !is.readings.coating ? "which paint?" : asks.called(sort, kept.chosen(sort), is)), () => (sort === "pot" && !is.readings.coating ? asks.ask("coating", button) : asks.which(sort, button)), "alm-day-reading");
+    button.dataset.reading = `set-${sort}`;
+    button.append(make("span", "alm-day-when", label));
+    return button;
+  };
+  /* After a reading that was wanted: the next one that is, until the first line is settled. */
+  const following = (name) => {
+    answer().then(() => {
+      const next = now.answers.spray.verdict === "unknown" ? settles("spray", now) : null;
+      const from = root.querySelector(`[data-reading="${next ? next[0] : name}"]`) || root;
+      if (next && next[0] !== name && next[0] !== "kit" && next[0] !== "coating") asks.ask(next[0], from, following); else shut();
+    });
+  };
+
+  const line = (name, word, lead, ...parts) => {
+    const mark = key(make("span", "alm-day-sign", MARK[word][0]), () => because(name, mark), "alm-day-mark");
+    mark.append(make("span", "alm-day-when", "why"));
+    mark.setAttribute("aria-label", `${MARK[word][1]}: why`);
+    const item = make("li", `alm-day-line alm-day-${word}`, mark, make("div", "alm-day-words", lead ? make("strong", "alm-day-lead", lead) : null, ...parts));
+    item.dataset.line = name;
+    return item;
+  };
+  const wants = (name) => { const found = settles(name, now); return found && !["kit", "coating"].includes(found[0]) ? found[0] : null; };
+
+  const sentences = () => {
+    const { answers } = now, system = kept.system(), outdoors = situation.words.place === "outdoors", wanted = answers.spray.verdict === "unknown" ? wants("spray") : null;
+    const until = (told) => (told.until === undefined ? "" : ` until ${clock(told.until, situation.day)}`), figure = (name) => printed(name, answers[name], system);
+    const shutAll = answers.allowed.verdict === "stop", lines = [], before = new Set();
+    /* A reason is said once; another line that stands on the same one points up to it. What would settle it stands for a reason that is not known. */
+    const tail = (told, whole) => {
+      if (told.verdict === "go") return "";
+      const words = told.verdict === "unknown" ? told.remedy || told.because : `${told.because}${whole && told.verdict === "stop" ? ` ${told.remedy || ""}` : ""}`;
+      if (before.has(told.because)) return told.verdict === "unknown" ? "" : " See above.";
+      before.add(told.because);
+      return ` ${words.replace(/^STOP\. /, "")}`;
+    };
+    const row = (...some) => make("span", "alm-day-row", ...some);
+    // 1. Spray, wait or stop.
+    const top = shutAll ? answers.allowed : answers.spray, word = shutAll ? "stop" : answers.spray.verdict;
+    const lead = shutAll ? "Stop." : word === "go" || word === "care" ? `${word === "go" ? "Spray" : "Spray with care"}${until(top)}.` : word === "unknown" ? "Not known yet." : /^STOP/.test(top.because) ? "Stop." : "Wait.";
+    const air = ["air-temperature", "relative-humidity", "surface-temperature", ...(outdoors ? ["wind", "rain-at"] : [])];
+    const label = { "air-temperature": "air", "relative-humidity": "damp", "surface-temperature": "surface", "rain-at": "rain" };
+    lines.push(line(shutAll ? "allowed" : "spray", word, lead, make("span", "", word === "go" ? "" : tail(top, true)),
+      row(...air.map((name) => reading(name, label[name], name === wanted)), wanted && !air.includes(wanted) ? reading(wanted, null, true) : null)));
+    // 2. Mask, and who stays out.
+    const mask = answers.mask, gone = outdoors ? "drift" : "clear-after", asked = wants(gone);
+    lines.push(line("mask", mask.verdict, "Mask", make("span", "", mask.value ? `: ${mask.value}` : ": the highest that you have, until the paint is known.", tail(mask)), " ",
+      make("span", "alm-day-out", ...(answers[gone].value === undefined ? ["Everybody else out, until it is known how the air clears."] : outdoors ? ["Nobody within ", strong(figure(gone)), " down the wind."] : ["Nobody else in until ", strong(figure(gone)), " after the last stroke."])),
+      answers[gone].value === undefined && asked && asked !== wanted ? row(reading(asked, null, true)) : null));
+    // 3. The pot.
+    const pot = answers.pot, doses = kept.get("dose"), litres = "pot-litres", none = pot.value === undefined || pot.verdict === "stop";
+    const pour = shutAll ? ["Nothing is mixed."] : pouring !== null ? ["Poured: stir, and time it again. "] : none ? [tail(pot).trim() || "Not known."]
+      : [...(now.out.held.pour.likely > 0 ? ["Pour ", strong(figure("pot")), " of thinner", situation.numbers["cup-time"] === undefined && !doses ? " at most, and spray a test card." : ", stir, time it again."] : [strong("Add nothing"), "."]), tail(pot)];
+    const done = () => asks.ask("dose", root.querySelector('[data-line="pot"]'), () => { pouring = null; shut(); }, { share: pouring });
+    lines.push(line("pot", shutAll ? "stop" : pot.verdict, "Pot", make("span", "alm-day-row alm-day-beside", reading(litres, "in it", pot.verdict === "unknown" && wants("pot") === litres), doses ? reading("dose", "after thinner") : reading("cup-time", "cup"), reading("paint-temperature", "paint"),
+      shutAll || none ? null : pouring !== null ? key("time it", done, "alm-day-link") : now.out.held.pour.likely > 0 ? key("poured", () => { pouring = Number(now.out.held["share-next"].likely.toPrecision(4)); draw(); }, "alm-day-link") : null), make("span", "", ...pour)));
+    // 4. The gun.
+    const gun = ["distance", "step", "stroke-seconds", "teeth"], rank = ["go", "care", "unknown", "stop"], worst = rank[Math.max(...gun.map((name) => rank.indexOf(answers[name].verdict)))];
+    const part = (name) => (answers[name].value === undefined ? make("span", "alm-day-none", "? not known") : strong(figure(name)));
+    const troubled = gun.find((name) => answers[name].verdict === worst);
+    lines.push(line(troubled, worst, "Gun", ...(shutAll ? [" nothing is sprayed."] : [" ", part("distance"), " off, step ", part("step"), ".", make("span", "", tail(answers[troubled])),
+      row(kept.get("stroke-length") ? reading("stroke-length", "one stroke") : key("A door’s height", () => asks.ask("stroke-length", root.querySelector('[data-line]')), "alm-day-link"), make("span", "alm-day-mid", "in ", part("stroke-seconds"), ", comb tooth ", part("teeth")))])));
+    // 5. The next coat.
+    const coat = answers["next-coat"], latest = coat.until === undefined ? NaN : now.out.held["coat-latest-at"].low;
+    lines.push(line("next-coat", coat.verdict, "Next coat", ...(shutAll ? [" none."] : coat.value === undefined ? [make("span", "", tail(coat) || " not known.")]
+      : [" not before ", strong(clock(coat.value, situation.day)), ...(Number.isFinite(latest) ? [", not after ", strong(clock(latest, situation.day))] : []), ", only when the touch test passes.", make("span", "", tail(coat))]),
+      row(reading("last-coat-at", "last coat", coat.verdict === "unknown" && wants("next-coat") === "last-coat-at"), reading("touch-test", "touch"), set("pieces", "pieces"))));
+    const family = situation.words.coating && facts.names.coatings[situation.words.coating];
+    return { lines, burns: !family || family[1] };
+  };
+
+  const draw = () => {
+    const { lines, burns } = sentences(), fresh = kept.fresh(), held = document.activeElement && root.contains(document.activeElement) ? document.activeElement.dataset.reading : null;
+    const when = new Date(`${situation.day}T12:00:00`).toLocaleDateString(document.documentElement.lang || "en", { weekday: "long", day: "numeric", month: "short" });
+    const kit = key(make("span", "alm-day-is", kept.chosen("kit") ? facts.names.kits[kept.chosen("kit")] || kept.chosen("kit") : "which kit?"), () => asks.ask("kit", kit), "alm-day-reading");
+    kit.dataset.reading = "kit";
+    kit.append(make("span", "alm-day-when", "kit"));
+    const head = make("p", "alm-day-head", set("place", situation.words.place || "where"), " ", kit, " ", set("pot", "paint"));
+    root.replaceChildren(make("p", "alm-day-date", `${when}, ${clock(situation.numbers.now, situation.day)}`), ...[
+      !kept.safe() ? make("p", "alm-day-note", "△ This browser keeps nothing: what you type is gone when the page closes.") : null,
+      fresh ? null : make("p", "alm-day-note alm-day-ask", "? A new day: the same kit and paint? ", key("Yes, the same", () => kept.confirm(), "alm-key"), " or press the one that changed, then yes."),
+      burns ? make("p", "alm-day-note alm-day-fire", "△ ", make("strong", "", "The phone stays outside"), ": read here, take the ", link("card.html", "card"), ".") : null, head, make("ol", "alm-day-lines", ...lines)].filter(Boolean));
+    root.dataset.ready = "yes";
+    all();
+    if (held) { const again = root.querySelector(`[data-reading="${held}"]`); if (again) again.focus({ preventScroll: true }); }
+  };
+  const link = (address, words) => { const one = make("a", "", words); one.href = address; return one; };
+
+  /* Every reading there is, by what it stays with: folded under the sentences. */
+  const SORTS = { place: "This place", pot: "This pot", pieces: "These pieces", kit: "This kit", job: "This job, asked once", day: "Today" };
+  const all = () => {
+    const part = document.getElementById("alm-day-readings");
+    if (!part) return;
+    part.replaceChildren(...Object.entries(SORTS).flatMap(([sort, words]) => [make("h3", "", words, sort === "job" ? make("span", "", " ", key("A new job", () => asks.which("job", part), "alm-day-small")) : null),
+      make("p", "alm-day-row", ...Object.keys(day.readings).filter((name) => day.readings[name].belongs === sort && name !== "now" && name !== "kit" && (sort !== "kit" || kept.chosen("kit"))).flatMap((name) => [reading(name), " "]))]));
+  };
+
+  /* Why: every reading, fact, step and reason that one line rests on. */
+  const because = (name, from) => show(`Why: ${day.answers.find((one) => one.name === name).title.toLowerCase()}`, from, window.almanacWhy(why(name, now, situation, kept.system()), now.answers[name]), null, true);
+
+  const answer = () => {
+    const door = kept.get("stroke-length") ? {} : { "stroke-length": kept.system() === "us" ? US_DOOR : { text: `${DOOR} m`, value: DOOR, low: DOOR, high: DOOR } };
+    const one = kept.situation(door);
+    return ready(one).then(() => { situation = one; now = work(one, kept.system()); draw(); window.almanacNow = { situation, worked: now }; },
+      () => { root.replaceChildren(make("p", "alm-day-note", "△ A file of this handbook is missing here: open it once with signal, or take the card.")); });
+  };
+  kept.on(answer);
+  answer();
+  setInterval(() => { if (!window.almanacPanel.opened() && !document.hidden) answer(); }, 60000);
+  document.addEventListener("visibilitychange", () => { if (!document.hidden && !window.almanacPanel.opened()) answer(); });
+  const box = document.getElementById("alm-day-search");
+  if (box) { box.hidden = false; box.addEventListener("click", () => window.almanacSearch()); }
+  const units = document.getElementById("alm-day-units");
+  if (units) { units.hidden = false; units.addEventListener("click", () => { kept.system(kept.system() === "us" ? "metric" : "us"); answer(); }); }
+})();

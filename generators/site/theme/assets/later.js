@@ -1,0 +1,48 @@
+/* On this page the theme's own script, and search with it, is fetched when it is first asked for: a press on a key of the header, or on the search box. */
+(() => {
+  "use strict";
+  const address = document.currentScript.dataset.bundle;
+  let asked = null;
+  document.documentElement.classList.replace("no-js", "js");
+  for (const input of document.querySelectorAll(".md-option")) {
+    const label = document.querySelector(`label[for="${input.id}"]`);
+    if (label) label.hidden = true;
+  }
+  /* The device's own light or dark, unless the reader has said otherwise. */
+  let said = null;
+  try { said = window.__md_get("__palette"); } catch { /* nothing is kept here */ }
+  const follow = () => { for (const one of document.querySelectorAll(".md-option")) if (matchMedia(one.dataset.mdColorMedia || "not all").matches) document.body.dataset.mdColorScheme = one.dataset.mdColorScheme; };
+  if (!said || !said.color) { follow(); matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => { if (!asked) follow(); }); }
+  const palettes = [...document.querySelectorAll(".md-option")], body = document.body;
+  /* The theme's own script would show the key that turns the page's light: until it is here, the one that fits what is shown. */
+  const shown = palettes.findIndex((one) => one.dataset.mdColorScheme === body.dataset.mdColorScheme);
+  const key = palettes.length ? palettes[Math.max(shown, 0)].nextElementSibling : null;
+  if (key) key.hidden = false;
+  const fetched = () => {
+    asked = asked || Promise.all([address].map((one) => new Promise((done, failed) => {
+      const script = document.createElement("script");
+      script.src = one;
+      script.onload = done;
+      script.onerror = () => { asked = null; failed(new Error(one)); };
+      document.body.append(script);
+    })));
+    return asked;
+  };
+  let own = false;
+  const again = (target) => fetched().then(() => setTimeout(() => { own = true; target.click(); own = false; }, 0));
+  document.addEventListener("click", (event) => {
+    if (own || asked) return;
+    const target = event.target.closest('label[for="__search"], label[for^="__palette"]');
+    if (!target) return;
+    event.preventDefault();
+    event.stopPropagation();
+    again(target);
+  }, true);
+  document.addEventListener("keydown", (event) => {
+    if (asked || event.defaultPrevented || event.target.closest("input, select, textarea, button") || !["/", "s", "f"].includes(event.key) || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    again(document.querySelector('label[for="__search"]'));
+  });
+  if (new URLSearchParams(location.search).has("q")) fetched();
+  window.almanacSearch = () => { const label = document.querySelector('.md-header label[for="__search"]'); if (label) label.click(); };
+})();
