@@ -71,7 +71,7 @@ def test_serve_shows_a_changed_fact_and_a_mistake(tmp_path):
     """A crew's own small handbook."""
     write(tmp_path / "own")
     with serving(tmp_path / "own", ROOT) as read:
-        read("index.html", "What is in front of you")
+        read("index.html", "Today</h1>")
         fact_changed_spoilt_and_mended(tmp_path / "own", read, "my-trim-paint")
 
 
@@ -82,7 +82,7 @@ def test_serve_shows_changes_in_facts_pages_and_code(tmp_path):
         shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
     shutil.copyfile(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml")
     with serving(tmp_path, tmp_path) as read:
-        read("index.html", "What is in front of you")
+        read("index.html", "Today</h1>")
         fact_changed_spoilt_and_mended(tmp_path, read, "gannet-trim-satin")
 
         page = tmp_path / "handbook/mix/thinning.md"

@@ -51,7 +51,7 @@ def day_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
         "region": told["region"], "comb": told["comb"], "system": facts.handbook.system, "us_words": us,
         "limits": _short(told["limits"]), "regions": {name: _short(one) for name, one in told["regions"].items()},
         "shapes": {name: _short(one) for name, one in told["shapes"].items()}, "grounds": {name: _short(one) for name, one in told["grounds"].items()},
-        "kits": {}, "coatings": {}, "sheets": {}, "emergency": facts.region.emergency,
+        "kits": {}, "coatings": {}, "sheets": {},
         "names": {"kits": {slug: kit.name for slug, kit in facts.kits.items()},
                   "coatings": {slug: [coating.name, burns[slug]] for slug, coating in facts.coatings.items()},
                   "cups": {slug: cup.label for slug, cup in facts.cups.items()}},

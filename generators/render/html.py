@@ -18,7 +18,7 @@ from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
 from generators.render.chart import chart_html
 from generators.render.live import fields, twin
-from generators.table import MARKS, Cell, Table, TextTable
+from generators.table import MARKS, Cell, Readings, Table, TextTable
 
 
 def _plain(head: str) -> str:
@@ -26,12 +26,17 @@ def _plain(head: str) -> str:
     return head.replace("−", "-").split()[0]
 
 
+def _puts(readings: Readings) -> str:
+    """Readings as a script takes them apart again; no text of one holds a semicolon."""
+    return "; ".join(f"{name}={text}" for name, text in readings)
+
+
 @cache
 def _environment() -> jinja2.Environment:
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(Path(__file__).parent / "templates"), autoescape=True,
         undefined=jinja2.StrictUndefined, auto_reload=False, trim_blocks=True, lstrip_blocks=True)
-    environment.globals.update(MARKS=MARKS, rows=_rows)
+    environment.globals.update(MARKS=MARKS, rows=_rows, puts=_puts)
     environment.filters["number"] = number
     environment.filters["brief"] = brief
     environment.filters["plain"] = _plain
@@ -52,7 +57,8 @@ def _rows(table: Table) -> Markup:
     def mark(head: str) -> str:
         return f' data-head="{escape(_plain(head))}"' if table.lights[0] else ""
 
-    return Markup("".join(f'<tr><th scope="row"{mark(head)}>{escape(head)}</th>{"".join(map(_cell, cells))}</tr> ' for head, cells in table.grid()))
+    put = [f' data-puts="{escape(_puts(one))}"' for one in table.swept.rows] if table.swept else [""] * len(table.rows.heads)
+    return Markup("".join(f'<tr><th scope="row"{mark(head)}{puts}>{escape(head)}</th>{"".join(map(_cell, cells))}</tr> ' for puts, (head, cells) in zip(put, table.grid(), strict=True)))
 
 
 def _render(template: str, **values: Any) -> str:

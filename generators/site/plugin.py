@@ -103,6 +103,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if "title" in page.meta:
             page.meta["title"] = plain(str(page.meta["title"]))
         page.meta["live"] = list(dict.fromkeys(re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', content)))  # the formulas it loads
+        page.meta["swept"] = " data-swept=" in content
         page.meta["forms"] = []
         for scripts, formulas in re.findall(r'<div class="alm-form"[^>]* data-scripts="([a-z -]*)" data-formulas="([a-z0-9 -]*)"', content):
             page.meta["live"] = list(dict.fromkeys([*page.meta["live"], *formulas.split()]))

@@ -11,6 +11,16 @@
   const kept = (key) => { try { return JSON.parse(localStorage.getItem(key)) || {}; } catch { return {}; } };
   const keep = (key, value) => { try { localStorage.setItem(key, JSON.stringify(value)); } catch { /* nothing is kept here */ } };
 
+  /* Today's readings, as the first screen keeps them: a field that asks for one of them begins at it. */
+  const today = kept("almanac-today");
+  const reading = (name, unit) => {
+    for (const sort of ["day", "job", "place", "pot", "pieces", "kit"]) {
+      const set = today.sets && today.chosen && (today.sets[sort] || {})[today.chosen[sort]], one = set && set.readings ? set.readings[name] : undefined;
+      if (one && one.unit === unit && Number.isFinite(one.value)) return one.value;
+    }
+    return undefined;
+  };
+
   for (const part of document.querySelectorAll(".alm-live")) {
     const formula = (window.almanacFormulas || {})[part.dataset.formula];
     if (!formula) continue;

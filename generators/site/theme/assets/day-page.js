@@ -38,6 +38,12 @@
     });
   };
 
+  /* The stroke that the seconds are for: a length that can be seen, until somebody measures one. */
+  const door = () => {
+    const button = reading("stroke-length", "one stroke");
+    if (!kept.get("stroke-length")) { button.classList.remove("alm-day-blank"); button.firstChild.textContent = "A door’s height"; button.lastChild.textContent = `one stroke, ${situation.texts["stroke-length"]}`; }
+    return button;
+  };
   const line = (name, word, lead, ...parts) => {
     const mark = key(make("span", "alm-day-sign", MARK[word][0]), () => because(name, mark), "alm-day-mark");
     mark.append(make("span", "alm-day-when", "why"));
@@ -85,7 +91,7 @@
     const part = (name) => (answers[name].value === undefined ? make("span", "alm-day-none", "? not known") : strong(figure(name)));
     const troubled = gun.find((name) => answers[name].verdict === worst);
     lines.push(line(troubled, worst, "Gun", ...(shutAll ? [" nothing is sprayed."] : [" ", part("distance"), " off, step ", part("step"), ".", make("span", "", tail(answers[troubled])),
-      row(kept.get("stroke-length") ? reading("stroke-length", "one stroke") : key("A door’s height", () => asks.ask("stroke-length", root.querySelector('[data-line]')), "alm-day-link"), make("span", "alm-day-mid", "in ", part("stroke-seconds"), ", comb tooth ", part("teeth")))])));
+      row(door(), make("span", "alm-day-mid", "in ", part("stroke-seconds"), ", tooth ", part("teeth")))])));
     // 5. The next coat.
     const coat = answers["next-coat"], latest = coat.until === undefined ? NaN : now.out.held["coat-latest-at"].low;
     lines.push(line("next-coat", coat.verdict, "Next coat", ...(shutAll ? [" none."] : coat.value === undefined ? [make("span", "", tail(coat) || " not known.")]
@@ -105,7 +111,7 @@
     root.replaceChildren(make("p", "alm-day-date", `${when}, ${clock(situation.numbers.now, situation.day)}`), ...[
       !kept.safe() ? make("p", "alm-day-note", "△ This browser keeps nothing: what you type is gone when the page closes.") : null,
       fresh ? null : make("p", "alm-day-note alm-day-ask", "? A new day: the same kit and paint? ", key("Yes, the same", () => kept.confirm(), "alm-key"), " or press the one that changed, then yes."),
-      burns ? make("p", "alm-day-note alm-day-fire", "△ ", make("strong", "", "The phone stays outside"), ": read here, take the ", link("card.html", "card"), ".") : null, head, make("ol", "alm-day-lines", ...lines)].filter(Boolean));
+      burns ? make("p", "alm-day-note alm-day-fire", "△ ", make("strong", "", "Phone stays outside"), ": read here, take the ", link("card.html", "card"), ".") : null, head, make("ol", "alm-day-lines", ...lines)].filter(Boolean));
     root.dataset.ready = "yes";
     all();
     if (held) { const again = root.querySelector(`[data-reading="${held}"]`); if (again) again.focus({ preventScroll: true }); }

@@ -1,6 +1,6 @@
 /* The situation kept on this device: readings as they were typed, each in the set that it stays with, and which of the sets is in hand.
    Sets: day, job, and as many places, pots, pieces and kits as there are; changing one never carries another's readings.
-   A reading: { text, at, value, low, high } for a number, { text, at } else; `at` is local time to the minute. Doses are a list.
+   A reading: { text, at, value, low, high, unit } for a number (value and ends in `unit`), { text, at } else; `at` is local time to the minute. Doses are a list.
    What is kept goes through `shelf` alone, so that another store can take its place. */
 (() => {
   "use strict";
@@ -48,6 +48,8 @@
     if (!one) return;
     // Another paint is another pot: what was timed and poured stays with the paint that it was read of.
     if (name === "coating" && one.readings.coating && one.readings.coating.text !== reading.text && Object.keys(one.readings).length > 1) { add("pot", ""); one = set("pot"); }
+    const unit = window.almanacDay.readings[name].unit;
+    if (unit) reading = { ...reading, unit };
     if (window.almanacDay.readings[name].many) one.readings[name] = [...(one.readings[name] || []), reading]; else one.readings[name] = reading;
     save();
   };

@@ -34,9 +34,12 @@
   const above = (name, next) => {
     const was = kept.get(name);
     if (was === undefined) return null;
-    const one = Array.isArray(was) ? was[was.length - 1] : was;
-    return make("p", "alm-panel-was", make("span", "alm-panel-now", `${shown(name)}, ${one.at ? clock(kept.minutes(one.at, kept.clock.now().slice(0, 10)), kept.clock.now().slice(0, 10)) : "before"}`),
-      Array.isArray(was) ? null : key("Read again, the same", () => { kept.same(name); next(); }), key("Remove", () => { kept.drop(name); next(); }));
+    return make("p", "alm-panel-was", Array.isArray(was) ? null : key("Read again, the same", () => { kept.same(name); next(); }), key("Remove", () => { kept.drop(name); next(); }));
+  };
+  /* "17 °C, 12:46": what stands there and when it was read. */
+  const stands = (name) => {
+    const was = kept.get(name), one = Array.isArray(was) ? was[was.length - 1] : was, today = kept.clock.now().slice(0, 10);
+    return one === undefined ? "" : `: ${shown(name)}${one.at ? `, ${clock(kept.minutes(one.at, today), today)}` : ""}`;
   };
   /* A reading in words, as it stands in a sentence. */
   const shown = (name) => {
@@ -50,6 +53,8 @@
   };
 
   const put = (name, reading) => kept.put(name, { ...reading, at: kept.clock.now() });
+  /* A watch beside the line that takes seconds of a cup. */
+  const watched = (row, parts) => row.append(window.almanacWatch(row.querySelector("input"), parts[parts.length - 1]));
   const bodies = {
     number: (name, next) => {
       const units = unitsOf(readings()[name]);
@@ -61,10 +66,12 @@
         next();
         return null;
       });
+      if (name === "cup-time") watched(made.parts[0], made.parts);
       return made.parts;
     },
     words: (name, next) => [make("div", "alm-panel-choices", ...choices(name).map(([slug, words]) => {
       const now = kept.get(name), button = key(words, () => { put(name, { text: slug }); next(); });
+      button.value = slug;
       button.setAttribute("aria-pressed", String(Boolean(now) && now.text === slug));
       return button;
     }))],
@@ -86,16 +93,17 @@
           next();
           return null;
         });
+      watched(made.parts[1], made.parts);
       return made.parts;
     },
   };
   bodies.fact = bodies.words;
 
-  const grammar = () => (window.almanacTyped ? Promise.resolve() : load("grammar.js").then(() => load("typed.js")));
+  const grammar = () => (window.almanacTyped && window.almanacWatch ? Promise.resolve() : Promise.all([load("grammar.js").then(() => load("typed.js")), load("cup-watch.js")]));
   /* Asks for `name`; `after` is called once it is kept, taken away or read again. */
   const ask = (name, from, after, given) => grammar().then(() => {
     const reading = readings()[name], next = () => { if (after) after(name); else shut(); };
-    show(title(name), from, [make("p", "alm-panel-ask", reading.ask), above(name, next), ...bodies[reading.kind](name, next, given)]);
+    show(title(name) + stands(name), from, [make("p", "alm-panel-ask", reading.ask), above(name, next), ...bodies[reading.kind](name, next, given)]);
   });
 
   /* Places, pots and pieces: choose one, begin another, give it a name. Each keeps its own readings. */
