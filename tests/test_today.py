@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from test_chain import day, near
 from test_access import AXE, RULES
+from test_chain import day, near
 
 from generators.chain.answers import printed, today
 from generators.chain.today import chain
@@ -19,8 +19,8 @@ from generators.situation import read
 SMALL, TALL = {"width": 360, "height": 640}, {"width": 360, "height": 800}
 FOLD = 640
 # What a kitchen's room asks before anybody may spray, and what it says.
-ROOM = {"place": "room", "air-temperature": "19", "relative-humidity": "55", "surface-temperature": "19", "people-out": "yes", "flames-out": "yes", "ground": "coated", "old-finish": "none", "asbestos": "no",
-        "building-year": "2010", "room-volume": "40", "air-changes": "20"}
+ROOM = {"place": "room", "air-temperature": "19", "relative-humidity": "55", "surface-temperature": "19", "people-out": "yes", "flames-out": "yes", "ground": "coated", "old-finish": "none",
+        "asbestos": "no", "building-year": "2010", "room-volume": "40", "air-changes": "20"}
 
 
 @pytest.fixture
@@ -81,8 +81,11 @@ def choose(page: Any, sort: str, words: str) -> None:
 
 def same_as_python(page: Any) -> dict[str, Any]:
     """Every answer of the screen against Python's own at the same readings; Python's answers."""
-    told = page.evaluate("() => ({ texts: window.almanacNow.situation.texts, day: window.almanacNow.situation.day, verdict: window.almanacNow.worked.verdict, answers: window.almanacNow.worked.answers, "
-                         "printed: Object.fromEntries(Object.entries(window.almanacNow.worked.answers).map(([name, one]) => [name, typeof one.value === 'number' && one.unit ? window.almanacDayAnswers.printed(name, one, 'metric') : null])) })")
+    told = page.evaluate("""() => {
+      const { situation, worked } = window.almanacNow, shown = {};
+      for (const [name, one] of Object.entries(worked.answers)) shown[name] = typeof one.value === "number" && one.unit ? window.almanacDayAnswers.printed(name, one, "metric") : null;
+      return { texts: situation.texts, day: situation.day, verdict: worked.verdict, answers: worked.answers, printed: shown };
+    }""")
     pairs = [(name, one) for name, text in told["texts"].items() for one in (text if isinstance(text, list) else [text])]
     situation = read(pairs, day().names(), date.fromisoformat(told["day"]))
     mine = today(day(), situation, "metric")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
+from typing import Any
 
 import sympy
 from sympy.printing.jscode import JavascriptCodePrinter
@@ -63,7 +64,7 @@ def source(formula: Formula, bare: bool = False) -> str:
     lines.append(f"const $answer = ({_code(formula.parse(formula.expression))}) / {formula.base(formula.answer.unit)!r};")
     lines.append(f"if (!($answer >= $g[{last}][0] && $answer <= $g[{last}][1])) return [NaN, $g[{last}][2]];")
     lines.append("return [$answer, null];")
-    described = {
+    described: dict[str, Any] = {
         "title": formula.title,
         "inputs": [{"name": s.name, "unit": s.unit, "meaning": s.meaning, "example": s.example} for s in formula.inputs],
         "answer": {"unit": formula.answer.unit, "meaning": formula.answer.meaning},
@@ -72,7 +73,7 @@ def source(formula: Formula, bare: bool = False) -> str:
         "options": {name: _option(formula, name) for name in formula.choice.options} if formula.choice else {},
     }
     if bare:
-        options = {name: {key: option[key] for key in ("constants", "guards")} for name, option in described["options"].items()}  # type: ignore[attr-defined]
+        options = {name: {key: option[key] for key in ("constants", "guards")} for name, option in described["options"].items()}
         described = {"guards": described["guards"], "options": options}
     body = "\n    ".join(lines)
     chosen = "const $o = this.options[$option]; if (!$o) return [NaN, 'choose one first']; const $g = $o.guards;" if formula.choice else "const $g = this.guards;"

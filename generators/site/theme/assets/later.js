@@ -29,7 +29,12 @@
     return asked;
   };
   let own = false;
-  const again = (target) => fetched().then(() => setTimeout(() => { own = true; target.click(); own = false; }, 0));
+  const again = (target) => fetched().then(() => setTimeout(() => {
+    if (target.htmlFor === "__search" && document.getElementById("__search").checked) return; // opened already
+    own = true;
+    target.click();
+    own = false;
+  }, 0));
   document.addEventListener("click", (event) => {
     if (own || asked) return;
     const target = event.target.closest('label[for="__search"], label[for^="__palette"]');
