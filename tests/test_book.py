@@ -191,12 +191,12 @@ def test_no_caption_is_parted_from_its_table_and_no_stop_from_its_text(set_book,
     for name, table in _every_table(facts, catalogue):
         if not isinstance(table, Table):
             continue
-        caption, first = _plain(f"{table.title} {table.caption}"), _plain(f"{table.rows.label} {table.columns.label} {table.rows.heads[0]}").split()
+        caption, first = _plain(f"{table.title} {table.caption}"), _words(f"{table.rows.label} {table.columns.label} {table.rows.heads[0]}")
         for number, sheet in enumerate(sheets, 1):
             if caption in sheet:
                 seen += 1
                 after = sheet.partition(caption)[2]
-                if not all(word in after.split() for word in first):
+                if not first <= _words(after):
                     parted.append((name, number))
     assert seen > 120 and not parted, (seen, parted)
     for stop in facts.stops.values():
