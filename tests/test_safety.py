@@ -18,7 +18,8 @@ from generators.formulas.own_cups import open_handbook
 from generators.pages import build_assets, build_pages
 from generators.pages.card import card_pdf
 
-SAFETY = ("index", "ppe", "vapour-and-fire", "isocyanates", "lead-and-asbestos", "rags-and-waste", "noise", "electricity-and-turbine", "working-at-height", "neighbours-and-children", "emergencies")
+SAFETY = ("index", "ppe", "vapour-and-fire", "isocyanates", "lead-and-asbestos", "rags-and-waste", "noise", "electricity-and-turbine", "working-at-height", "neighbours-and-children", "emergencies",
+          "gloves", "dust-and-silica", "strippers", "static-and-pouring", "extinguishers", "carbon-monoxide-and-heat")
 
 
 def plain(markdown):

@@ -52,6 +52,7 @@ class Facts:
     pieces: Mapping[str, model.Piece] = field(default_factory=dict)
     area_factors: tuple[rows.AreaFactor, ...] = ()
     fault_drawings: Mapping[str, model.FaultDrawing] = field(default_factory=dict)
+    gloves: tuple[dict[str, str], ...] = ()
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     @property

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from generators.facts import files, hazard, model, rows
+from generators.facts.gloves import read_gloves
 from generators.facts.held import Facts
 from generators.facts.law import read_law
 from generators.facts.problem import FactsError, Problem, shown
@@ -126,6 +127,7 @@ READERS: Mapping[str, Callable[[Reader, Found], Any]] = {
     "kits": _kits,
     "coatings": _coatings,
     "solvents": _rows(rows.Solvent),
+    "gloves": lambda reader, found: read_gloves(reader, found.sources),
     "flow_times": _rows(rows.FlowTime, cup=lambda reader, found: found.cups),
     "cup_disagreements": _rows(rows.CupDisagreement, cup=lambda reader, found: found.cups),
     "efficiencies": _rows(rows.Landing),

@@ -7,7 +7,8 @@ import math
 import numpy as np
 
 from generators.facts.law import Rule
-from generators.table import CARE, STOP, Axis, Rounding, Table, TextTable
+from generators.facts.gloves import GLOVES
+from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads
 from generators.tables.law import OLD, told
 
@@ -69,6 +70,9 @@ def mist(book: Book) -> Table:
         notes += (f"Where all the mist were fine enough to reach deep into the lung, the limit is {fine.amount}, and each figure {finer:.2g} times as high.",)
     if half and with_gas and with_gas.figure < half.figure:
         notes += (f"With a gas filter as well a half mask counts {with_gas.figure:g} only.",)
+    full, fed = facts.mask(None, "full"), facts.mask(None, "air_fed")
+    if full and fed:
+        notes += (f"A full mask counts {full.figure:g}, air-fed or powered kit {fed.figure:g}: above that, more air, less paint at a time, or a brush.",)
     notes += (told([rule for rule in (inhaled, fine) if rule], facts.handbook.date),)
     return Table(
         "mist", "Water paint mist: how much mask", f"Times the limit of {inhaled.amount} for dust {situation}",
@@ -85,7 +89,22 @@ def factors(book: Book) -> TextTable:
     return TextTable("factors", f"Assigned protection factors: {facts.region.title}", "How many times less you breathe, if it fits and is worn. Check before you rely on it.", ("Device", "Factor", "Basis"), rows or (("ask", "–", "none known here"),))
 
 
+GLOVE_WORDS = {"good": "✓ good", "fair": "△ fair", "splash": "△ splash only", "no": "✕ no", "ask": "? ask"}
+GLOVE_ZONES = {"good": FINE, "fair": CARE, "splash": CARE, "no": STOP, "ask": CARE}
+
+
+def gloves(book: Book) -> TextTable:
+    """How each glove material stands against each family of solvents: ranks, never minutes."""
+    found = book.facts.gloves
+    rows = tuple((row["family"], *(GLOVE_WORDS[row[material]] for material in GLOVES)) for row in found)
+    bases = ", ".join(dict.fromkeys(row["basis"] for row in found))
+    return TextTable("gloves", "Glove material by what is in the tin", "Ranks for one unmixed solvent; a warm hand lets it through sooner. Splash only: take it off at once. No figure in minutes is safe to print.",
+                     ("In the tin", *GLOVES), rows or (("any", *("? ask",) * len(GLOVES)),), notes=(f"Basis of every rank: {bases or 'none'}. Section 8 of the safety data sheet and the glove's own sheet decide.",),
+                     zones=tuple(tuple(GLOVE_ZONES[row[material]] for material in GLOVES) for row in found), grid=True)
+
+
 BUILDERS = {
+    "gloves": Builder(gloves, twins=False),
     "protection": Builder(protection, twins=False),
     "mist": Builder(mist, twins=False),
     "factors": Builder(factors, twins=False),
