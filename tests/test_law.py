@@ -283,7 +283,8 @@ def test_a_handbook_brings_its_own_region(folder):
 
 
 @pytest.mark.parametrize(("region", "coin", "system", "words"), [
-    ("uk", "£", "metric", "uk"), ("eu", "€", "metric", "uk"), ("ie", "€", "metric", "uk"), ("us", "$", "us", "us"), ("ca", "$", "metric", "us"), ("au", "$", "metric", "uk"), ("nz", "$", "metric", "uk")])
+    ("uk", "£", "metric", "uk"), ("eu", "€", "metric", "uk"), ("ie", "€", "metric", "uk"), ("us", "$", "us", "us"), ("ca", "$", "metric", "us"), ("au", "$", "metric", "uk"),
+     ("nz", "$", "metric", "uk")])
 def test_each_region_is_whole(region, coin, system, words):
     facts = FACTS[region]
     assert (facts.handbook.coin, facts.handbook.system, facts.handbook.words) == (coin, system, words)
