@@ -56,13 +56,13 @@ def test_every_rule_reaches_the_page_with_its_day_and_its_basis(region):
     """Read off the finished Markdown of reference/law.md: figure or words, basis and day of each rule, in one row."""
     facts = FACTS[region]
     page = html.unescape(build_pages(facts)["reference/law.md"])
-    rows = [re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", row)) for row in re.findall(r"<tr>.*?</tr>", page, re.S)]
+    rows = [re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", re.sub(r"</t[dh]>", " ", row))) for row in re.findall(r"<tr>.*?</tr>", page, re.S)]
     seen = 0
     for subject in SUBJECTS:
         for rule in (*facts.law(subject=subject), *facts.coming(subject=subject)):
             seen += 1
             assert any(rule.amount in row and rule.says in row and f"{rule.origin.basis}, checked {rule.checked}" in row for row in rows), rule
-    assert seen >= 60, (region, seen)
+    assert seen >= 50, (region, seen)
 
 
 def test_every_row_of_every_file_belongs_to_a_place_that_can_be_asked():
