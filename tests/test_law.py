@@ -104,7 +104,7 @@ def test_australia_before_and_after_the_first_of_december():
     assert facts.rule("au", "isocyanates", "limit|8h", on="2026-12-01").figure == 0.005
     assert any(rule.key == "acetone|8h" and rule.figure == 250 for rule in facts.coming("au", "air", on="2026-11-25"))
     # A figure that nobody here has found in the new list is none: never the old one.
-    xylene = next(row for row in facts.solvents if row["key"] == "xylene")
+    xylene = next(row for row in facts.solvents if row.key == "xylene")
     assert breathing_limit(book("au"), xylene)[0] == 80
     later = on(facts, "2026-12-02")
     ppm, _, why = breathing_limit(book("au", later), xylene)
@@ -184,31 +184,31 @@ MULTIPLES = {"2-butoxyethanol": 44, "methanol": 30, "toluene": 20, "pgme": 15, "
 
 @pytest.mark.parametrize(("key", "ppm", "published"), DILUTION)
 def test_air_to_breathe_agrees_with_the_published_dilution_air(key, ppm, published):
-    solvent = next(row for row in FACTS["us"].solvents if row["key"] == key)
-    vapour = CATALOGUE["vapour-volume"].work({"density": float(solvent["density [kg/L]"]), "molar-mass": float(solvent["molar_mass [g/mol]"]), "temperature": "70 °F"}).value
+    solvent = next(row for row in FACTS["us"].solvents if row.key == key)
+    vapour = CATALOGUE["vapour-volume"].work({"density": solvent.density.to("kg/L"), "molar-mass": solvent.molar_mass.to("g/mol"), "temperature": "70 °F"}).value
     air = CATALOGUE["breathing-air"].work({"vapour": vapour, "limit": ppm}).value
     assert units.convert(air, "m³/L", "ft³/gal") / 8 == pytest.approx(published, rel=0.025)
 
 
 @pytest.mark.parametrize("key", MULTIPLES)
 def test_safe_from_fire_is_not_safe_to_breathe(key):
-    solvent = next(row for row in FACTS["uk"].solvents if row["key"] == key)
+    solvent = next(row for row in FACTS["uk"].solvents if row.key == key)
     limit = FACTS["uk"].rule("uk", "air", f"{key}|8h").figure
-    lel = float(solvent["lel_iec [%]"] or solvent["lel_other [%]"])
+    lel = (solvent.lel_iec or solvent.lel_other).to("%")
     assert CATALOGUE["fire-over-breathing"].work({"explosive-limit": lel, "fraction": 10, "limit": limit}).value == pytest.approx(MULTIPLES[key], abs=0.5)
 
 
 def test_sixteen_solvents_have_a_limit_to_breathe_somewhere_and_the_lowest_of_each_list():
-    keyed = [row for row in FACTS["uk"].solvents if row["key"]]
+    keyed = [row for row in FACTS["uk"].solvents if row.key]
     assert len(keyed) >= 16
     assert sum(not math.isnan(breathing_limit(book("us"), row)[0]) for row in keyed) >= 15
-    by = {row["key"]: row for row in keyed}
+    by = {row.key: row for row in keyed}
     # IEC 60079-20-1 and NFPA 497 as both are tabulated in an open library: the lower of the two.
-    assert lowest(by["xylene"], "lel") == 0.9 and lowest(by["mek"], "lel") == 1.4 and lowest(by["butyl-acetate"], "lel") == 1.2
-    assert lowest(by["methanol"], "flash") == 9 and lowest(by["mek"], "flash") == -10 and lowest(by["white-spirit"], "flash") == 21
+    assert [lowest(by[key].explosive_limits, "%") for key in ("xylene", "mek", "butyl-acetate")] == pytest.approx([0.9, 1.4, 1.2])
+    assert [lowest(by[key].flash_points, "°C") for key in ("methanol", "mek", "white-spirit")] == pytest.approx([9, -10, 21])
     # The US list to breathe by is the lower of law and health body: 2-butoxyethanol 50 and 5.
     assert breathing_limit(book("us"), by["2-butoxyethanol"])[0] == 5
-    weights = {key: float(row["molar_mass [g/mol]"]) * lowest(row, "lel") for key, row in by.items() if not math.isnan(lowest(row, "lel"))}
+    weights = {key: row.molar_mass.to("g/mol") * lowest(row.explosive_limits, "%") for key, row in by.items() if row.explosive_limits}
     assert min(weights, key=weights.get) == "white-spirit"  # so a room worked like it never looks better than it is
 
 

@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 
-from generators.facts.law import Rule
 from generators.facts.gloves import GLOVES
+from generators.facts.law import Rule
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads
 from generators.tables.law import OLD, told
