@@ -10,16 +10,17 @@ from typing import Literal
 class Entry:
     """One line to fill in. `unit` makes it a number with a US twin; `short` puts it into the short form; `start` is what it begins with.
 
-    `options` are (value, words) of a choice.
+    `options` are (value, words) of a choice; `of` is the block whose lines a "line" chooses among.
     """
 
     name: str
     label: str
-    kind: Literal["text", "long", "number", "choice", "date", "time", "tick"] = "text"
+    kind: Literal["text", "long", "number", "choice", "date", "time", "tick", "line", "photo"] = "text"
     unit: str = ""
     options: tuple[tuple[str, str], ...] = ()
     short: bool = False
     start: str = ""
+    of: str = ""
 
 
 @dataclass(frozen=True)
@@ -43,17 +44,20 @@ class Form:
     """A record's kind, its blocks, and the scripts and formulas of ours that bring it to life. `title_from` names the entries a record is called by.
 
     `outputs` are (name, title, block after which it stands); `sum_up` keeps one line of the answer at the foot of the screen.
+    `daily` names the entry with the day, where a new day begins a new record; `private` the blocks and entries that a customer's print leaves out.
     """
 
     kind: str
     title: str
     blocks: tuple[Block, ...]
     title_from: tuple[str, ...]
-    scripts: tuple[str, ...] = ("records",)
+    scripts: tuple[str, ...] = ()
     formulas: tuple[str, ...] = ()
     actions: tuple[tuple[str, str], ...] = ()
     outputs: tuple[tuple[str, str, str], ...] = ()
     sum_up: bool = False
+    daily: str = ""
+    private: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         names = [entry.name for block in self.blocks if not block.many for entry in block.entries]

@@ -79,11 +79,14 @@
       const tins = ["a", "b", "c"].map((letter) => [figures[`tin-${letter}`], figures[`tin-${letter}-price`]]).filter(([size, price]) => size > 0 && price >= 0);
       return { ...figures, dries: words.dries === "other" ? "other" : "water", tins, words };
     });
+    // A surface names its paint, not its place: where that paint was taken out there is no answer until another is chosen.
+    const named = form.rows(form.block("paints")).map((one) => one.dataset.row);
     const surfaces = form.rows(form.block("surfaces")).map((one) => {
       const figures = form.figures(one), words = form.words(one);
-      return { ...figures, paint: Math.min(Math.max(Number(words.paint) - 1, 0), paints.length - 1), words };
+      return { ...figures, paint: named.indexOf(words.paint), words };
     });
-    return { fields, paints, surfaces };
+    const lost = surfaces.map((surface, place) => (surface.paint < 0 ? `Surface ${place + 1}: choose its paint.` : "")).filter(Boolean);
+    return { fields, paints, surfaces, lost };
   };
   const litres = (value, form) => (form.system === "us" ? `${up(value / Number(document.querySelector('.alm-entry[data-name="loss"]').dataset.scale))} qt` : `${up(value)} L`);
   const tinWords = (counts, tins, form) => counts.map((count, place) => (count ? `${count} × ${litres(tins[place][0], form)}` : "")).filter(Boolean).join(" + ") || "–";
@@ -91,6 +94,15 @@
   const show = (form) => {
     const out = (name) => form.root.querySelector(`[data-out="${name}"]`);
     const job = gather(form);
+    if (job.lost.length) {
+      const list = make("ul");
+      list.append(...job.lost.map((words) => make("li", `– ${words}`)));
+      out("options").replaceChildren(make("h2", "What it takes"), list);
+      out("shopping").replaceChildren();
+      out("safety").replaceChildren();
+      form.root.querySelector(".alm-sum-up").textContent = `– ${job.lost[0]}`;
+      return;
+    }
     const found = facts.ways.map(([way, words, chain]) => [way, words, walk(chain, job, window.almanacFormulas)]);
     const spray = found[0][2];
 

@@ -7,9 +7,12 @@
   const entryOf = (form, name) => form.root.querySelector(`.alm-entry[data-name="${name}"]`);
   const shown = (value, form, entry, places) => { const out = form.system === "us" ? (value - Number(entry.dataset.offset)) / Number(entry.dataset.scale) : value; return `${out.toFixed(places).replace("-", "−")} ${form.system === "us" ? entry.dataset.usUnit : entry.dataset.unit}`; };
 
+  /* A comb may be read as a range: its low end counts for the lowest, its middle for the mean. What cannot be read as a film is told, and nothing is worked without it. */
   const film = (form) => {
-    const values = form.rows(form.block("readings")).map((row) => form.figures(row)["wet-film"]).filter((value) => value > 0);
-    return values.length ? { count: values.length, mean: values.reduce((sum, value) => sum + value, 0) / values.length, low: Math.min(...values) } : null;
+    const rows = form.rows(form.block("readings")).map((row) => form.readings(row)["wet-film"]);
+    const bad = rows.map((one, place) => (one && !(one.low > 0 && Number.isFinite(one.high)) ? place + 1 : 0)).filter(Boolean);
+    const good = rows.filter((one) => one && one.value !== null);
+    return { bad, count: good.length, mean: bad.length ? NaN : good.reduce((sum, one) => sum + one.value, 0) / good.length, low: bad.length ? NaN : Math.min(...good.map((one) => one.low)) };
   };
   const work = (form) => {
     const lines = [];
@@ -25,7 +28,8 @@
     });
     const wet = film(form), entry = entryOf(form, "wet-film");
     const places = form.system === "us" ? 2 : 0;
-    if (wet) lines.push(`Wet film, ${wet.count} readings: mean ${shown(wet.mean, form, entry, places)}, lowest ${shown(wet.low, form, entry, places)}.`);
+    for (const place of wet.bad) lines.push(`– Reading ${place} of the film is not one that can be read: mean and lowest wait for it.`);
+    if (wet.count && !wet.bad.length) lines.push(`Wet film, ${wet.count} readings: mean ${shown(wet.mean, form, entry, places)}, lowest ${shown(wet.low, form, entry, places)}.`);
     const took = form.figures(form.rows(form.block("result"))[0]);
     const used = took["litres-out"] - (Number.isFinite(took["litres-back"]) ? took["litres-back"] : 0);
     if (used > 0 && took.done > 0) lines.push(form.system === "us" ? `${brief(took.done / Number(entryOf(form, "done").dataset.scale) / (used / Number(entryOf(form, "litres-out").dataset.scale)))} ft² from a quart.` : `${brief(took.done / used)} m² from a litre.`);
@@ -36,30 +40,39 @@
 
   /* A cell that a spreadsheet does not run. */
   const cell = (text) => { const bare = /^\s*[=+\-@＝＋＠\t\r\n]/.test(text) && !/^-?\d+([.,]\d+)?$/.test(text) ? `'${text}` : text; return /[",;\r\n]/.test(bare) ? `"${bare.replaceAll('"', '""')}"` : bare; };
+  /* One day as rows: every figure as it was typed, in the unit that stood beside it. */
   const csv = (form) => {
     const rows = [["part", "line", "what", "unit", "value"]];
     for (const block of form.blocks) form.rows(block).forEach((row, place) => {
-      for (const entry of form.entries(row)) {
-        const input = form.input(entry), value = input.type === "checkbox" ? (input.checked ? "yes" : "") : input.tagName === "SELECT" ? (input.selectedOptions[0] || {}).textContent || "" : input.value;
-        rows.push([block.part.querySelector("legend").textContent, String(place + 1), entry.querySelector("label").firstChild.textContent.trim(), entry.dataset.unit ? (form.system === "us" ? entry.dataset.usUnit : entry.dataset.unit) : "", value]);
+      for (const one of form.entries(row)) {
+        if (one.is === "photo") continue;
+        rows.push([block.part.querySelector("legend").textContent, String(place + 1), one.part.querySelector("label").firstChild.textContent.trim(), one.is === "number" ? one.held.unit || one.target : "", one.word(one.held.text)]);
       }
     });
+    const day = form.root.querySelector(".alm-day").textContent;
+    if (day) rows.push(["Day and zone", "", "", "", day]);
     for (const line of form.root.querySelectorAll('[data-out="worked"] li')) rows.push(["Worked from it", "", "", "", line.textContent]);
     return rows.map((row) => row.map(cell).join(",")).join("\n") + "\n";
   };
   window.almanacLog = { csv };
 
+  const keeper = window.almanacKeeper;
   const start = (form, kind, fields) => {
-    const now = new Date().toISOString();
-    const record = { id: window.almanacNewId(kind), kind, system: form.system, made: now, changed: now, fields, lines: {} };
-    if (!window.almanacRecords.put(record)) { form.told.textContent = "✕ Not kept: this device has no room."; return; }
-    window.almanacLately(kind, record.id);
-    form.told.textContent = kind === "recipe" ? "✓ Kept as a recipe: " : "✓ Care sheet begun: ";
+    window.almanacLately(kind, window.almanacRecords.start(kind, fields));
     const link = make("a", kind === "recipe" ? "open the recipes" : "open the care sheet");
     link.href = kind === "recipe" ? "recipes.html" : "handover.html";
-    form.told.append(link);
+    const say = () => {
+      const { is, why } = keeper.status;
+      if (is === "writing") return;
+      keeper.removeEventListener("status", say);
+      form.told.textContent = is === "kept" ? (kind === "recipe" ? "✓ Kept as a recipe: " : "✓ Care sheet begun: ") : `✕ Not kept: ${why}.`;
+      if (is === "kept") form.told.append(link);
+    };
+    keeper.addEventListener("status", say);
+    say();
   };
-  const pick = (from, names) => Object.fromEntries(names.map((name) => [name, from[name] || ""]));
+  const pick = (from, names) => Object.fromEntries(names.filter((name) => from[name]).map((name) => [name, from[name]]));
+  const said = (text) => ({ text, unit: "" });
 
   for (const form of window.almanacForms.filter((one) => one.kind === "log")) {
     const short = (on) => {
@@ -72,12 +85,17 @@
     short(kept === "yes");
     form.root.addEventListener("almanac-form", () => work(form));
     form.root.addEventListener("almanac-do", (event) => {
-      const { what } = event.detail, fields = form.collect().fields, wet = film(form), entry = entryOf(form, "wet-film");
-      const mean = wet ? (form.system === "us" ? (wet.mean - Number(entry.dataset.offset)) / Number(entry.dataset.scale) : wet.mean) : NaN;
-      if (what === "short") short(!form.root.classList.contains("alm-short"));
-      else if (what === "csv") window.almanacSave(`log-${fields.date || "day"}.csv`, csv(form), "text/csv");
-      else if (what === "recipe") start(form, "recipe", { ...pick(fields, ["coating", "named", "date", "batch", "kit", "paint-temperature", "cup", "seconds", "thinner", "nozzle", "distance"]), surface: fields.area || fields.title || "", "wet-film": wet ? Number(mean.toPrecision(3)).toString() : "", result: fields.seen || "", notes: fields.faults || "" });
-      else if (what === "care") start(form, "care", { ...pick(fields, ["title", "coating", "named", "batch"]), finished: fields.date || "", "air-temperature": (form.rows(form.block("conditions")).map((row) => form.input(form.entries(row).find((one) => one.dataset.name === "air-temperature")).value).filter(Boolean).at(-1) || ""), film: wet ? `${shown(wet.mean, form, entry, form.system === "us" ? 2 : 0)}, lowest ${shown(wet.low, form, entry, form.system === "us" ? 2 : 0)}` : "", who: fields.operator || "" });
+      const { what } = event.detail;
+      if (what === "short") { short(!form.root.classList.contains("alm-short")); return; }
+      form.flush();
+      const held = form.held(), wet = film(form), entry = entryOf(form, "wet-film"), known = wet.count > 0 && !wet.bad.length;
+      const mean = form.system === "us" ? (wet.mean - Number(entry.dataset.offset)) / Number(entry.dataset.scale) : wet.mean, places = form.system === "us" ? 2 : 0;
+      if (what === "csv") window.almanacSave(`log-${held.date.text || "day"}.csv`, csv(form), "text/csv");
+      else if (what === "recipe") start(form, "recipe", { ...pick(held, ["coating", "named", "date", "batch", "kit", "paint-temperature", "cup", "seconds", "thinner", "nozzle", "distance"]), surface: said(held.area.text || held.title.text), "wet-film": known ? { text: Number(mean.toPrecision(3)).toString(), unit: form.system === "us" ? entry.dataset.usUnit : entry.dataset.unit } : said(""), result: held.seen, notes: held.faults });
+      else if (what === "care") {
+        const air = form.rows(form.block("conditions")).map((row) => form.find(row, "air-temperature").held).filter((one) => one.text).at(-1);
+        start(form, "care", { ...pick(held, ["title", "coating", "named", "batch"]), finished: held.date, "air-temperature": air || said(""), film: said(known ? `${shown(wet.mean, form, entry, places)}, lowest ${shown(wet.low, form, entry, places)}` : ""), who: held.operator });
+      }
     });
   }
 })();

@@ -40,36 +40,39 @@
     const row = () => form.rows(form.block("recipe"))[0];
     const out = form.root.querySelector('[data-out="yaml"]');
     const list = document.querySelector(".alm-recipes"), seek = document.getElementById("alm-seek");
-    const told = (record) => {
-      const fields = record.fields, us = record.system === "us";
-      const unit = (name) => { const entry = form.root.querySelector(`.alm-entry[data-name="${name}"]`); return us ? entry.dataset.usUnit : entry.dataset.unit; };
-      return [fields.seconds && `${fields.seconds} s in ${facts.cups[fields.cup] || fields.cup || "a cup not named"}`, fields.thinner && `${fields.thinner} % thinner`, fields["paint-temperature"] && `paint ${fields["paint-temperature"]} ${unit("paint-temperature")}`,
-        fields.nozzle && `nozzle ${fields.nozzle} ${unit("nozzle")}`, fields.distance && `gun off ${fields.distance} ${unit("distance")}`, fields["wet-film"] && `wet film ${fields["wet-film"]} ${unit("wet-film")}`].filter(Boolean).join(", ");
+    const bare = (unit) => unit.replace("Δ", "");
+    const told = (pages) => {
+      const said = (name, before, after) => { const found = pages.read("", name); return found && found.text && `${before}${found.text}${after === undefined ? ` ${bare(found.unit)}` : after}`; };
+      const cup = pages.text("", "cup");
+      return [said("seconds", "", ` s in ${facts.cups[cup] || cup || "a cup not named"}`), said("thinner", "", " % thinner"), said("paint-temperature", "paint "), said("nozzle", "nozzle "), said("distance", "gun off "), said("wet-film", "wet film ")].filter(Boolean).join(", ");
     };
     const draw = () => {
-      const own = window.almanacRecords.all().filter((record) => record.kind === "recipe").map((record) => ({
-        name: (facts.coatings[record.fields.coating] || {}).name || record.fields.named || "without a name", surface: record.fields.surface || "", batch: record.fields.batch || "", date: record.fields.date || "", told: told(record), result: record.fields.result || "", here: record.id,
-      }));
+      const own = window.almanacRecords.live("recipe").map((pages) => {
+        const text = (name) => pages.text("", name);
+        return { name: (facts.coatings[text("coating")] || {}).name || text("named") || "without a name", surface: text("surface"), batch: text("batch"), date: text("date"), told: told(pages), result: text("result"), here: pages.rec };
+      });
       const wanted = (seek.value || "").toLowerCase().split(/\s+/).filter(Boolean);
       const found = [...own, ...facts.recipes].filter((one) => { const text = Object.values(one).join(" ").toLowerCase(); return wanted.every((word) => text.includes(word)); }).sort((a, b) => (a.date < b.date ? 1 : -1));
       list.replaceChildren(...found.map((one) => {
         const item = make("li");
         item.append(make("strong", [one.name, one.surface].filter(Boolean).join(", ")), make("span", one.told), make("span", [one.result.replace(/\.\s*$/, ""), one.batch && `batch ${one.batch}`, one.date, one.here ? "kept on this device" : "in the handbook"].filter(Boolean).join("; ") + "."));
-        if (one.here) { const key = make("button", "Open"); key.type = "button"; key.addEventListener("click", () => { form.open(window.almanacRecords.read(one.here)); form.root.scrollIntoView(); }); item.append(key); }
+        if (one.here) { const key = make("button", "Open"); key.type = "button"; key.addEventListener("click", () => { form.open(one.here); form.root.scrollIntoView(); }); item.append(key); }
         return item;
       }));
       document.querySelector(".alm-found").textContent = `${found.length} found.`;
     };
     seek.addEventListener("input", draw);
     document.querySelector(".alm-seek").hidden = false;
-    form.root.addEventListener("almanac-form", () => { out.replaceChildren(); out.hidden = true; draw(); });
+    form.root.addEventListener("almanac-form", () => { out.replaceChildren(); out.hidden = true; });
+    form.root.addEventListener("almanac-list", draw);
     form.root.addEventListener("almanac-do", (event) => {
       if (event.detail.what !== "yaml") return;
-      const record = form.collect();
-      const [text, missing] = yaml({ ...record.fields }, form.figures(row()), record.changed.slice(0, 10));
+      form.flush();
+      const fields = Object.fromEntries(Object.entries(form.held()).map(([name, held]) => [name, held.text]));
+      const [text, missing] = yaml({ ...fields }, form.figures(row()), ((form.pages && form.pages.last) || { when: window.almanacRecords.localTime() }).when.slice(0, 10));
       out.hidden = false;
       if (missing.length) { out.replaceChildren(make("p", `✕ Not yet: ${missing.join(", ")}.`)); return; }
-      const name = `${record.fields.coating}-${record.fields.date}.yaml`;
+      const name = `${fields.coating}-${fields.date}.yaml`;
       const box = make("pre");
       box.append(make("code", text));
       box.tabIndex = 0;

@@ -1,0 +1,25 @@
+"""What a crew writes down: job sheet, daily log, recipe, care sheet, sign-off. A form in a file of its own; `facts` is what their scripts fill in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from generators.form import Form
+from generators.pages.forms import facts as _facts
+from generators.pages.forms.care import care_sheet
+from generators.pages.forms.job import job_sheet
+from generators.pages.forms.log import daily_log
+from generators.pages.forms.recipe import recipe
+from generators.pages.forms.signoff import sign_off
+
+FORMS: dict[str, Callable[[Any], Form]] = {"job": job_sheet, "log": daily_log, "recipe": recipe, "care": care_sheet, "signoff": sign_off}
+recipe_line = _facts.recipe_line
+
+
+def job_facts(facts: Any) -> str:
+    """The script that hands the handbook's facts, and the units of every form, to the forms' scripts."""
+    return _facts.job_facts(facts, [form(facts) for form in FORMS.values()])
+
+
+__all__ = ["FORMS", "job_facts", "recipe_line"]

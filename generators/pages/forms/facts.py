@@ -1,0 +1,90 @@
+"""What the forms' scripts fill in and work with: facts of the handbook, as data."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from generators.form import Form
+from generators.pages.forms import parts
+from generators.render.live import twin
+from generators.studies.job import WAYS, chain
+
+
+def units_of(forms: list[Form]) -> dict[str, dict[str, dict[str, tuple[str, str]]]]:
+    """Units of each figure, metric and US, by kind of record, block ("" where it is not repeated) and entry: what records of the first edition were typed in."""
+    found: dict[str, dict[str, dict[str, tuple[str, str]]]] = {}
+    for form in forms:
+        blocks = found.setdefault(form.kind, {})
+        for block in form.blocks:
+            blocks.setdefault(block.name if block.many else "", {}).update({entry.name: (entry.unit, twin(entry.unit)[0]) for entry in block.entries if entry.unit})
+    return found
+
+
+def job_facts(facts: Any, forms: list[Form]) -> str:
+    """A classic script that hands the facts and the chains to the forms' scripts. Data only."""
+    coatings: dict[str, Any] = {}
+    care: Mapping[str, Any] = {row.class_key: row for row in facts.care}
+    for slug in parts.paints(facts):
+        tin = facts.coatings[slug]
+        guard = facts.protection.get(tin.class_key)
+        row = care.get(tin.class_key)
+        coatings[slug] = {
+            "name": str(tin.name),
+            "volume-solids": tin.volume_solids.to("%"),
+            "dry-film": tin.dry_film.to("µm"),
+            "voc": tin.voc.to("g/L"),
+            "recoat": tin.recoat_after.to("h"),
+            "recoat-before": tin.recoat_before.to("h") if tin.recoat_before else None,
+            "thinner-max": tin.thinner_max.to("%"),
+            "thin-with": str(tin.thin_with),
+            "dries": "water" if facts.classes[tin.class_key].family == "waterborne" else "other",
+            "air-min": tin.air_min.to("°C"),
+            "nozzle": tin.nozzle.to("mm"),
+            "care": {"careful": row.careful_after.to("d"), "wash": row.wash_after.to("d"), "full": row.full_after.to("d"), "words": row.words} if row else None,
+            "guard": {"Breathing": facts.breathing(guard), "Eyes": guard.eyes, "Hands": guard.hands, "Body": guard.body, "Fire": guard.fire, "Air": guard.ventilation} if guard else {},
+        }
+    found = {
+        "coatings": coatings,
+        "ways": [[way, words, chain(way).described()] for way, words in WAYS.items()],
+        "kits": {slug: {"flow": kit.flow.to("mL/min"), "pot": kit.pot.to("L"), "noise": kit.noise.to("dBA")} for slug, kit in facts.kits.items()},
+        "surfaces": {
+            row.name: {
+                "face": row.face.to("m²"),
+                "sides": row.sides.to("1"),
+                "profile": row.profile.to("×"),
+                "drink": row.drink.to("×"),
+                "spray-lands": row.spray_lands.to("%"),
+                "brush-rate": row.brush_rate.to("m²/h"),
+                "roll-rate": row.roll_rate.to("m²/h"),
+            }
+            for row in facts.surfaces
+        },
+        "units": units_of(forms),
+        "cups": {slug: str(cup.label) for slug, cup in facts.cups.items()},
+        "recipes": [
+            {
+                "file": slug,
+                "coating": one.coating,
+                "name": str(facts.coatings[one.coating].name),
+                "surface": str(one.surface or ""),
+                "batch": str(one.batch or ""),
+                "date": one.date,
+                "told": recipe_line(one, facts),
+                "result": str(one.result),
+            }
+            for slug, one in facts.recipes.items()
+            if one.coating in coatings
+        ],
+    }
+    return f"window.almanacJobFacts = {json.dumps(found, ensure_ascii=True)};\n"
+
+
+def recipe_line(one: Any, facts: Any) -> str:
+    """A recipe in one line, in the order that it is set at the bench."""
+    told = [f"{parts.plain(one.time.seconds)} s in {facts.cups[one.time.cup].label if one.time.cup in facts.cups else one.time.cup}", f"{parts.plain(one.thinner.to('%'))} % thinner"]
+    for words, value in (("paint", one.temperature), ("nozzle", one.nozzle), ("gun off", one.distance), ("wet film", one.wet_film)):
+        if value:
+            told.append(f"{words} {parts.plain(value.value)} {value.unit}")
+    return ", ".join(told)

@@ -1,0 +1,90 @@
+"""What the forms are put together from: entries of each kind, and the choices that the handbook itself offers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from generators.facts.rows import Surface
+from generators.form import Block, Entry
+from generators.formula.guards import brief
+
+TINS = {"metric": (1.0, 2.5, 5.0), "us": (0.946353, 3.785412, 18.92706)}  # litres: usual tins; a quart, a gallon, five gallons
+# The scripts that keep a record, in the order that they are loaded; a form adds its own after them.
+SCRIPTS = ("job-facts", "digest", "carry", "takeout", "photos", "records", "entries", "form", "form-keys")
+YES = (("yes", "yes"), ("no", "no"), ("unknown", "not known"))
+
+
+def text(name: str, label: str, short: bool = False, start: str = "") -> Entry:
+    return Entry(name, label, short=short, start=start)
+
+
+def long(name: str, label: str, short: bool = False) -> Entry:
+    return Entry(name, label, "long", short=short)
+
+
+def number(name: str, label: str, unit: str, start: str = "", short: bool = False) -> Entry:
+    return Entry(name, label, "number", unit, start=start, short=short)
+
+
+def pick(name: str, label: str, options: tuple[tuple[str, str], ...], start: str = "", short: bool = False) -> Entry:
+    return Entry(name, label, "choice", options=options, start=start, short=short)
+
+
+def date(name: str, label: str, short: bool = False, today: bool = False) -> Entry:
+    return Entry(name, label, "date", short=short, start="today" if today else "")
+
+
+def time(name: str, label: str, short: bool = False) -> Entry:
+    return Entry(name, label, "time", short=short)
+
+
+def tick(name: str, label: str) -> Entry:
+    return Entry(name, label, "tick")
+
+
+def refers(name: str, label: str, block: str) -> Entry:
+    """A choice among the lines of another block. It names the line, not its place."""
+    return Entry(name, label, "line", of=block, start="first")
+
+
+def photographs(*subjects: str) -> Block:
+    """Photographs kept in the record, each with what it shows."""
+    choices = tuple((subject.replace(" ", "-"), subject) for subject in subjects)
+    return Block(
+        "photographs",
+        "Photographs, kept in this record",
+        (Entry("picture", "Photograph", "photo"), pick("shows", "It shows", choices), text("note", "Note")),
+        many="photograph",
+        hint="Made small, and without the place where it was taken. It goes out with the record's file.",
+        fold=True,
+        rows=(),
+    )
+
+
+def paints(facts: Any) -> list[str]:
+    """Coatings that a job sheet may be filled from: none that carries a hard stop."""
+    return [slug for slug, coating in facts.coatings.items() if not coating.stops and not (coating.class_key in facts.protection and facts.protection[coating.class_key].stop)]
+
+
+def label(facts: Any, one: Any) -> str:
+    return str(one.us_label if isinstance(one, Surface) and facts.handbook.words == "us" else one["label"])
+
+
+def plain(value: float) -> str:
+    return brief(value).replace("−", "-")
+
+
+def rate_of(facts: Any, key: str, unit: str, otherwise: float) -> str:
+    return plain(facts.rates[key].to(unit) if key in facts.rates else otherwise)
+
+
+def coatings(facts: Any) -> tuple[tuple[str, str], ...]:
+    return tuple((slug, str(facts.coatings[slug].name)) for slug in paints(facts))
+
+
+def kits(facts: Any) -> tuple[tuple[str, str], ...]:
+    return tuple((slug, str(kit.name)) for slug, kit in facts.kits.items())
+
+
+def cups(facts: Any) -> tuple[tuple[str, str], ...]:
+    return tuple((slug, str(cup.label)) for slug, cup in facts.cups.items())
