@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 import random
 import shutil
@@ -13,12 +12,20 @@ import psychrolib
 import pytest
 import yaml
 from conftest import ROOT
+from hands import again, kept, open_form, pick, type_in
 
 from generators.facts import FactsError
 from generators.formulas.own_cups import open_handbook
 from generators.pages import build_pages
 from generators.pages.forms import FORMS
 from generators.studies.job import WAYS, chain, cheapest_tins, work_job
+
+LETTERS = string.ascii_letters + string.digits + " .,;:-=+@'\"<>&\\/\n\t{}[]|µ×²é漢😀\u2028\u0000\ud800"
+
+
+def random_text(rng: random.Random) -> str:
+    """What nobody types and somebody pastes."""
+    return "".join(rng.choice(LETTERS) for _ in range(rng.randint(0, 40)))
 
 
 def random_job(rng: random.Random) -> dict:
@@ -217,160 +224,12 @@ def test_every_name_in_the_chain_is_an_entry_or_a_step(facts):
                 known.add(link.name)
 
 
-# Records
-
-LETTERS = string.ascii_letters + string.digits + " .,;:-=+@'\"<>&\\/\n\t{}[]|µ×²é漢😀\u2028\u0000\ud800"
-
-
-def random_text(rng: random.Random) -> str:
-    return "".join(rng.choice(LETTERS) for _ in range(rng.randint(0, 40)))
-
-
-def random_record(rng: random.Random, number: int) -> dict:
-    def name() -> str:
-        return rng.choice(string.ascii_lowercase) + "".join(rng.choice(string.ascii_lowercase + "-0123456789") for _ in range(rng.randint(0, 12)))
-
-    def texts() -> dict:
-        return {name(): random_text(rng) for _ in range(rng.randint(0, 6))}
-
-    moment = f"2026-{rng.randint(1, 12):02}-{rng.randint(1, 28):02}T{rng.randint(0, 23):02}:00:00.000Z"
-    return {
-        "id": f"r-{number}-{rng.randint(0, 999)}",
-        "kind": rng.choice(["job", "log", "recipe", "care"]),
-        "system": rng.choice(["metric", "us"]),
-        "made": moment,
-        "changed": moment,
-        "fields": texts(),
-        "lines": {name(): [texts() for _ in range(rng.randint(0, 3))] for _ in range(rng.randint(0, 2))},
-    }
-
-
-BRING = """(text) => { try { return ["in", almanacRecords.importText(text)]; } catch (error) { return [error instanceof almanacRecords.Refusal ? "refused" : "threw " + error, error.message]; } }"""
-
-
-@pytest.mark.parametrize("turns", [20, pytest.param(200, marks=pytest.mark.sweep)])
-def test_records_survive_export_import_export_byte_for_byte(phone, served, turns):
-    """Two hundred stores of random records; each taken out, brought into an empty device, and taken out again."""
-    rng = random.Random(1)
-    phone.goto(f"{served}/job/daily-log.html")
-    for turn in range(turns):
-        phone.evaluate("localStorage.clear()")
-        records = [random_record(rng, number) for number in range(rng.randint(0, 6))]
-        first = json.dumps({"sprayers-almanac-records": 1, "records": records})
-        assert phone.evaluate(BRING, first)[0] == "in", turn
-        out = phone.evaluate("almanacRecords.exportText()")
-        held = {record["id"]: record for record in json.loads(out)["records"]}
-        assert held == {record["id"]: record for record in json.loads(first)["records"]}
-        phone.evaluate("localStorage.clear()")
-        assert phone.evaluate(BRING, out) == ["in", {"added": len(records), "same": 0, "beside": 0}]
-        assert phone.evaluate("almanacRecords.exportText()") == out
-        assert phone.evaluate(BRING, out) == ["in", {"added": 0, "same": len(records), "beside": 0}]
-        assert phone.evaluate("almanacRecords.exportText()") == out
-
-
-def test_a_damaged_or_foreign_file_is_refused_and_nothing_is_lost(phone, served):
-    """Cut, flipped, foreign, too new, twice the same id, unknown parts: a reason each time, and the store as it was."""
-    rng = random.Random(2)
-    phone.goto(f"{served}/job/daily-log.html")
-    phone.evaluate("localStorage.clear()")
-    records = [random_record(rng, number) for number in range(5)]
-    whole = json.dumps({"sprayers-almanac-records": 1, "records": records})
-    assert phone.evaluate(BRING, whole)[0] == "in"
-    before = phone.evaluate("JSON.stringify(Object.entries(localStorage).sort())")
-    one = dict(records[0])
-    bad = [
-        "",
-        "{}",
-        "[]",
-        "null",
-        "7",
-        '"text"',
-        "x" * 9_000_000,
-        '{"a":',
-        json.dumps({"sprayers-almanac-records": 2, "records": records}),
-        json.dumps({"records": records}),
-        json.dumps({"sprayers-almanac-records": 1, "records": {}}),
-        json.dumps({"sprayers-almanac-records": 1, "records": [one, one]}),
-        json.dumps({"sprayers-almanac-records": 1, "records": records, "more": 1}),
-        '{"sprayers-almanac-records": 1, "records": [{"__proto__": {"polluted": 1}}]}',
-    ]
-    for key, value in (
-        ("id", "../x"),
-        ("id", 7),
-        ("kind", "foreign"),
-        ("system", "both"),
-        ("made", "yesterday"),
-        ("fields", []),
-        ("fields", {"Name": "x"}),
-        ("fields", {"name": 7}),
-        ("fields", {"name": "x" * 20_001}),
-        ("lines", None),
-        ("lines", {"rows": "x"}),
-        ("lines", {"rows": [{}] * 501}),
-        ("extra", "x"),
-    ):
-        bad.append(json.dumps({"sprayers-almanac-records": 1, "records": [{**one, "id": "fresh", key: value}]}))
-    for _ in range(200):
-        bad.append(whole[: rng.randrange(len(whole) - 2)])
-    for text in bad:
-        how, why = phone.evaluate(BRING, text)
-        assert how == "refused" and why, (how, why, text[:200])
-        assert phone.evaluate("JSON.stringify(Object.entries(localStorage).sort())") == before
-    flipped = 0
-    for _ in range(300):  # one letter changed: refused, or a record that says something else and is kept beside the old one
-        place = rng.randrange(len(whole))
-        how, _ = phone.evaluate(BRING, whole[:place] + rng.choice('x"0,{}[]:') + whole[place + 1 :])
-        assert how in ("refused", "in")
-        flipped += how == "refused"
-        now = dict(phone.evaluate("Object.entries(localStorage)"))
-        assert all(now[name] == text for name, text in json.loads(before))
-    assert flipped > 50
-
-
-def test_a_full_device_is_told_and_nothing_is_lost(phone, served):
-    phone.goto(f"{served}/job/daily-log.html")
-    form = phone.locator(".alm-form")
-    phone.evaluate("localStorage.clear()")
-    phone.reload()
-    form.locator('[data-name="title"] input').fill("north gate")
-    assert "✓ Kept on this device" in form.locator(".alm-told").inner_text()
-    phone.evaluate("""() => { let size = 1 << 20; for (let n = 0; size > 0;) { try { localStorage.setItem("filler" + n, "x".repeat(size)); n += 1; } catch { size = Math.floor(size / 2); } } }""")
-    before = phone.evaluate("JSON.stringify(Object.entries(localStorage).filter(([name]) => name.startsWith('almanac-record')))")
-    form.locator('[data-name="seen"] textarea').fill("level " * 100)
-    assert "✕ Not kept" in form.locator(".alm-told").inner_text()
-    assert phone.evaluate("JSON.stringify(Object.entries(localStorage).filter(([name]) => name.startsWith('almanac-record')))") == before
-    assert form.locator('[data-name="seen"] textarea').input_value() == "level " * 100
-    rng = random.Random(3)
-    text = json.dumps({"sprayers-almanac-records": 1, "records": [random_record(rng, number) for number in range(40)]})
-    how, why = phone.evaluate(BRING, text)
-    assert how == "refused" and "no room" in why
-    assert phone.evaluate("JSON.stringify(Object.entries(localStorage).filter(([name]) => name.startsWith('almanac-record')))") == before
-
-
-def test_what_cannot_be_read_is_left_as_it_lies(phone, served):
-    phone.goto(f"{served}/job/daily-log.html")
-    phone.evaluate("localStorage.clear(); localStorage.setItem('almanac-record:log-x', '{broken')")
-    phone.reload()
-    assert "1 on this device cannot be read" in phone.locator(".alm-told").inner_text()
-    phone.locator('[data-name="title"] input').fill("x")
-    assert phone.evaluate("localStorage.getItem('almanac-record:log-x')") == "{broken"
-
-
 # Forms, as they are used
-
-
-def pick(form, name, value, place=0):
-    form.locator(f'.alm-entry[data-name="{name}"] select').nth(place).select_option(value)
-
-
-def type_in(form, name, value, place=0):
-    form.locator(f'.alm-entry[data-name="{name}"] :is(input, textarea)').nth(place).fill(value)
 
 
 def test_twenty_doors_on_the_sheet(phone, served, facts, catalogue):
     """Chosen, not typed: a paint, a door, how many. The page shows Python's litres, hours and price; a reload keeps them; US units change the words and not the job."""
-    phone.goto(f"{served}/job/job-sheet.html")
-    form = phone.locator(".alm-form")
+    form = open_form(phone, f"{served}/job/job-sheet.html")
     pick(form, "coating", "gannet-trim-satin")
     pick(form, "thing", "panel-door")
     type_in(form, "count", "20")
@@ -427,7 +286,8 @@ def test_twenty_doors_on_the_sheet(phone, served, facts, catalogue):
     shown = form.locator(".alm-sum-up").inner_text()
     assert shown == f"Sprayed: {math.ceil(mine['order'] * 10 - 1e-9) / 10:g} L, {mine['hours']:.1f} h, £{mine['price']:.0f}"
     assert "Respirator" in form.locator('[data-out="safety"]').inner_text() or "mask" in form.locator('[data-out="safety"]').inner_text().lower()
-    phone.reload()
+    kept(phone)
+    again(phone)
     assert form.locator(".alm-sum-up").inner_text() == shown
     form.locator('[data-do="switch"]').click()
     us = form.locator(".alm-sum-up").inner_text()
@@ -435,24 +295,8 @@ def test_twenty_doors_on_the_sheet(phone, served, facts, catalogue):
     assert float(us.split()[1]) == pytest.approx(mine["order"] / 0.946353, abs=0.15)
 
 
-def test_two_pages_with_one_record_do_not_write_over_each_other(browser, served):
-    context = browser.new_context()
-    first, second = context.new_page(), context.new_page()
-    first.goto(f"{served}/job/daily-log.html")
-    type_in(first.locator(".alm-form"), "title", "gate")
-    second.goto(f"{served}/job/daily-log.html")
-    type_in(first.locator(".alm-form"), "batch", "B-1")
-    second.wait_for_function("document.querySelector('[data-name=batch] input').value === 'B-1'")
-    type_in(second.locator(".alm-form"), "seen", "level")
-    first.wait_for_function("document.querySelector('[data-name=seen] textarea').value === 'level'")
-    records = first.evaluate("almanacRecords.all().map((record) => [record.fields.title, record.fields.batch, record.fields.seen])")
-    assert records == [["gate", "B-1", "level"]]
-    context.close()
-
-
 def test_a_surface_out_of_range_is_told_and_no_price_is_shown(phone, served):
-    phone.goto(f"{served}/job/job-sheet.html")
-    form = phone.locator(".alm-form")
+    form = open_form(phone, f"{served}/job/job-sheet.html")
     type_in(form, "profile", "9")
     assert form.locator(".alm-sum-up").inner_text().startswith("– Surface 1:")
     type_in(form, "profile", "1")
@@ -462,8 +306,7 @@ def test_a_surface_out_of_range_is_told_and_no_price_is_shown(phone, served):
 
 def test_a_day_becomes_a_recipe_that_the_handbook_reads(phone, served, tmp_path, facts):
     """Logged, kept as a recipe in one tap, found by search without signal, written as YAML, dropped into site_data/recipes: it stands on the coating's page."""
-    phone.goto(f"{served}/job/daily-log.html")
-    form = phone.locator(".alm-form")
+    form = open_form(phone, f"{served}/job/daily-log.html")
     type_in(form, "date", "2026-11-20")
     type_in(form, "title", 'kitchen doors: "north" <b>&')
     pick(form, "coating", "gannet-trim-satin")
@@ -482,6 +325,7 @@ def test_a_day_becomes_a_recipe_that_the_handbook_reads(phone, served, tmp_path,
     assert f"{math.floor(margin * 10) / 10:.1f} °C over the dew point" in worked
     form.locator('[data-do="recipe"]').click()
     phone.get_by_role("link", name="open the recipes").click()
+    phone.wait_for_selector(".alm-form[data-ready]")
     phone.locator("#alm-seek").fill("b-17 doors")
     assert phone.locator(".alm-found").inner_text() == "1 found."
     assert "29 s in Ford cup 4, 7,5 % thinner" in phone.locator(".alm-recipes").inner_text()
@@ -584,21 +428,20 @@ def test_a_bad_recipe_is_told_with_its_line(tmp_path, line, wanted):
 
 def test_the_short_form_is_short(phone, served):
     """Ninety seconds: 28 entries at most with two readings of the air and three of the film, and the safety of the day is not lost when it is opened long again."""
-    phone.goto(f"{served}/job/daily-log.html")
-    form = phone.locator(".alm-form")
+    form = open_form(phone, f"{served}/job/daily-log.html")
     type_in(form, "mask", "A2P3")
     form.locator('[data-do="short"]').click()
     assert form.locator(".alm-entry:visible").count() <= 28
     type_in(form, "operator", "W")
     form.locator('[data-do="short"]').click()
     assert form.locator('[data-name="mask"] input').input_value() == "A2P3"
-    phone.reload()
+    kept(phone)
+    again(phone)
     assert form.locator('[data-name="mask"] input').input_value() == "A2P3"
 
 
 def test_csv_of_a_day_runs_nothing_in_a_spreadsheet(phone, served):
-    phone.goto(f"{served}/job/daily-log.html")
-    form = phone.locator(".alm-form")
+    form = open_form(phone, f"{served}/job/daily-log.html")
     type_in(form, "title", '=HYPERLINK("http://x","y"), "quoted"')
     type_in(form, "air-temperature", "-3")
     with phone.expect_download() as coming:
@@ -638,8 +481,7 @@ def test_clocks_run_on_when_the_page_is_closed(browser, served):
 
 def test_the_care_sheet_has_dates(phone, served, facts):
     """Fourteen days from the first of November is the fifteenth; at 13 °C it doubles (ten degrees, from memory)."""
-    phone.goto(f"{served}/job/handover.html")
-    form = phone.locator(".alm-form")
+    form = open_form(phone, f"{served}/job/handover.html")
     pick(form, "coating", "gannet-trim-satin")
     type_in(form, "finished", "2026-11-01")
     type_in(form, "air-temperature", "23")
@@ -666,19 +508,3 @@ def test_without_a_script_the_forms_are_paper(browser, served):
         assert page.locator(".alm-live-off").is_visible() and page.locator(".alm-entry:visible").count() >= least
         assert page.locator(".alm-kept:visible").count() == 0
     context.close()
-
-
-def test_the_records_print_on_one_page(phone, served, tmp_path):
-    """A job of one paint and two surfaces, an empty log, a care sheet, an empty sign-off: one sheet of A4 each."""
-    from pypdf import PdfReader
-
-    for address in ("job/job-sheet", "job/daily-log", "job/handover", "train/sign-off"):
-        phone.goto(f"{served}/{address}.html")
-        if address == "job/job-sheet":
-            pick(phone.locator(".alm-form"), "coating", "gannet-trim-satin")
-            phone.locator('[data-block="surfaces"] [data-do="more"]').click()
-        if address == "job/handover":
-            pick(phone.locator(".alm-form"), "coating", "gannet-trim-satin")
-            type_in(phone.locator(".alm-form"), "finished", "2026-11-20")
-        phone.pdf(path=str(tmp_path / "page.pdf"), format="A4")
-        assert len(PdfReader(tmp_path / "page.pdf").pages) == 1, address

@@ -62,6 +62,7 @@
     print() {
       const { input } = this;
       this.said.textContent = this.is === "tick" ? (input.checked ? "☒" : "☐") : this.is === "photo" ? "" : input.tagName === "SELECT" ? (input.selectedOptions[0] || { textContent: "" }).textContent : input.value || this.held.text;
+      this.part.classList.toggle("alm-much", this.said.textContent.length > 60 || this.said.textContent.includes("\n"));
     }
     /* The person typed: from now on it is theirs, in the unit that stands beside it. */
     take() {

@@ -26,6 +26,7 @@
       this.told = root.querySelector(".alm-told");
       this.watchers = [];
       for (const part of root.querySelectorAll(".alm-kept, .alm-out")) part.hidden = false;
+      for (const { part } of this.blocks) part.disabled = true; // until it is known which record it shows
       root.querySelector(".alm-live-off").hidden = true;
       for (const key of root.querySelectorAll('[data-do="more"]')) key.hidden = false;
       for (const block of this.blocks) if ("fold" in block.part.dataset) this.fold(block.part);
@@ -268,6 +269,7 @@
       await keeper.load(this.kind);
       const last = window.almanacLately(this.kind), pages = last && keeper.journal.records.get(last);
       const stays = pages && !pages.gone("*") && (!this.root.dataset.daily || this.dayOf(pages) === localDay());
+      for (const { part } of this.blocks) part.disabled = false;
       this.open(stays ? last : "");
       this.root.dataset.ready = "yes";
     }

@@ -86,6 +86,7 @@
       return { ...figures, paint: named.indexOf(words.paint), words };
     });
     const lost = surfaces.map((surface, place) => (surface.paint < 0 ? `Surface ${place + 1}: choose its paint.` : "")).filter(Boolean);
+    if (!surfaces.length) lost.push("No surface: add one.");
     return { fields, paints, surfaces, lost };
   };
   const litres = (value, form) => (form.system === "us" ? `${up(value / Number(document.querySelector('.alm-entry[data-name="loss"]').dataset.scale))} qt` : `${up(value)} L`);

@@ -33,7 +33,9 @@
       window.addEventListener("beforeunload", (event) => { if (this.queue.length) event.preventDefault(); });
     }
     async begin() {
-      try { await this.open(); } catch (error) { this.why = reason(error); }
+      // A store that does not answer holds no page up: it is opened again by and by, and until then nothing is called kept.
+      const late = new Promise((_, bad) => { setTimeout(() => bad(new DOMException("slow", "TimeoutError")), 4000); });
+      try { await Promise.race([this.open(), late]); } catch (error) { this.why = reason(error); }
       if (this.db) {
         try {
           const device = await this.device();

@@ -4,7 +4,7 @@
   const make = window.almanacMake;
   const brief = (value) => (Number.isFinite(value) ? Number(value.toPrecision(3)).toString().replace("-", "−") : "–");
   const SHORT = "almanac-log-short";
-  const entryOf = (form, name) => form.root.querySelector(`.alm-entry[data-name="${name}"]`);
+  const entryOf = (form, name) => [form.root, ...form.blocks.map((block) => block.blank)].map((part) => part.querySelector(`.alm-entry[data-name="${name}"]`)).find(Boolean);
   const shown = (value, form, entry, places) => { const out = form.system === "us" ? (value - Number(entry.dataset.offset)) / Number(entry.dataset.scale) : value; return `${out.toFixed(places).replace("-", "−")} ${form.system === "us" ? entry.dataset.usUnit : entry.dataset.unit}`; };
 
   /* A comb may be read as a range: its low end counts for the lowest, its middle for the mean. What cannot be read as a film is told, and nothing is worked without it. */

@@ -7,8 +7,7 @@
   const choose = quiz.querySelector(".alm-sheets");
   const name = (sheet) => `almanac-quiz:${quiz.dataset.edition}:${sheet}`;
   const kept = (key) => { try { const found = JSON.parse(localStorage.getItem(key)); return found && typeof found === "object" ? found : {}; } catch { return {}; } };
-  const keep = (key, value) => { try { localStorage.setItem(key, JSON.stringify(value)); } catch { /* nothing is kept here */ } };
-  const number = (text) => { const bare = text.replace(",", ".").replace("−", "-").trim(); return bare === "" ? NaN : Number(bare); };
+  const keep = (key, value) => { try { localStorage.setItem(key, JSON.stringify(value)); return true; } catch { return false; } };
 
   for (const part of parts) {
     const lines = [...part.querySelectorAll("li")];
@@ -42,18 +41,34 @@
       const presses = [...line.querySelectorAll("[aria-pressed]")];
       for (const key of presses) key.addEventListener("click", () => { for (const one of presses) one.setAttribute("aria-pressed", String(one === key)); });
       const check = () => {
-        const figure = number(input.value), picked = presses.find((key) => key.getAttribute("aria-pressed") === "true");
+        const read = window.almanacTyped.read(input.value, "1"), figure = read.value !== null && read.single ? read.value : NaN, picked = presses.find((key) => key.getAttribute("aria-pressed") === "true");
         const verdict = line.querySelector(".alm-verdict");
+        if (read.ask) {
+          verdict.replaceChildren("△ That can mean two things. It is: ", ...read.ask.map((one) => { const key = document.createElement("button"); key.type = "button"; key.className = "alm-check"; key.textContent = one.said; key.addEventListener("click", () => { window.almanacTyped.comma(one.choice); check(); }); return key; }));
+          return;
+        }
         if (!Number.isFinite(figure)) { verdict.textContent = "– A number is wanted."; return; }
         if (presses.length && !picked) { verdict.textContent = "– Press Go or Wait too."; return; }
+        back.hidden = true;
         given[place] = { figure, choice: picked ? picked.value : "" };
-        keep(name(part.dataset.sheet), given);
+        const kept = keep(name(part.dataset.sheet), given);
         show();
+        if (!kept) verdict.textContent += " ✕ Not kept: this device has no room.";
       };
       line.querySelector(".alm-check").addEventListener("click", check);
       input.addEventListener("keydown", (event) => { if (event.key === "Enter") check(); });
     });
-    again.addEventListener("click", () => { given = {}; keep(name(part.dataset.sheet), given); show(); lines[0].querySelector("input").focus(); });
+    // Begun again by a slip: what was answered can be had back until the first new answer.
+    let before = null;
+    const back = document.createElement("button");
+    back.type = "button";
+    back.className = "alm-check alm-back-again";
+    back.textContent = "My answers back";
+    back.hidden = true;
+    again.after(back);
+    const set = (answers) => { given = answers; keep(name(part.dataset.sheet), given); show(); };
+    again.addEventListener("click", () => { before = given; set({}); back.hidden = false; lines[0].querySelector("input").focus(); });
+    back.addEventListener("click", () => { back.hidden = true; set(before); });
     show();
   }
   const say = (sheet) => {

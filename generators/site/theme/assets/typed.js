@@ -1,6 +1,7 @@
 /* Typed values read on the phone: walks the same grammar as generators/quantity/read.py, from assets/grammar.js. No rule about figures or spellings stands here.
    almanacTyped.read(text, unit) -> { text, unit, value, low, high, from, single, ask, problem }: `value`, `low` and `high` in `unit` (an open end is infinite);
    all null where the field is empty, where `problem` says why not, or where `ask` holds two readings, { choice, said, value } each, until somebody says which.
+   A third part says how a comma was answered for that text ("" for not at all), where a record keeps its own answer; else the device's holds.
    almanacTyped.comma(choice) remembers "decimal", "thousands" or null on this device, and says what is remembered.
    almanacTyped.show(text, fromUnit, toUnit) -> the same value as it would stand in another unit; what was typed is not changed. */
 (() => {
@@ -130,12 +131,12 @@
   };
   if (window.addEventListener) window.addEventListener("storage", (event) => { if (event.key === KEY) { kept = event.newValue; window.dispatchEvent(new CustomEvent("almanac-comma", { detail: kept })); } });
 
-  const read = (typed, unit) => {
+  const read = (typed, unit, answer = comma()) => {
     const text = String(typed === null || typed === undefined ? "" : typed);
     const none = { text, unit: unit || null, value: null, low: null, high: null, from: null, single: false, ask: null, problem: null };
     if (text.trim() === "") return none;
     try {
-      const is = reading(text, unit || "", comma()), into = unit || is.from;
+      const is = reading(text, unit || "", answer), into = unit || is.from;
       const [value, low, high] = [is.likely, is.low, is.high].map((end) => (Number.isFinite(end) ? convert(end, is.from, into) : end));
       return { ...none, unit: into, value, low, high, from: is.from, single: is.low === is.high };
     } catch (error) {
@@ -152,10 +153,10 @@
       return { ...none, problem: error.message || wanted(unit || "mm", text) };
     }
   };
-  const show = (text, fromUnit, toUnit) => {
+  const show = (text, fromUnit, toUnit, answer = comma()) => {
     if (fromUnit === toUnit || String(text).trim() === "") return text;
     try {
-      const is = reading(String(text), fromUnit, comma());
+      const is = reading(String(text), fromUnit, answer);
       return is.from === toUnit ? text : said(is, toUnit, shown);
     } catch (error) { if (error instanceof Refusal || error instanceof Two) return text; throw error; }
   };
