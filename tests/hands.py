@@ -41,6 +41,13 @@ def kept(page):
     until(page, "document.querySelector('.alm-state').textContent.startsWith('✓ Kept')")
 
 
+def choose_record(page, words):
+    """Open the record whose name holds these words."""
+    found = page.evaluate("(words) => [...document.querySelectorAll('.alm-which option')].filter((one) => one.textContent.includes(words)).map((one) => one.value)", words)
+    assert len(found) == 1, found
+    page.locator(".alm-which").select_option(value=found[0])
+
+
 def records(page):
     """Every record of this device as plain names and texts, from what the page holds."""
     return page.evaluate("almanacKeeper.load('*').then(() => almanacRecords.all())")

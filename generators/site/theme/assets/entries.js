@@ -59,9 +59,10 @@
       if (sign) sign.textContent = plainUnit(other && shown === text && text ? unit : this.target, this.form.coin) + (other && shown !== text ? `, from ${text} ${plainUnit(unit, this.form.coin)}` : "");
       return shown;
     }
+    /* On paper: what is shown, as text. A form that nobody has typed into is paper for a pen: only what a line is printed with stands on it. */
     print() {
-      const { input } = this;
-      this.said.textContent = this.is === "tick" ? (input.checked ? "☒" : "☐") : this.is === "photo" ? "" : input.tagName === "SELECT" ? (input.selectedOptions[0] || { textContent: "" }).textContent : input.value || this.held.text;
+      const { input } = this, blank = this.form.draft && !this.dirty && !this.part.dataset.begun;
+      this.said.textContent = this.is === "tick" ? (input.checked ? "☒" : "☐") : this.is === "photo" || blank ? "" : input.tagName === "SELECT" ? (input.selectedOptions[0] || { textContent: "" }).textContent : input.value || this.held.text;
       this.part.classList.toggle("alm-much", this.said.textContent.length > 60 || this.said.textContent.includes("\n"));
     }
     /* The person typed: from now on it is theirs, in the unit that stands beside it. */

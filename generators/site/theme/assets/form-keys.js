@@ -47,12 +47,12 @@
     const status = () => {
       const { is, why, waiting, lost } = keeper.status;
       const words = is === "not kept" ? `✕ Not kept: ${why}. What you typed is still on this page: take it out as a file or print it. It is tried again by itself.`
-        : form.unkept || is === "writing" ? "… Not written down yet." : form.draft ? "Nothing is kept yet." : "✓ Kept on this device, and nowhere else.";
+        : form.unkept || is === "writing" ? "… Not written down yet." : form.draft || !form.rec ? "Nothing is kept yet." : "✓ Kept on this device, and nowhere else.";
       const gone = lost ? ` △ Records were kept here before${lost.length > 10 ? ` (since ${lost.slice(0, 10)})` : ""} and this browser's store is empty: it was cleared, or damaged.${records.taken() ? ` Bring in the file of ${records.taken().when.slice(0, 10)}.` : ""}` : "";
       const bad = keeper.unread.length ? ` △ ${keeper.unread.length} on this device cannot be read. It is left as it is, and goes out with the file.` : "";
       const text = words + gone + bad;
       if (state.textContent !== text) { state.textContent = text; if (is === "not kept" || gone) state.setAttribute("role", "alert"); else state.removeAttribute("role"); }
-      if (is === "kept" && !waiting && !form.draft && !form.unkept) promise();
+      if (is === "kept" && !waiting && form.rec && !form.draft && !form.unkept) promise();
     };
     let asked = false;
     const promise = async () => { if (asked) return; asked = true; await records.promised(true); aboutIt(); };

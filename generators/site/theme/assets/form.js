@@ -203,7 +203,7 @@
     write(edits, photos = []) {
       const was = Boolean(this.draft), list = [...this.begin(), ...edits()];
       keeper.keep(this.kind, list, photos);
-      if (was) { this.root.classList.remove("alm-empty"); this.list(); } else if (list.some((edit) => ` ${this.root.dataset.titleFrom} `.includes(` ${edit.field} `))) this.list();
+      if (was) { this.root.classList.remove("alm-empty"); for (const one of this.every()) one.print(); this.list(); } else if (list.some((edit) => ` ${this.root.dataset.titleFrom} `.includes(` ${edit.field} `))) this.list();
     }
     /* The edits of one entry: its text, and how its comma was answered where that could be asked. */
     edits(one) {

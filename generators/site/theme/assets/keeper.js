@@ -158,20 +158,24 @@
       await this.ready;
       try {
         if (!this.db) { await this.open(); await this.look(); }
-        // One after another, each by itself: a photograph that finds no room holds no word back.
         let failed = null;
-        for (const one of [...this.queue]) {
-          if (!this.queue.includes(one)) continue;
-          try {
-            await this.write([one]);
-            this.queue = this.queue.filter((other) => other !== one);
-            for (const [name] of one.photos) this.photos.delete(`${one.act.rec}/${name}`);
-            if (this.channel) this.channel.postMessage({ acts: [one.act] });
-            if (!spare.get(SINCE)) spare.set(SINCE, localTime());
-            if (!failed) { this.why = ""; this.wait = 0; }
-          } catch (error) { failed = error; if (!this.db) throw error; }
-          this.changed();
+        const wrote = (list) => {
+          this.queue = this.queue.filter((other) => !list.includes(other));
+          for (const one of list) for (const [name] of one.photos) this.photos.delete(`${one.act.rec}/${name}`);
+          if (this.channel) this.channel.postMessage({ acts: list.map((one) => one.act) });
+          if (!spare.get(SINCE)) spare.set(SINCE, localTime());
+        };
+        // Those that queued up while the last one was written go together; where that fails, one after another, so that a photograph that finds no room holds no word back.
+        const all = [...this.queue];
+        try { await this.write(all); wrote(all); } catch (error) {
+          if (!this.db || all.length === 1) throw error;
+          for (const one of all) {
+            if (!this.queue.includes(one)) continue;
+            try { await this.write([one]); wrote([one]); } catch (alone) { failed = alone; if (!this.db) throw alone; }
+            this.changed();
+          }
         }
+        if (!failed) { this.why = ""; this.wait = 0; }
         if (failed) throw failed;
       } catch (error) {
         this.why = reason(error);

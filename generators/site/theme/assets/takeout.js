@@ -20,7 +20,7 @@
 
   /* What a file holds: { made, edits, photos, unread }, or a Refusal with its reason. Bytes, not text: a digest is of bytes. */
   const read = (bytes, units) => {
-    const end = bytes.indexOf(10), first = new TextDecoder().decode(end < 0 ? bytes.subarray(0, 400) : bytes.subarray(0, end));
+    const end = bytes.indexOf(10), first = new TextDecoder("utf-8", { ignoreBOM: true }).decode(end < 0 ? bytes.subarray(0, 400) : bytes.subarray(0, end));
     const found = /^\{"sprayers-almanac-journal":(\d{1,6}),"sha256":"([0-9a-f]{64})"\}$/.exec(first);
     if (!found) {
       want(!first.includes(MARK), "the file is damaged: its first line was changed");

@@ -1,0 +1,119 @@
+"""Forms on paper: nothing typed is cut, an empty one has lines for a pen and no computed numbers, and what is private stays off the customer's sheet."""
+
+from __future__ import annotations
+
+import io
+import re
+
+import pytest
+from hands import kept, open_form, pick, type_in
+from pypdf import PdfReader
+
+ADDRESSES = {"job": "job/job-sheet", "log": "job/daily-log", "recipe": "job/recipes", "care": "job/handover", "signoff": "train/sign-off"}
+MM = 96 / 25.4  # CSS pixels
+
+
+@pytest.fixture
+def page(browser):
+    context = browser.new_context(viewport={"width": 360, "height": 800})
+    yield context.new_page()
+    context.close()
+
+
+def printed(page, **how) -> tuple[int, str]:
+    """Sheets, and all their text."""
+    reader = PdfReader(io.BytesIO(page.pdf(**{"format": "A4", **how})))
+    return len(reader.pages), "\n".join(sheet.extract_text() for sheet in reader.pages)
+
+
+@pytest.mark.parametrize("paper", ["A4", "A5"])
+@pytest.mark.parametrize("kind", ["job", "log"])
+def test_nothing_typed_is_cut(page, served, kind, paper):
+    """A word of 400 letters and a text of 40 lines are found whole in the PDF, and so is every line of a table of lines."""
+    form = open_form(page, f"{served}/{ADDRESSES[kind]}.html")
+    word = "".join(chr(97 + (place * 7) % 26) for place in range(400))
+    lines = [f"line {place} of what was seen, with its end {place}z" for place in range(40)]
+    type_in(form, "title", word)
+    if kind == "job":
+        for fold in form.locator(".alm-fold").all():
+            fold.click()
+        type_in(form, "address", "\n".join(lines))
+        type_in(form, "where", word[::-1])
+        type_in(form, "hour-rate", "31.75")
+    else:
+        form.locator('[data-do="short"]').click()  # the short form hides entries on the screen; paper shows all that was typed
+        type_in(form, "seen", "\n".join(lines))
+        type_in(form, "place", word[::-1])
+    kept(page)
+    _, text = printed(page, format=paper)
+    whole = re.sub(r"\s+", "", text)
+    assert word in whole and word[::-1] in whole
+    for line in lines:
+        assert line.replace(" ", "") in whole, line
+    if kind == "job":
+        assert "31.75" in text
+
+
+@pytest.mark.parametrize("kind", ADDRESSES)
+@pytest.mark.parametrize("script", [True, False])
+def test_an_empty_form_is_for_a_pen(browser, served, facts, kind, script):
+    """All its fields, each with a line 8 mm high, and no number that was worked out or begun with, whether its script ran or not."""
+    from generators.pages.forms import FORMS
+
+    context = browser.new_context(viewport={"width": 794, "height": 1123}, java_script_enabled=script)
+    page = context.new_page()
+    page.goto(f"{served}/{ADDRESSES[kind]}.html")
+    if script:
+        page.wait_for_selector(".alm-form[data-ready]")
+    page.emulate_media(media="print")
+    if kind == "recipe":  # that page prints its list; its form is for the screen
+        context.close()
+        return
+    heights = []  # [entry, kind, height of its line]; Playwright's own measure, since one of the two pages runs no script
+    for part in page.locator(".alm-entry").all():
+        line = part.locator(".alm-said").first if script and part.get_attribute("data-is") != "photo" else part.locator("input, select, textarea").first
+        if box := line.bounding_box():
+            heights.append((part.get_attribute("data-name"), part.get_attribute("data-is"), box["height"]))
+    assert {name for name, *_ in heights} >= {entry.name for block in FORMS[kind](facts).blocks if block.rows for entry in block.entries}
+    low = [one for one in heights if one[1] not in ("tick", "photo") and one[2] < 8 * MM - 0.5]
+    assert not low, low
+    if not script:
+        context.close()
+        return
+    sheets, text = printed(page)
+    assert sheets <= {"job": 3, "log": 2, "care": 1, "signoff": 2}[kind]
+    blocks = FORMS[kind](facts).blocks
+    labels = " ".join([*(block.title for block in blocks), *(entry.label for block in blocks for entry in block.entries), *(words for block in blocks for entry in block.entries for _, words in entry.options)])
+    body = text.split("Edition")[0]
+    printed_with = {*re.findall(r"\d+(?:\.\d+)?", labels), "1", "2", "3"}  # a line's number may stand over it
+    strange = [number for number in re.findall(r"\d+(?:\.\d+)?", body) if number not in printed_with]
+    assert not strange, strange
+    assert not re.search(rf"\d\s*{re.escape(facts.handbook.coin)}|{re.escape(facts.handbook.coin)}\s*\d", body), "a price on an empty sheet"
+    context.close()
+
+
+def test_the_customer_s_sheet_leaves_out_paces_and_rates(page, served):
+    form = open_form(page, f"{served}/job/job-sheet.html")
+    pick(form, "coating", "gannet-trim-satin")
+    page.evaluate("window.print = () => { window.was = document.querySelector('.alm-form').className; }")
+    form.locator('[data-do="print-customer"]').click()
+    assert "alm-customer" in page.evaluate("window.was") and "alm-customer" not in form.get_attribute("class")
+    _, whole = printed(page)
+    page.evaluate("document.querySelector('.alm-form').classList.add('alm-customer')")
+    _, theirs = printed(page)
+    assert "An hour" in whole and "By brush, an hour" in whole
+    assert "An hour" not in theirs and "By brush, an hour" not in theirs and "Tax on the whole" not in theirs and "Price" in theirs
+
+
+def test_a_record_that_is_filled_prints_on_few_sheets(page, served):
+    """A care sheet with its dates: one sheet. A day's log with its readings: two at most, with its local day and zone."""
+    form = open_form(page, f"{served}/job/handover.html")
+    pick(form, "coating", "gannet-trim-satin")
+    type_in(form, "finished", "2026-11-20")
+    kept(page)
+    assert printed(page)[0] == 1
+    form = open_form(page, f"{served}/job/daily-log.html")
+    type_in(form, "title", "gate")
+    kept(page)
+    sheets, text = printed(page)
+    assert sheets <= 2 and re.search(r"Begun \d{4}-\d\d-\d\d \d\d:\d\d \(UTC[+-]\d\d:\d\d\)", text)
