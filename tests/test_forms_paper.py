@@ -83,7 +83,8 @@ def test_an_empty_form_is_for_a_pen(browser, served, facts, kind, script):
     sheets, text = printed(page)
     assert sheets <= {"job": 3, "log": 2, "care": 1, "signoff": 2}[kind]
     blocks = FORMS[kind](facts).blocks
-    labels = " ".join([*(block.title for block in blocks), *(entry.label for block in blocks for entry in block.entries), *(words for block in blocks for entry in block.entries for _, words in entry.options)])
+    entries = [entry for block in blocks for entry in block.entries]
+    labels = " ".join([*(block.title for block in blocks), *(entry.label for entry in entries), *(words for entry in entries for _, words in entry.options)])
     body = text.split("Edition")[0]
     printed_with = {*re.findall(r"\d+(?:\.\d+)?", labels), "1", "2", "3"}  # a line's number may stand over it
     strange = [number for number in re.findall(r"\d+(?:\.\d+)?", body) if number not in printed_with]

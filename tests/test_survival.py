@@ -18,7 +18,11 @@ def test_what_was_called_kept_outlives_a_killed_browser(served, tmp_path):
             pytest.fail(f"CI wants {CHROMIUM}: .ci/run installs it")
         pytest.skip(f"NOT KILLED: no {CHROMIUM}; install Debian's chromium to run this")
     # A process of its own: a test's own browser may be open here, and one process drives one of Playwright's loops.
-    code = "import json, sys; from pathlib import Path; from survival import kills; count, seed, address, folder, *rest = json.loads(sys.argv[1]); print(json.dumps(kills(count, seed, address, Path(folder), *rest)))"
+    code = """import json, sys
+from pathlib import Path
+from survival import kills
+count, seed, address, folder, *rest = json.loads(sys.argv[1])
+print(json.dumps(kills(count, seed, address, Path(folder), *rest)))"""
     asked = json.dumps([8, 5, f"{served}/job/daily-log.html", str(tmp_path / "profile"), str(CHROMIUM), CHROMIUM_FLAGS])
     done = subprocess.run([sys.executable, "-c", code, asked], cwd=Path(__file__).parent, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr

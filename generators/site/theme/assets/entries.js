@@ -30,7 +30,9 @@
     fill(pages) {
       const found = pages.read(this.row, this.name), comma = pages.read(this.row, `~comma-${this.name}`);
       this.beside(found && found.others.length ? found : null);
-      if (this.dirty) return;
+      // A field that a hand is in is left as it is, whatever comes from elsewhere: what is typed on then stands beside it.
+      if (this.dirty || (this.touched && document.activeElement === this.input)) return;
+      this.touched = false;
       this.saw = pages.seen(this.row, this.name);
       this.held = found ? { text: found.text, unit: found.unit } : { text: "", unit: "" };
       this.comma = comma && !comma.others.length ? comma.text : "";
@@ -68,7 +70,7 @@
     /* The person typed: from now on it is theirs, in the unit that stands beside it. */
     take() {
       if (this.is === "photo") return;
-      this.dirty = true;
+      this.dirty = this.touched = true;
       this.held = { text: this.is === "tick" ? (this.input.checked ? "yes" : "") : this.input.value, unit: this.is === "number" ? this.target : "" };
       const sign = this.part.querySelector(".alm-unit");
       if (sign) sign.textContent = plainUnit(this.target, this.form.coin);

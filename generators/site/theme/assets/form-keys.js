@@ -37,7 +37,7 @@
       }
       say.replaceChildren(...parts);
       say.hidden = !parts.length;
-      const made = !form.draft && pages ? [...pages.edits.values()].reduce((one, two) => (two.at < one.at ? two : one)) : null, last = made && pages.last;
+      const made = !form.draft && pages ? pages.first : null, last = made && pages.last;
       const stamp = (when) => `${when.slice(0, 10)} ${when.slice(11, 16)} (UTC${when.slice(19)})`;
       day.textContent = made ? `Begun ${stamp(made.when)}${pages.text("", "~zone") ? `, ${pages.text("", "~zone")}` : ""}; last word ${stamp(last.when)}. Local time.` : "";
     };
@@ -131,6 +131,8 @@
     });
     which.addEventListener("change", () => form.open(which.value));
     root.addEventListener("almanac-list", list);
+    // A word of its name changed: one line of the list, and not a thousand.
+    root.addEventListener("almanac-name", () => { const option = [...which.options].find((one) => one.value === form.rec); if (option) option.textContent = title(form.pages); else list(); });
     root.addEventListener("almanac-unkept", status);
     keeper.addEventListener("status", status);
     root.addEventListener("almanac-form", () => {

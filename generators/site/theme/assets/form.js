@@ -34,7 +34,11 @@
       if (sum) sum.hidden = false;
       root.addEventListener("input", (event) => this.typed(event));
       root.addEventListener("change", (event) => { if (event.target.closest(".alm-entry")) this.flush(); });
-      root.addEventListener("focusout", () => this.flush());
+      root.addEventListener("focusout", (event) => {
+        this.flush();
+        const part = event.target.closest && event.target.closest(".alm-entry"), one = part && this.of.get(part);
+        if (one && one.touched && part.isConnected && this.pages) { one.touched = false; one.fill(this.pages); }
+      });
       document.addEventListener("visibilitychange", () => { if (document.hidden) this.flush(); });
       window.addEventListener("pagehide", () => this.flush());
       keeper.addEventListener("news", (event) => this.news(event.detail));
@@ -203,7 +207,7 @@
     write(edits, photos = []) {
       const was = Boolean(this.draft), list = [...this.begin(), ...edits()];
       keeper.keep(this.kind, list, photos);
-      if (was) { this.root.classList.remove("alm-empty"); for (const one of this.every()) one.print(); this.list(); } else if (list.some((edit) => ` ${this.root.dataset.titleFrom} `.includes(` ${edit.field} `))) this.list();
+      if (was) { this.root.classList.remove("alm-empty"); for (const one of this.every()) one.print(); this.list(); } else if (list.some((edit) => ` ${this.root.dataset.titleFrom} `.includes(` ${edit.field} `))) this.root.dispatchEvent(new CustomEvent("almanac-name", { detail: this }));
     }
     /* The edits of one entry: its text, and how its comma was answered where that could be asked. */
     edits(one) {
@@ -274,7 +278,7 @@
       this.root.dataset.ready = "yes";
     }
     /* The day that a record says it is of, or on which it was begun. */
-    dayOf(pages) { const said = this.root.dataset.daily ? pages.text("", this.root.dataset.daily) : ""; return /^\d{4}-\d\d-\d\d$/.test(said) ? said : ([...pages.edits.values()][0] || { when: "" }).when.slice(0, 10); }
+    dayOf(pages) { const said = this.root.dataset.daily ? pages.text("", this.root.dataset.daily) : ""; return /^\d{4}-\d\d-\d\d$/.test(said) ? said : (pages.first || { when: "" }).when.slice(0, 10); }
   }
   window.almanacForms = [...document.querySelectorAll(".alm-form")].map((root) => new Form(root));
   // The scripts of one kind come after this one: they hang on to the form first, and then it opens.

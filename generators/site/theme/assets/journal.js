@@ -49,12 +49,14 @@
 
   /* One record's edits, and what stands of them. */
   class Pages {
-    constructor(rec) { this.rec = rec; this.edits = new Map(); this.heads = new Map(); this.replaced = new Map(); this.begun = new Map(); }
+    constructor(rec) { this.rec = rec; this.edits = new Map(); this.heads = new Map(); this.replaced = new Map(); this.begun = new Map(); this.last = null; this.first = null; }
     static place(row, field) { return `${row}\n${field}`; }
     take(edit) {
       const name = key(edit), here = this.edits.get(name);
       if (here) { want(JSON.stringify(here) === JSON.stringify(edit), `two different edits bear the name ${name}: one of the devices is a copy of the other`); return false; }
       this.edits.set(name, edit);
+      if (!this.last || order(this.last, edit) < 0) this.last = edit;
+      if (!this.first || order(edit, this.first) < 0) this.first = edit;
       const place = Pages.place(edit.row, edit.field);
       if (!this.heads.has(place)) { this.heads.set(place, new Set()); this.replaced.set(place, new Set()); }
       const heads = this.heads.get(place), replaced = this.replaced.get(place);
@@ -93,7 +95,6 @@
     /* Every field of every line that holds something, for whoever draws or prints all of it. */
     fields() { return [...this.heads.keys()].map((place) => place.split("\n")).map(([row, field]) => ({ row, field, ...this.read(row, field) })); }
     get kind() { return this.text("", "~kind"); }
-    get last() { return [...this.edits.values()].sort(order).at(-1) || null; }
   }
 
   class Journal {

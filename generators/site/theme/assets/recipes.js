@@ -64,7 +64,7 @@
     seek.addEventListener("input", draw);
     document.querySelector(".alm-seek").hidden = false;
     form.root.addEventListener("almanac-form", () => { out.replaceChildren(); out.hidden = true; });
-    form.root.addEventListener("almanac-list", draw);
+    for (const when of ["almanac-list", "almanac-name"]) form.root.addEventListener(when, draw);
     form.root.addEventListener("almanac-do", (event) => {
       if (event.detail.what !== "yaml") return;
       form.flush();
