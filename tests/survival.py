@@ -90,6 +90,8 @@ def kills(count: int, seed: int, address: str, folder: Path, chromium: str, flag
             time.sleep(rng.choice([0, 0, rng.uniform(0, 0.4)]))
             browser.kill()
             found["killed"] += 1
+            if found["killed"] % 20 == 0:
+                print(f"{found['killed']} kills, {found['there']} texts there, {sum(count for what, count in found.items() if what.startswith('LOST'))} lost", file=sys.stderr, flush=True)
     return found
 
 

@@ -41,9 +41,9 @@ def test_nothing_typed_is_cut(page, served, kind, paper):
         type_in(form, "where", word[::-1])
         type_in(form, "hour-rate", "31.75")
     else:
-        form.locator('[data-do="short"]').click()  # the short form hides entries on the screen; paper shows all that was typed
         type_in(form, "seen", "\n".join(lines))
         type_in(form, "place", word[::-1])
+        form.locator('[data-do="short"]').click()  # the short form hides entries on the screen; paper shows all that was typed
     kept(page)
     _, text = printed(page, format=paper)
     whole = re.sub(r"\s+", "", text)
