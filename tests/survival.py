@@ -91,7 +91,8 @@ def kills(count: int, seed: int, address: str, folder: Path, chromium: str, flag
             browser.kill()
             found["killed"] += 1
             if found["killed"] % 20 == 0:
-                print(f"{found['killed']} kills, {found['there']} texts there, {sum(count for what, count in found.items() if what.startswith('LOST'))} lost", file=sys.stderr, flush=True)
+                lost = sum(number for what, number in found.items() if what.startswith("LOST"))
+                print(f"{found['killed']} kills, {found['there']} texts there, {lost} lost", file=sys.stderr, flush=True)
     return found
 
 
