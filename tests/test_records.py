@@ -417,7 +417,7 @@ def test_the_first_edition_s_surfaces_keep_their_paint_and_their_units(phone, se
     old = {"id": "job-1", "kind": "job", "system": "us", "made": "2026-11-01T10:00:00.000Z", "changed": "2026-11-01T10:00:00.000Z", "fields": {"title": "old", "air-temperature": "68"},
            "lines": {"paints": [{"named": "primer", "dry-film": "1.2"}, {"named": "finish", "dry-film": "1.5"}], "surfaces": [{"paint": "2", "where": "hall"}, {"paint": "7"}]}}
     phone.goto(f"{served}/404.html")
-    phone.evaluate("(old) => { localStorage.setItem('almanac-record:' + old.id, JSON.stringify(old)); localStorage.setItem('almanac-last:job', old.id); }", old)
+    phone.evaluate("(old) => { localStorage.setItem('almanac-record:' + old.id, JSON.stringify(old)); }", old)
     form = open_form(phone, f"{served}/job/job-sheet.html")
     chosen = form.locator('[data-name="paint"] select').evaluate_all("all => all.map((one) => one.selectedOptions[0].textContent)")
     assert "finish" in chosen[0] and "taken out" in chosen[1]

@@ -99,7 +99,6 @@
       const journal = keeper.journal, out = [journal.type(this.rec, "", "~kind", this.kind), journal.type(this.rec, "", "~zone", records.zone())];
       for (const [row, field, text, unit] of this.plan) out.push(journal.type(this.rec, row, field, text, unit));
       for (const one of this.every()) one.saw = this.pages.seen(one.row, one.name);
-      window.almanacLately(this.kind, this.rec);
       return out;
     }
     open(rec) {
@@ -108,7 +107,6 @@
       if (!pages || pages.kind !== this.kind) { this.fresh(); return; }
       this.rec = rec;
       this.draft = null;
-      window.almanacLately(this.kind, rec);
       this.draw();
       this.list();
     }
@@ -271,10 +269,10 @@
     async begun() {
       await records.begun;
       await keeper.load(this.kind);
-      const last = window.almanacLately(this.kind), pages = last && keeper.journal.records.get(last);
-      const stays = pages && !pages.gone("*") && (!this.root.dataset.daily || this.dayOf(pages) === localDay());
+      // The one that was written in last, by the journal itself: nothing else that a browser keeps outlives a dead battery. A daily form opens today's.
+      const found = records.live(this.kind).filter((pages) => !this.root.dataset.daily || this.dayOf(pages) === localDay()).sort((a, b) => b.last.at - a.last.at)[0];
       for (const { part } of this.blocks) part.disabled = false;
-      this.open(stays ? last : "");
+      this.open(found ? found.rec : "");
       this.root.dataset.ready = "yes";
     }
     /* The day that a record says it is of, or on which it was begun. */

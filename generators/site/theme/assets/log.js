@@ -58,7 +58,7 @@
 
   const keeper = window.almanacKeeper;
   const start = (form, kind, fields) => {
-    window.almanacLately(kind, window.almanacRecords.start(kind, fields));
+    window.almanacRecords.start(kind, fields);
     const link = make("a", kind === "recipe" ? "open the recipes" : "open the care sheet");
     link.href = kind === "recipe" ? "recipes.html" : "handover.html";
     const say = () => {

@@ -112,6 +112,4 @@
   window.almanacSave = save;
   /* A part of the page with a text in it: never markup, whatever the text says. */
   window.almanacMake = (tag, text, more = {}) => { const part = document.createElement(tag); if (text !== undefined) part.textContent = text; return Object.assign(part, more); };
-  const LAST = "almanac-last:";
-  window.almanacLately = (kind, id) => { try { if (id === undefined) return room().getItem(LAST + kind); room().setItem(LAST + kind, id); } catch { /* nothing is kept here */ } return null; };
 })();
