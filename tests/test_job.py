@@ -12,7 +12,7 @@ import psychrolib
 import pytest
 import yaml
 from conftest import ROOT
-from hands import again, kept, open_form, pick, type_in
+from hands import again, kept, open_form, pick, type_in, until
 
 from generators.facts import FactsError
 from generators.formulas.own_cups import open_handbook
@@ -464,12 +464,14 @@ def test_clocks_run_on_when_the_page_is_closed(browser, served):
     page.locator("#alm-clock-name").fill("Clean by")
     page.locator("#alm-clock-minutes").fill("0")
     page.locator(".alm-clock-start").click()
+    until(page, "almanacKeeper.status.is === 'kept'")
     assert page.locator(".alm-running li").count() == 2 and "more than none" in page.locator(".alm-clocks .alm-told").inner_text()
     page.close()
     page = context.new_page()
     page.clock.install(time="2026-11-25T10:20:30")
     page.goto(f"{served}/index.html")
-    assert page.locator("#alm-clock-bar").is_visible() and "Nozzle" in page.locator("#alm-clock-bar").inner_text()
+    page.locator("#alm-clock-bar").wait_for(state="visible")
+    assert "Nozzle" in page.locator("#alm-clock-bar").inner_text()
     page.locator("#alm-clock-bar a").click()
     page.wait_for_selector(".alm-running li")
     times = page.locator(".alm-running li").all_inner_texts()
