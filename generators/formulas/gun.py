@@ -145,18 +145,18 @@ transfer_efficiency = Formula(
 )
 
 distance_film = Formula(
-    "distance-film", "Film after the gun drifts from its distance",
+    "distance-film", "Film in the middle of one stroke after the gun drifts",
     inputs=(
         Symbol("distance", "d", "mm", 50, 500, "distance the speed was set for", 200),
         Symbol("drift", "x", "mm", -200, 300, "farther by (nearer: below zero)", 50),
     ),
     answer=Symbol("film-share", "f", "%", 10, 400, "film, against the film wanted"),
     expression="d/(d + x)", conditions=(Condition("d + x", "the gun would be in the wall"),), origin=_GEOMETRY,
-    notes=("Geometry alone: the fan spreads. Farther off less lands as well, so the loss is greater than this.",),
+    notes=("The middle of one lone stroke, by geometry alone. Strokes laid side by side at an unchanged step keep the panel's mean: nearer stripes it, farther lands less.",),
 )
 
 arc_film = Formula(
-    "arc-film", "Film at the end of a swung stroke",
+    "arc-film", "Film at the end of one swung stroke",
     inputs=(
         Symbol("distance", "d", "mm", 50, 500, "gun to surface, in the middle", 200),
         Symbol("pivot", "r", "mm", 0, 2000, "from the nozzle back to the joint that turns", 150),
@@ -165,6 +165,14 @@ arc_film = Formula(
     answer=Symbol("film-share", "f", "%", 0, 100, "film at that end, against the middle"),
     expression="d*cos(a)**2/((r + d)/cos(a) - r)", origin=_GEOMETRY,
     notes=("Farther away and faster at once: the two multiply.",),
+)
+
+swing_film = Formula(
+    "swing-film", "Film at the end of swung strokes laid at an unchanged step",
+    inputs=(Symbol("swing", "a", "deg", 0, 60, "angle from the middle", 20, "\\alpha"),),
+    answer=Symbol("film-share", "f", "%", 0, 100, "mean film there, against the middle"),
+    expression="cos(a)**2", origin=_GEOMETRY,
+    notes=("Strokes side by side at one step: the fan spreads, but its neighbours spread too, so only the speed of the spot counts.",),
 )
 
 arc_reach = Formula(
@@ -216,4 +224,4 @@ piece_area = Formula(
 )
 
 ALL = (fan_width, fan_angle, stroke_spacing, stroke_film, landed_volume, material_saving, gun_speed, stroke_beat, paint_for_area, pot_minutes,
-       flow_by_weight, transfer_efficiency, distance_film, arc_film, arc_reach, tilt_ratio, louvre_area_factor, piece_area)
+       flow_by_weight, transfer_efficiency, distance_film, arc_film, swing_film, arc_reach, tilt_ratio, louvre_area_factor, piece_area)

@@ -26,7 +26,7 @@ coated_area = Formula(
         Symbol("face", "F", "m²", 0.001, 2000, "one face, as it is measured", 1.5),
         Symbol("count", "n", "1", 1, 2000, "how many", 20),
         Symbol("sides", "s", "1", 1, 2, "sides", 2),
-        Symbol("profile", "k", "×", 1, 4, "more than flat: edges, mouldings, slats", 1.15),
+        Symbol("profile", "k", "×", 0.2, 4, "against flat: more for edges, mouldings, slats; less for open work", 1.15),
     ),
     answer=Symbol("area", "A", "m²", 0.001, 50000, "area of one coat"),
     expression="F*n*s*k", origin=_COUNT,
@@ -145,7 +145,7 @@ price_per_metre = Formula(
     "price-per-metre", "Price for each metre of fence or rail",
     inputs=(Symbol("area-price", "z", "money/m²", 0, 1e6, "your price for each square metre, all coats", 12),
             Symbol("height", "h", "m", 0.05, 20, "height", 1.8), Symbol("sides", "s", "1", 1, 2, "sides", 2),
-            Symbol("profile", "k", "×", 1, 4, "more than flat", 1.1)),
+            Symbol("profile", "k", "×", 0.2, 4, "against flat", 1.1)),
     answer=Symbol("run-price", "P", "money/m", 0, 1e8, "for each metre of its length"), expression="z*h*s*k", origin=_COUNT,
     notes=("Say in the quote which sides. One side of a fence is not a fence.",),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -10,7 +11,8 @@ from generators import units
 from generators.chart import Chart, Line, Scale
 from generators.studies import overlap
 from generators.table import Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, first_paint, frame, heads
+from generators.tables.sweep import Along, side_by_side, sweep
 
 # Width at half the centre's film, as a share (%) of the whole fan, for the idealised shapes that a kit may name.
 PATTERNS = {name: (overlap.FANS[name].label, 100 * overlap.half_height(overlap.FANS[name])) for name in ("taper", "bell", "flat-core")}
@@ -33,26 +35,21 @@ def fan_width(book: Book, kit: str | None = None) -> Table:
 
 
 def stroke_spacing(book: Book, kit: str) -> Table:
-    """Fan width and stroke spacing over distance, for a kit's fan and for the three shapes of fan."""
+    """Fan width, the step from one stroke to the next for the kit's own shape of fan, and how even that is, over distance."""
     rig = book.facts.kits[kit]
     unit, distances = _distances(book)
-    width, why = compute(book.formulas["fan-width"], {"distance": distances, "fan-angle": rig.fan_angle.to("deg")}, unit, {"distance": unit})
-    columns = [width]
-    for _, share in PATTERNS.values():
-        columns.append(compute(book.formulas["stroke-spacing"], {"fan-width": units.convert(width, unit, "mm"), "half-height-share": share}, unit)[0])
-    reach = units.convert(distances, unit, "mm")
-    near, far = rig.near.to("mm"), rig.far.to("mm")
-    zones = np.where(reach < near - 0.5, "care", np.where(reach > far + 0.5, "care", "fine"))
-    return Table(
-        "stroke-spacing", f"Stroke spacing: {rig.name}",
-        f"Fan width, then the step from one stroke to the next for three shapes of fan, in {unit}. {rig.name}: fan of {rig.fan_angle.value:g}°, "
-        f"{PATTERNS[rig.pattern][0]}.",
-        Axis("Distance", unit, heads(distances)),
-        Axis("", unit, ("Fan width", *(f"Step: {words}" for words, _ in PATTERNS.values()))),
-        frame(np.array(columns).T), unit, Rounding("down", book.pick(5, 0.25)), book.system,
-        zones=frame(np.repeat(zones[:, None], 4, axis=1)), reasons=frame(np.repeat(why[:, None], 4, axis=1)),
-        zone_words={"fine": "in this kit's reach", "care": "nearer or farther than this kit likes"},
-        formulas=("fan-width", "stroke-spacing"), notes=("Second coat: move over by half a step.",),
+    coating = first_paint(book)
+    base = {"kit": kit, "coating": coating, "instruments": "exact"}
+    if book.facts.coatings[coating].two_pack is not None:
+        base["hardener"] = book.facts.coatings[coating].hardener
+    rows, round_down = Along("distance", distances, unit, "Distance"), Rounding("down", book.pick(5, 0.25))
+    words = {"fine": "in this kit's reach", "care": "nearer or farther than this kit likes"}
+    columns = [sweep(book, "stroke-spacing", "", "", answer, base, rows, None, own, rounding, words) for answer, own, rounding in (
+        ("fan", unit, round_down), ("step", unit, round_down), ("evenness", "%", Rounding("down", 1)))]
+    return replace(
+        side_by_side(columns, Axis("", unit, ("Fan width", "Step", "Even, %"))), title=f"Stroke spacing: {rig.name}",
+        caption=f"Fan width, the step from one stroke to the next, in {unit}, and the thinnest place in % of the thickest. {rig.name}: fan of {rig.fan_angle.value:g}°, {PATTERNS[rig.pattern][0]}. Another shape of fan wants another step: see the page on strokes.",
+        roundings=(round_down, round_down, Rounding("down", 1)), formulas=("fan-width", "stroke-spacing"), notes=("Second coat: move over by half a step.",),
     )
 
 
@@ -183,7 +180,7 @@ def wrist_arc(book: Book) -> Table:
     zones[:, 2] = np.where(body[:, 2] >= 88, "fine", np.where(body[:, 2] >= 75, "care", "stop"))
     reach = Rounding("nearest", book.pick(5, 0.25))
     return Table(
-        "wrist-arc", "A swung stroke", f"Film left at the ends in % of the middle, and how far that end is from the middle in {unit}, at {book.pick('200 mm', '8 in')}.",
+        "wrist-arc", "A swung stroke", f"Film left at the ends of one lone stroke in % of the middle, and how far that end is from the middle in {unit}, at {book.pick('200 mm', '8 in')}.",
         Axis("Swing, either way", "°", heads(swings, "°")), Axis("", "", ("wrist: film %", f"wrist: reach {unit}", "elbow: film %", f"elbow: reach {unit}")), frame(body), "",
         Rounding("nearest", 1), book.system, zones=frame(zones), zone_words={"fine": "good enough", "care": "thin ends", "stop": "bare ends"},
         roundings=(Rounding("down", 1), reach, Rounding("down", 1), reach), formulas=("arc-film", "arc-reach"),
@@ -213,11 +210,11 @@ def distance_drift(book: Book, kit: str) -> Table:
     zones = np.where(np.isnan(values), "", np.where((values >= 88) & (values <= 115), "fine", np.where((values >= 75) & (values <= 135), "care", "stop")))
     reach = (units.convert(distances, unit, "mm") >= rig.near.to("mm") - 0.5) & (units.convert(distances, unit, "mm") <= rig.far.to("mm") + 0.5)
     return Table(
-        "distance-drift", f"What drift does to the film: {rig.name}", f"Film in % of what you meant, when the gun drifts from its distance by so many {unit}. "
+        "distance-drift", f"What drift does to the film: {rig.name}", f"Film in the middle of one lone stroke, in % of what you meant, when the gun drifts from its distance by so many {unit}. Strokes side by side at an unchanged step keep their mean: nearer stripes, farther lands less. "
         f"This kit likes {distances[reach][0]:g} to {distances[reach][-1]:g} {unit}.",
         Axis("Meant", unit, heads(distances)), Axis("Drift, − nearer", unit, heads(drifts)), frame(values), "%", Rounding("nearest", 1), book.system, zones=frame(zones), reasons=frame(why),
         zone_words={"fine": "fine", "care": "runs or thin film begin", "stop": "a run, or dry spray"}, formulas=("distance-film",),
-        notes=("The fan's spread alone. Farther off, less lands as well: the real loss is greater.",),
+        notes=("The fan's spread alone, for a spot or a single stroke.",),
     )
 
 

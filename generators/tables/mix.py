@@ -16,6 +16,7 @@ from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, heads
 from generators.tables.law import rules as law_rules
 from generators.tables.law import told
+from generators.tables.sweep import Along, side_by_side, sweep
 
 STEPS = (0, 2, 4, 6, 8, 10, 12, 15, 20, 25, 30)
 PAST_SHEET = "past the data sheet's maximum thinner"
@@ -53,30 +54,30 @@ def _times_after(book: Book, coating: Any, cup: str, percents: Any) -> tuple[Any
     return seconds, np.where(why != "", why, beyond)
 
 
+def sheet_pot(book: Book, kit: str, coating: str) -> dict[str, str]:
+    """A situation in which a pot was timed just as its data sheet says: as supplied, and after the first dose."""
+    tin, rig = book.facts.coatings[coating], book.facts.kits[kit]
+    dose, timed = tin.trial
+    found = {"kit": kit, "coating": coating, "cup": rig.limit.cup, "instruments": "exact"}
+    if tin.two_pack is not None:
+        found["hardener"] = tin.hardener
+    return found | {"dose": f"0%:{tin.supplied.seconds:g}s in {tin.supplied.cup}; {dose.to('%'):g}%:{timed.seconds:g}s in {timed.cup}"}
+
+
 def thinning_steps(book: Book, kit: str, coatings: tuple[str, ...] | None = None) -> Table:
     """Cup seconds against thinner, for each coating, with the kit's limit and the data sheet's maximum."""
     rig = book.facts.kits[kit]
     cup = book.facts.cups[rig.limit.cup]
     slugs = list(coatings or sprayable(book.facts))
-    percents = np.array(STEPS, float)
-    values, zones, reasons = [], [], []
-    for slug in slugs:
-        coating = book.facts.coatings[slug]
-        seconds, why = times_after(book, coating, rig.limit.cup, percents)
-        past = percents > coating.thinner_max.to("%") + 1e-9
-        zones.append(np.where(past, STOP, np.where(np.isnan(seconds), "", np.where(seconds <= rig.limit.seconds, FINE, CARE))))
-        values.append(np.where(past, np.nan, seconds))
-        reasons.append(np.where(past, PAST_SHEET, why))
+    rows = Along("thinner-wanted", np.array(STEPS, float), "%", "Thinner")
+    words = {FINE: "thin enough for this kit", CARE: "still too thick", STOP: "past the data sheet's maximum thinner, or past the law's limit"}
+    columns = [sweep(book, "thinning-steps", "", "", "seconds-after", sheet_pot(book, kit, slug), rows, None, "s", Rounding("up", 1), words) for slug in slugs]
     labels = tuple(f"{percent:g} % · {dose_text(book, rig, percent)}" if percent else "as supplied" for percent in STEPS)
-    return Table(
-        "thinning-steps", f"Thinner against cup time: {rig.name}",
-        f"Seconds in {cup.label} after thinning. {rig.name} sprays at {rig.limit.seconds:g} s in {cup.label} or less. "
-        f"Thinner is % of paint volume, and what goes into one full {rig.pot.value:g} {rig.pot.unit} pot.",
-        Axis("Thinner", "", labels), Axis("Coating", "", tuple(book.facts.coatings[slug].name for slug in slugs)),
-        frame(np.array(values).T), "s", Rounding("up", 1), book.system,
-        zones=frame(np.array(zones).T), reasons=frame(np.array(reasons).T),
-        zone_words={FINE: "thin enough for this kit", CARE: "still too thick", STOP: PAST_SHEET},
-        formulas=("cup-viscosity", "thinned-viscosity", "cup-time", "pot-thinner"),
+    return replace(
+        side_by_side(columns, Axis("Coating", "", tuple(book.facts.coatings[slug].name for slug in slugs))), title=f"Thinner against cup time: {rig.name}",
+        caption=f"Seconds in {cup.label} after thinning. {rig.name} sprays at {rig.limit.seconds:g} s in {cup.label} or less. "
+                f"Thinner is % of paint volume, and what goes into one full {rig.pot.value:g} {rig.pot.unit} pot.",
+        rows=Axis("Thinner", "", labels), formulas=("cup-viscosity", "thinned-viscosity", "cup-time", "pot-thinner"),
         notes=("A forecast from two timings. Add, stir, wait, and time it again.",),
     )
 

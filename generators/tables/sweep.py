@@ -67,7 +67,12 @@ def day_of(book: Book) -> Day:
 
 def situation_of(book: Book, told: Mapping[str, str]) -> Situation:
     """Readings as texts, read as a person's would be."""
-    return read(list(told.items()), day_of(book).names())
+    return read(pairs_of(told), day_of(book).names())
+
+
+def pairs_of(told: Mapping[str, str]) -> list[tuple[str, str]]:
+    """A situation as NAME, VALUE pairs: doses stand in one text, with semicolons between."""
+    return [(name, part.strip()) for name, value in told.items() for part in (value.split(";") if name == "dose" else [value])]
 
 
 def sweep(book: Book, name: str, title: str, caption: str, answer: str, base: Mapping[str, str], rows: Along, columns: Along | None, unit: str, rounding: Rounding,
@@ -97,7 +102,7 @@ def sweep(book: Book, name: str, title: str, caption: str, answer: str, base: Ma
         for asked_test in one.tests:
             if asked_test.test.name in declared.dash:
                 stopped = np.broadcast_to(asked_test.codes, shape) == OUTCOMES.index("stop")
-                reasons = np.where(stopped & ~np.isnan(values), np.array(plain(asked_test.test.because), dtype=object), reasons)
+                reasons = np.where(stopped & ~np.isnan(values), np.array(_short(asked_test.test.because, out, day, book), dtype=object), reasons)
                 values = np.where(stopped, np.nan, values)
     notes = (*_said(answered, codes, out, day, book), *more.pop("notes", ()))
     table = Table(name, title, caption, rows.axis, columns.axis if columns is not None else Axis("", "", heads), frame(values), unit, rounding, book.system, zones=frame(zones),
@@ -105,9 +110,24 @@ def sweep(book: Book, name: str, title: str, caption: str, answer: str, base: Ma
     return replace(table, swept=Swept(answer, tuple(base.items()), rows.readings(), columns.readings() if columns is not None else ((),)))
 
 
-def plain(because: str) -> str:
-    """A reason without figures: what follows the semicolon, or the sentence where it holds none."""
-    return because.rpartition("; ")[2].replace("{", "").replace("}", "").rstrip(".") if "{" in because else because.rstrip(".")
+def _short(because: str, out: Any, day: Day, book: Book) -> str:
+    """The part of a reason that holds for a whole table: what follows the last semicolon or colon, with the figures of the facts."""
+    part = because.rpartition("; ")[2].rpartition(": ")[2].rstrip(".")
+    return filled(part, out, day.units, book.system)
+
+
+def side_by_side(columns: Sequence[Table], axis: Axis) -> Table:
+    """Swept tables of one column each, over the same rows, as one: what each assumed goes to its column."""
+    first, swept = columns[0], [table.swept for table in columns]
+    assert all(one is not None for one in swept)
+    shared = [pair for pair in swept[0].base if all(pair in one.base for one in swept)]  # type: ignore[union-attr]
+    own = tuple(tuple(pair for pair in one.base if pair not in shared) for one in swept)  # type: ignore[union-attr]
+
+    def joined(part: str) -> Any:
+        return frame(np.concatenate([getattr(table, part).to_numpy() for table in columns], axis=1))
+
+    return replace(first, columns=axis, body=joined("body"), zones=joined("zones"), reasons=joined("reasons"),
+                   swept=Swept(swept[0].answer, tuple(shared), swept[0].rows, own))  # type: ignore[union-attr]
 
 
 def _said(answered: Sequence[Answered], codes: Any, out: Any, day: Day, book: Book) -> list[str]:
