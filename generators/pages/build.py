@@ -20,6 +20,7 @@ from generators.formula.javascript import script, script_of
 from generators.pages import fault_numbers, words
 from generators.pages.errors import PageError
 from generators.pages.linking import link_words
+from generators.verdicts import DECLARED as VERDICTS
 
 _TEMPLATES = Path(__file__).parent / "templates"
 _ROOMS = Path(__file__).parents[1]
@@ -120,8 +121,8 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
     for key, guard in facts.protection.items():
         label = facts.classes[key].us_label if facts.handbook.words == "us" else facts.classes[key].label
         page(f"safety/ppe-{key}.md", _TEMPLATES / "ppe.md", key=key, guard=guard, label=label)
-    for name in ("kits/index", "coatings/index", "reference/formulas", "reference/sources"):
-        page(f"{name}.md", _TEMPLATES / f"{name.replace('/', '-')}.md")
+    for name in ("kits/index", "coatings/index", "reference/formulas", "reference/verdicts", "reference/sources"):
+        page(f"{name}.md", _TEMPLATES / f"{name.replace('/', '-')}.md", verdicts=VERDICTS)
     from generators.pages.checks import checks_page
 
     pages["reference/checks.md"] = checks_page(facts, desk.formulas)
