@@ -14,10 +14,14 @@ import yaml
 from conftest import ROOT
 from hands import again, kept, open_form, pick, type_in, until
 
+from generators import formulas
+from generators.chain.answers import one_verdict
+from generators.chain.day import Day
 from generators.facts import FactsError
 from generators.formulas.own_cups import open_handbook
 from generators.pages import build_pages
 from generators.pages.forms import FORMS
+from generators.situation import read
 from generators.studies.job import WAYS, chain, cheapest_tins, work_job
 
 LETTERS = string.ascii_letters + string.digits + " .,;:-=+@'\"<>&\\/\n\t{}[]|µ×²é漢😀\u2028\u0000\ud800"
@@ -318,8 +322,13 @@ def test_a_day_becomes_a_recipe_that_the_handbook_reads(phone, served, tmp_path,
     for place, value in enumerate(("85", "95", "90")):
         type_in(form, "wet-film", value, place)
     type_in(form, "seen", "Level. # no: runs")
+    phone.wait_for_function("document.querySelector('[data-out=\"worked\"]').innerText.includes('over the dew point')")
     worked = form.locator('[data-out="worked"]').inner_text()
     assert "mean 90 µm, lowest 85 µm" in worked
+    day = Day(facts, formulas.catalogue(facts))  # the log asks the day's chain: the same word and the same reason
+    typed = [("coating", "gannet-trim-satin"), ("air-temperature", "18"), ("relative-humidity", "62"), ("surface-temperature", "16")]
+    outcome = one_verdict(day, "air-surface", read(typed, day.names()), {}, "metric")
+    assert outcome["because"] in worked and {"go": "✓", "care": "△ take care:", "stop": "✕ stop:"}[outcome["verdict"]] in worked
     psychrolib.SetUnitSystem(psychrolib.SI)
     margin = 16 - psychrolib.GetTDewPointFromRelHum(18, 0.62)  # a general-purpose library; a margin is rounded down
     assert f"{math.floor(margin * 10) / 10:.1f} °C over the dew point" in worked

@@ -69,4 +69,9 @@ surface_room = Verdict(
     origin=_RULE, go="A surface a little colder than the air passes.",
 )
 
-ALL = (spray, surface_room)
+air_surface = Verdict(
+    "air-surface", "Do air and surface allow it", "Do this air and this surface allow this paint?",
+    tests=(*SURFACE[:3], *AIR[:3], *SURFACE[3:], *AIR[3:]), origin=_RULE, go="Air and surface allow it.", notes=("Only these two: weather, ground, survey, people and flames are asked by the whole verdict.",),
+)
+
+ALL = (spray, surface_room, air_surface)

@@ -14,18 +14,30 @@
     const good = rows.filter((one) => one && one.value !== null);
     return { bad, count: good.length, mean: bad.length ? NaN : good.reduce((sum, one) => sum + one.value, 0) / good.length, low: bad.length ? NaN : Math.min(...good.map((one) => one.low)) };
   };
-  const work = (form) => {
-    const lines = [];
-    form.rows(form.block("conditions")).forEach((row, place) => {
-      const figures = form.figures(row);
-      const given = { "surface-temperature": figures["surface-temperature"], "air-temperature": figures["air-temperature"], "relative-humidity": figures["relative-humidity"] };
-      if (Object.values(given).some((value) => Number.isNaN(value))) return;
-      const [margin, reason] = window.almanacFormulas["dew-margin"].work(given);
-      // A margin is rounded down.
-      const degrees = entryOf(form, "surface-temperature"), scale = Number(degrees.dataset.scale);
-      const told = reason ? `– ${reason}` : `${(Math.floor((form.system === "us" ? margin / scale : margin) * 10 + 1e-9) / 10).toFixed(1).replace("-", "−")} ${form.system === "us" ? degrees.dataset.usUnit : degrees.dataset.unit} over the dew point`;
-      lines.push(`Reading ${place + 1}: ${told}.`);
+  const MARKS = { go: "✓", care: "△ take care:", unknown: "? not known:", stop: "✕ stop:" };
+  /* One reading of the air as the day's chain answers it: the margin, the verdict on air and surface, and why. Nothing is worked here. */
+  const reading = (form, figures, coating) => {
+    const ask = window.almanacDayAnswers, names = ["surface-temperature", "air-temperature", "relative-humidity"];
+    const situation = { numbers: Object.fromEntries(names.map((name) => [name, figures[name]])), words: coating ? { coating } : {}, doses: [], at: {}, texts: {}, spans: {} };
+    return ask.ready(situation).then(() => {
+      const { out } = ask.work(situation, form.system), asked = out.verdicts["air-surface"], margin = out.held.margin.likely;
+      const unit = window.almanacDay.us["Δ°C"], degrees = form.system === "us" ? margin * unit[1] : margin;
+      const told = Number.isNaN(margin) ? `– ${out.held.margin.why}` : `${(Math.floor(degrees * 10 + 1e-9) / 10).toFixed(1).replace("-", "−")} ${form.system === "us" ? "°F" : "°C"} over the dew point`;
+      const first = asked.speaking[0], why = first ? ` ${window.almanacToday.words(window.almanacDay, out, first, form.system)[0]}` : ` ${asked.verdict.go}`;
+      return `${told}. ${MARKS[asked.outcome]}${why}`;
     });
+  };
+  let turn = 0;
+  const work = (form) => {
+    const mine = ++turn, coating = form.held().coating.text;
+    const told = form.rows(form.block("conditions")).map((row, place) => {
+      const figures = form.figures(row);
+      if (["surface-temperature", "air-temperature", "relative-humidity"].some((name) => Number.isNaN(figures[name]))) return null;
+      return reading(form, figures, coating).then((line) => `Reading ${place + 1}: ${line}`, () => `Reading ${place + 1}: – the day's chain did not load; open the page again.`);
+    }).filter(Boolean);
+    Promise.all(told).then((lines) => { if (mine === turn) show(form, lines); });
+  };
+  const show = (form, lines) => {
     const wet = film(form), entry = entryOf(form, "wet-film");
     const places = form.system === "us" ? 2 : 0;
     for (const place of wet.bad) lines.push(`– Reading ${place} of the film is not one that can be read: mean and lowest wait for it.`);

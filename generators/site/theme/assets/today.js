@@ -144,5 +144,5 @@
     return { verdict: both, answers: told, out };
   };
 
-  root.almanacToday = { answers, hold, figure, union };
+  root.almanacToday = { answers, hold, figure, union, words: testWords };
 })(typeof window === "undefined" ? globalThis : window);
