@@ -41,6 +41,14 @@ def _short(told: Mapping[str, list[Any]]) -> dict[str, list[Any]]:
     return found
 
 
+def _described(day: Day) -> dict[str, Any]:
+    """The chain without what no phone asks for: titles of verdicts, and what is empty."""
+    told = day_described(day)
+    verdicts = {name: {"go": one["go"], "tests": [{key: value for key, value in test.items() if key != "spare" or value} for test in one["tests"]]} for name, one in told["verdicts"].items()}
+    readings = {name: {key: value for key, value in one.items() if value or key in ("low", "high", "options", "unit")} for name, one in told["readings"].items()}
+    return {**told, "verdicts": verdicts, "readings": readings}
+
+
 def day_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
     """Classic scripts by address. Together they fill `almanacDay`, `almanacDayFacts` and `almanacDayFormulas`."""
     day = Day(facts, catalogue)
@@ -58,7 +66,7 @@ def day_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
         "default_kit": facts.handbook.default_kit,
     }
     scripts = {
-        f"{FOLDER}/chain.js": f"window.almanacDay = {_json(day_described(day))};\n",
+        f"{FOLDER}/chain.js": f"window.almanacDay = {_json(_described(day))};\n",
         f"{FOLDER}/formulas.js": script(catalogue, formula_names(), bare=True).replace("var almanacFormulas", "window.almanacDayFormulas", 1),  # a live answer's own stand beside them
         f"{FOLDER}/facts.js": f"window.almanacDayFacts = {_json(every)};\n",
     }

@@ -4,14 +4,14 @@
   const root = document.getElementById("alm-day");
   if (!root || !window.almanacDay) return;
   const { make, key, show, shut } = window.almanacPanel, kept = window.almanacKept, asks = window.almanacReadings;
-  const { ready, work, printed, clock, settles, why } = window.almanacDayAnswers, day = window.almanacDay, facts = window.almanacDayFacts;
+  const { load, ready, work, printed, clock, settles, why } = window.almanacDayAnswers, day = window.almanacDay, facts = window.almanacDayFacts;
   const MARK = { go: ["✓", "go"], care: ["△", "take care"], unknown: ["?", "not known"], stop: ["✕", "stop"] };
   const DOOR = 2; // metres: what a door's height is taken for
   const US_DOOR = { text: "6.56 ft", value: DOOR, low: DOOR, high: DOOR };
   const inside = (name) => { const one = kept.get(name); return one && !Array.isArray(one) ? one.text : null; };
   const strong = (words) => make("strong", "alm-day-figure", words);
 
-  let now = null, situation = null, pouring = null;
+  let now = null, situation = null;
   /* A reading where it stands: its words above, what it is and when it was read beneath; a rule to write on where there is none. */
   const reading = (name, label, wanted) => {
     const words = asks.shown(name), one = kept.get(name), last = Array.isArray(one) ? one[one.length - 1] : one;
@@ -80,12 +80,12 @@
       make("span", "alm-day-out", ...(answers[gone].value === undefined ? ["Everybody else out, until it is known how the air clears."] : outdoors ? ["Nobody within ", strong(figure(gone)), " down the wind."] : ["Nobody else in until ", strong(figure(gone)), " after the last stroke."])),
       answers[gone].value === undefined && asked && asked !== wanted ? row(reading(asked, null, true)) : null));
     // 3. The pot.
-    const pot = answers.pot, doses = kept.get("dose"), litres = "pot-litres", none = pot.value === undefined || pot.verdict === "stop";
+    const pouring = kept.poured(), pot = answers.pot, doses = kept.get("dose"), litres = "pot-litres", none = pot.value === undefined || pot.verdict === "stop";
     const pour = shutAll ? ["Nothing is mixed."] : pouring !== null ? ["Poured: stir, and time it again. "] : none ? [tail(pot).trim() || "Not known."]
       : [...(now.out.held.pour.likely > 0 ? ["Pour ", strong(figure("pot")), " of thinner", situation.numbers["cup-time"] === undefined && !doses ? " at most, and spray a test card." : ", stir, time it again."] : [strong("Add nothing"), "."]), tail(pot)];
-    const done = () => asks.ask("dose", root.querySelector('[data-line="pot"]'), () => { pouring = null; shut(); }, { share: pouring });
+    const done = () => asks.ask("dose", root.querySelector('[data-line="pot"]'), () => { kept.pour(null); shut(); }, { share: pouring });
     lines.push(line("pot", shutAll ? "stop" : pot.verdict, "Pot", make("span", "alm-day-row alm-day-beside", reading(litres, "in it", pot.verdict === "unknown" && wants("pot") === litres), doses ? reading("dose", "after thinner") : reading("cup-time", "cup"), reading("paint-temperature", "paint"),
-      shutAll || none ? null : pouring !== null ? key("time it", done, "alm-day-link") : now.out.held.pour.likely > 0 ? key("poured", () => { pouring = Number(now.out.held["share-next"].likely.toPrecision(4)); draw(); }, "alm-day-link") : null), make("span", "", ...pour)));
+      shutAll || none ? null : pouring !== null ? key("time it", done, "alm-day-link") : now.out.held.pour.likely > 0 ? key("poured", () => kept.pour(Number(now.out.held["share-next"].likely.toPrecision(4))), "alm-day-link") : null), make("span", "", ...pour)));
     // 4. The gun.
     const gun = ["distance", "step", "stroke-seconds", "teeth"], rank = ["go", "care", "unknown", "stop"], worst = rank[Math.max(...gun.map((name) => rank.indexOf(answers[name].verdict)))];
     const part = (name) => (answers[name].value === undefined ? make("span", "alm-day-none", "? not known") : strong(figure(name)));
@@ -128,7 +128,7 @@
   };
 
   /* Why: every reading, fact, step and reason that one line rests on. */
-  const because = (name, from) => show(`Why: ${day.answers.find((one) => one.name === name).title.toLowerCase()}`, from, window.almanacWhy(why(name, now, situation, kept.system()), now.answers[name]), null, true);
+  const because = (name, from) => load("why.js").then(() => show(`Why: ${day.answers.find((one) => one.name === name).title.toLowerCase()}`, from, window.almanacWhy(why(name, now, situation, kept.system()), now.answers[name]), null, true));
 
   const answer = () => {
     const door = kept.get("stroke-length") ? {} : { "stroke-length": kept.system() === "us" ? US_DOOR : { text: `${DOOR} m`, value: DOOR, low: DOOR, high: DOOR } };

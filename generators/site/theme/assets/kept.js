@@ -53,7 +53,16 @@
     if (window.almanacDay.readings[name].many) one.readings[name] = [...(one.readings[name] || []), reading]; else one.readings[name] = reading;
     save();
   };
-  const drop = (name) => { const one = set(belongs(name)); if (one) { delete one.readings[name]; save(); } };
+  /* Of doses the last alone: what was poured before it is still in the pot. */
+  const drop = (name) => {
+    const one = set(belongs(name));
+    if (!one || !(name in one.readings)) return;
+    if (Array.isArray(one.readings[name]) && one.readings[name].length > 1) one.readings[name] = one.readings[name].slice(0, -1); else delete one.readings[name];
+    save();
+  };
+  /* Thinner poured into this pot and not timed yet: its share of the paint in all; null once it is timed. Kept, so that nobody pours it twice. */
+  const pour = (share) => { const one = set("pot"); if (share === null) delete one.poured; else one.poured = share; save(); };
+  const poured = () => { const is = set("pot").poured; return Number.isFinite(is) ? is : null; };
   /* Read again, the same: only the time changes. */
   const same = (name) => { const was = get(name); if (was && !Array.isArray(was)) put(name, { ...was, at: clock.now() }); };
   const pick = (sort, key) => {
@@ -115,7 +124,7 @@
     return out;
   };
   window.almanacKept = {
-    get, put, drop, same, pick, add, call, forget, fresh, confirm, kit, situation, minutes, clock, set,
+    get, put, drop, pour, poured, same, pick, add, call, forget, fresh, confirm, kit, situation, minutes, clock, set,
     chosen: (sort) => state.chosen[sort], sets: (sort) => Object.entries(state.sets[sort]), on: (listener) => heard.push(listener), safe: () => safe,
     system: (choice) => {
       try {

@@ -1,7 +1,7 @@
 /* On this page the theme's own script, and search with it, is fetched when it is first asked for: a press on a key of the header, or on the search box. */
 (() => {
   "use strict";
-  const address = document.currentScript.dataset.bundle;
+  const address = document.currentScript.dataset.bundle, first = document.currentScript.dataset.first.split(" ").filter(Boolean);
   let asked = null;
   document.documentElement.classList.replace("no-js", "js");
   for (const input of document.querySelectorAll(".md-option")) {
@@ -18,16 +18,14 @@
   const shown = palettes.findIndex((one) => one.dataset.mdColorScheme === body.dataset.mdColorScheme);
   const key = palettes.length ? palettes[Math.max(shown, 0)].nextElementSibling : null;
   if (key) key.hidden = false;
-  const fetched = () => {
-    asked = asked || Promise.all([address].map((one) => new Promise((done, failed) => {
-      const script = document.createElement("script");
-      script.src = one;
-      script.onload = done;
-      script.onerror = () => { asked = null; failed(new Error(one)); };
-      document.body.append(script);
-    })));
-    return asked;
-  };
+  const one = (file) => new Promise((done, failed) => {
+    const script = document.createElement("script");
+    script.src = file;
+    script.onload = done;
+    script.onerror = () => { asked = null; failed(new Error(file)); };
+    document.body.append(script);
+  });
+  const fetched = () => { asked = asked || first.reduce((before, file) => before.then(() => one(file)), Promise.resolve()).then(() => one(address)); return asked; };
   let own = false;
   const again = (target) => fetched().then(() => setTimeout(() => {
     if (target.htmlFor === "__search" && document.getElementById("__search").checked) return; // opened already

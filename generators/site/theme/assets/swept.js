@@ -69,7 +69,7 @@
     const one = situation([...puts({ dataset: { puts: table.dataset.base } }), ...puts(row.firstElementChild), ...puts(columns[place])]), day = window.almanacDayAnswers;
     return day.ready(one).then(() => {
       const worked = day.work(one, table.dataset.system), name = table.dataset.swept, shown = cell.firstChild ? cell.firstChild.textContent : "";
-      window.almanacPanel.show(`Why ${shown}`, cell, window.almanacWhy(day.why(name, worked, one, table.dataset.system), worked.answers[name]), null, true);
+      window.almanacPanel.show(`Why ${shown}`, cell, window.almanacWhy(day.why(name, worked, one, table.dataset.system), worked.answers[name], "this table’s"), null, true);
     });
   });
   for (const table of tables) {
