@@ -93,6 +93,49 @@ def first_load(site: Path) -> None:
     print(f"first load of a table page, gzipped: {sum(sizes.values()) / 1000:.0f} kB  (goal 130 kB or less)")
 
 
+def today_screen(site: Path) -> None:
+    """Gzipped bytes that the first screen really asks for, with a kit and a paint chosen; and what each later press fetches."""
+    import functools
+    import http.server
+    import threading
+
+    from playwright.sync_api import sync_playwright
+
+    class Quiet(http.server.SimpleHTTPRequestHandler):
+        """A file server that says nothing."""
+
+        def log_message(self, *_: object) -> None:
+            """Nothing."""
+
+    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(site)))
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    address = f"http://127.0.0.1:{server.server_address[1]}/"
+    size = {path: path.stat().st_size if path.suffix == ".woff2" else len(gzip.compress(path.read_bytes(), 9)) for path in site.rglob("*") if path.is_file() and path.suffix in (".html", ".js", ".css", ".woff2", ".png")}
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=os.environ.get("CHROMIUM", "/usr/bin/chromium"), args=["--no-sandbox", "--disable-gpu"])
+        page = browser.new_context(viewport={"width": 360, "height": 640}, service_workers="block").new_page()
+        asked: list[Path] = []
+        page.on("request", lambda request: asked.append(site / request.url.removeprefix(address)))
+
+        def told(what: str) -> None:
+            page.wait_for_load_state("networkidle")
+            print(f"    {sum(size.get(path, 0) for path in set(asked)) / 1000:6.1f} kB  {what}, in {len(set(asked))} files")
+            asked.clear()
+
+        page.goto(f"{address}index.html")
+        page.wait_for_selector("#alm-day[data-ready]")
+        told("first load of Today (goal 130 kB or less)")
+        for press in ("[data-reading=kit]", ".alm-panel-choices button", "[data-reading=set-pot]", ".alm-panel-choices button"):
+            page.locator(press).first.click()
+            page.wait_for_timeout(300)
+        told("the first presses: key pad, one kit, one paint")
+        page.locator("#alm-day-search").click()
+        page.wait_for_timeout(1500)
+        told("search, at its first use")
+        browser.close()
+    server.shutdown()
+
+
 def linking() -> None:
     """Trade words on a page eight times as long: work grows with the length, not with its square."""
     from generators.formulas.own_cups import open_handbook
@@ -213,6 +256,7 @@ def main() -> None:
         builds(Path(temporary))
         cells()
         first_load(Path(temporary) / "site")
+        today_screen(Path(temporary) / "site")
         answers(Path(temporary) / "site")
         typing(Path(temporary) / "site")
         card()

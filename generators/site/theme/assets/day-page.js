@@ -83,9 +83,9 @@
     const pouring = kept.poured(), pot = answers.pot, doses = kept.get("dose"), litres = "pot-litres", none = pot.value === undefined || pot.verdict === "stop";
     const pour = shutAll ? ["Nothing is mixed."] : pouring !== null ? ["Poured: stir, and time it again. "] : none ? [tail(pot).trim() || "Not known."]
       : [...(now.out.held.pour.likely > 0 ? ["Pour ", strong(figure("pot")), " of thinner", situation.numbers["cup-time"] === undefined && !doses ? " at most, and spray a test card." : ", stir, time it again."] : [strong("Add nothing"), "."]), tail(pot)];
-    const done = () => asks.ask("dose", root.querySelector('[data-line="pot"]'), () => { kept.pour(null); shut(); }, { share: pouring });
+    const done = () => asks.ask("dose", root.querySelector('[data-line="pot"]'), () => shut(), { share: pouring });
     lines.push(line("pot", shutAll ? "stop" : pot.verdict, "Pot", make("span", "alm-day-row alm-day-beside", reading(litres, "in it", pot.verdict === "unknown" && wants("pot") === litres), doses ? reading("dose", "after thinner") : reading("cup-time", "cup"), reading("paint-temperature", "paint"),
-      shutAll || none ? null : pouring !== null ? key("time it", done, "alm-day-link") : now.out.held.pour.likely > 0 ? key("poured", () => kept.pour(Number(now.out.held["share-next"].likely.toPrecision(4))), "alm-day-link") : null), make("span", "", ...pour)));
+      shutAll ? null : pouring !== null ? key("time it", done, "alm-day-link") : none ? null : now.out.held.pour.likely > 0 ? key("poured", () => kept.pour(Number(now.out.held["share-next"].likely.toPrecision(4))), "alm-day-link") : null), make("span", "", ...pour)));
     // 4. The gun.
     const gun = ["distance", "step", "stroke-seconds", "teeth"], rank = ["go", "care", "unknown", "stop"], worst = rank[Math.max(...gun.map((name) => rank.indexOf(answers[name].verdict)))];
     const part = (name) => (answers[name].value === undefined ? make("span", "alm-day-none", "? not known") : strong(figure(name)));

@@ -48,6 +48,7 @@
     if (!one) return;
     // Another paint is another pot: what was timed and poured stays with the paint that it was read of.
     if (name === "coating" && one.readings.coating && one.readings.coating.text !== reading.text && Object.keys(one.readings).length > 1) { add("pot", ""); one = set("pot"); }
+    if (name === "dose") delete one.poured;
     const unit = window.almanacDay.readings[name].unit;
     if (unit) reading = { ...reading, unit };
     if (window.almanacDay.readings[name].many) one.readings[name] = [...(one.readings[name] || []), reading]; else one.readings[name] = reading;
