@@ -110,7 +110,8 @@ def today_screen(site: Path) -> None:
     server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(site)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     address = f"http://127.0.0.1:{server.server_address[1]}/"
-    size = {path: path.stat().st_size if path.suffix == ".woff2" else len(gzip.compress(path.read_bytes(), 9)) for path in site.rglob("*") if path.is_file() and path.suffix in (".html", ".js", ".css", ".woff2", ".png")}
+    files = [path for path in site.rglob("*") if path.is_file() and path.suffix in (".html", ".js", ".css", ".woff2", ".png")]
+    size = {path: path.stat().st_size if path.suffix == ".woff2" else len(gzip.compress(path.read_bytes(), 9)) for path in files}
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=os.environ.get("CHROMIUM", "/usr/bin/chromium"), args=["--no-sandbox", "--disable-gpu"])
         page = browser.new_context(viewport={"width": 360, "height": 640}, service_workers="block").new_page()

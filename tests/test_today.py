@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gzip
 import json
+import math
+import re
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -303,3 +305,39 @@ def test_the_devices_own_light_is_followed(browser, site):
         page.wait_for_selector("#alm-day[data-ready]")
         assert page.evaluate("document.body.dataset.mdColorScheme") == wanted
         context.close()
+
+
+def test_a_table_stands_at_today_and_each_cell_says_why(phone):
+    """Go or wait: the row and columns about today's readings are framed; the panel works the tapped cell again and leaves it in sight."""
+    page = phone
+    for name, text in {"air-temperature": "18", "relative-humidity": "63"}.items():
+        give(page, name, text)
+    page.goto(page.url.replace("index.html", "air/go-or-wait.html"))
+    page.locator(".alm-lit").first.wait_for()
+    table = page.locator("table[data-swept]").first
+    heads = table.evaluate("table => [...table.querySelectorAll('.alm-lit-head')].map((one) => one.dataset.puts)")
+    assert heads == ["relative-humidity=60 %", "relative-humidity=70 %", "air-temperature=18 °C; surface-temperature=18.0 °C"]
+    assert table.locator(".alm-lit").count() == 2 and "18 °C, 63 %" in page.locator(".alm-today").first.inner_text()
+    marks = {"✓": "✓ go", "△": "△ take care", "✕": "✕ stop", "?": "? not known"}
+    for row, column in ((6, 4), (1, 2), (4, 9)):
+        cell = table.locator("tbody tr").nth(row).locator("td").nth(column)
+        cell.scroll_into_view_if_needed()
+        before, text = cell.bounding_box(), cell.inner_text()
+        cell.click()
+        panel = page.locator(".alm-panel")
+        panel.wait_for()
+        assert cell.bounding_box() == before
+        over = panel.bounding_box()
+        assert before["y"] + before["height"] <= over["y"] or over["y"] + over["height"] <= before["y"], (before, over)
+        told = panel.inner_text()
+        assert any(told.split("\n", 2)[2].strip().startswith(words) for mark, words in marks.items() if mark in text), (text, told[:200])
+        found = re.search(r"^margin (−?[0-9.]+) °C", told, re.MULTILINE)
+        shown = re.match(r"−?[0-9.]+", text)
+        if shown:
+            assert found and math.floor(float(found[1].replace("−", "-")) * 2 + 1e-9) / 2 == float(shown[0].replace("−", "-")), (text, told)
+        page.go_back()
+        assert page.locator(".alm-panel").count() == 0
+    page.goto(page.url.replace("go-or-wait", "dew-point"))
+    page.wait_for_timeout(200)
+    fields = {one.get_attribute("data-name"): one.locator("input").input_value() for one in page.locator(".alm-live").first.locator(".alm-field").all()}
+    assert fields["air-temperature"] == "18" and fields["relative-humidity"] == "63"

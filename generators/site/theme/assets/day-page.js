@@ -24,7 +24,7 @@
     return button;
   };
   const set = (sort, label) => {
-    const is = kept.set(sort), button = key(make("span", "alm-day-is", sort === "pot" && !is.readings.coating ? "which paint?" : asks.called(sort, kept.chosen(sort), is)), () => (sort === "pot" && !is.readings.coating ? asks.ask("coating", button) : asks.which(sort, button)), "alm-day-reading");
+    const is = kept.set(sort), button = key(make("span", "alm-day-is", sort === "pot" && !is.readings.coating ? "which paint?" : asks.called(sort, kept.chosen(sort), is)), () => (sort === "pot" && !is.readings.coating ? asks.ask("coating", button) : asks.which(sort, button)), `alm-day-reading${sort === "pot" && !situation.words.coating ? " alm-day-wanted" : ""}`);
     button.dataset.reading = `set-${sort}`;
     button.append(make("span", "alm-day-when", label));
     return button;
@@ -55,7 +55,7 @@
   const wants = (name) => { const found = settles(name, now); return found && !["kit", "coating"].includes(found[0]) ? found[0] : null; };
 
   const sentences = () => {
-    const { answers } = now, system = kept.system(), outdoors = situation.words.place === "outdoors", wanted = answers.spray.verdict === "unknown" ? wants("spray") : null;
+    const { answers } = now, system = kept.system(), outdoors = situation.words.place === "outdoors", chosen = situation.words.kit && situation.words.coating, wanted = chosen && answers.spray.verdict === "unknown" ? wants("spray") : null;
     const until = (told) => (told.until === undefined ? "" : ` until ${clock(told.until, situation.day)}`), figure = (name) => printed(name, answers[name], system);
     const shutAll = answers.allowed.verdict === "stop", lines = [], before = new Set();
     /* A reason is said once; another line that stands on the same one points up to it. What would settle it stands for a reason that is not known. */
@@ -72,7 +72,7 @@
     const lead = shutAll ? "Stop." : word === "go" || word === "care" ? `${word === "go" ? "Spray" : "Spray with care"}${until(top)}.` : word === "unknown" ? "Not known yet." : /^STOP/.test(top.because) ? "Stop." : "Wait.";
     const air = ["air-temperature", "relative-humidity", "surface-temperature", ...(outdoors ? ["wind", "rain-at"] : [])];
     const label = { "air-temperature": "air", "relative-humidity": "damp", "surface-temperature": "surface", "rain-at": "rain" };
-    lines.push(line(shutAll ? "allowed" : "spray", word, lead, make("span", "", word === "go" ? "" : tail(top, true)),
+    lines.push(line(shutAll ? "allowed" : "spray", word, lead, make("span", "", word === "go" ? "" : word === "unknown" ? ` ${chosen ? day.readings[(settles("spray", now) || ["kit"])[0]].ask : "Choose the kit and the paint."}` : tail(top, true)),
       row(...air.map((name) => reading(name, label[name], name === wanted)), wanted && !air.includes(wanted) ? reading(wanted, null, true) : null)));
     // 2. Mask, and who stays out.
     const mask = answers.mask, gone = outdoors ? "drift" : "clear-after", asked = wants(gone);
@@ -85,7 +85,7 @@
       : [...(now.out.held.pour.likely > 0 ? ["Pour ", strong(figure("pot")), " of thinner", situation.numbers["cup-time"] === undefined && !doses ? " at most, and spray a test card." : ", stir, time it again."] : [strong("Add nothing"), "."]), tail(pot)];
     const done = () => asks.ask("dose", root.querySelector('[data-line="pot"]'), () => shut(), { share: pouring });
     lines.push(line("pot", shutAll ? "stop" : pot.verdict, "Pot", make("span", "alm-day-row alm-day-beside", reading(litres, "in it", pot.verdict === "unknown" && wants("pot") === litres), doses ? reading("dose", "after thinner") : reading("cup-time", "cup"), reading("paint-temperature", "paint"),
-      shutAll ? null : pouring !== null ? key("time it", done, "alm-day-link") : none ? null : now.out.held.pour.likely > 0 ? key("poured", () => kept.pour(Number(now.out.held["share-next"].likely.toPrecision(4))), "alm-day-link") : null), make("span", "", ...pour)));
+      shutAll ? null : pouring !== null ? key("time it", done, "alm-day-link") : none ? null : now.out.held.pour.likely > 0 ? key("poured", () => kept.pour(Number(now.out.held["share-next"].likely.toPrecision(4))), "alm-day-link") : null), make("span", "alm-day-next", ...pour)));
     // 4. The gun.
     const gun = ["distance", "step", "stroke-seconds", "teeth"], rank = ["go", "care", "unknown", "stop"], worst = rank[Math.max(...gun.map((name) => rank.indexOf(answers[name].verdict)))];
     const part = (name) => (answers[name].value === undefined ? make("span", "alm-day-none", "? not known") : strong(figure(name)));
@@ -104,7 +104,7 @@
   const draw = () => {
     const { lines, burns } = sentences(), fresh = kept.fresh(), held = document.activeElement && root.contains(document.activeElement) ? document.activeElement.dataset.reading : null;
     const when = new Date(`${situation.day}T12:00:00`).toLocaleDateString(document.documentElement.lang || "en", { weekday: "long", day: "numeric", month: "short" });
-    const kit = key(make("span", "alm-day-is", kept.chosen("kit") ? facts.names.kits[kept.chosen("kit")] || kept.chosen("kit") : "which kit?"), () => asks.ask("kit", kit), "alm-day-reading");
+    const kit = key(make("span", "alm-day-is", kept.chosen("kit") ? facts.names.kits[kept.chosen("kit")] || kept.chosen("kit") : "which kit?"), () => asks.ask("kit", kit), `alm-day-reading${situation.words.kit ? "" : " alm-day-wanted"}`);
     kit.dataset.reading = "kit";
     kit.append(make("span", "alm-day-when", "kit"));
     const head = make("p", "alm-day-head", set("place", situation.words.place || "where"), " ", kit, " ", set("pot", "paint"));

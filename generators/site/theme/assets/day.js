@@ -52,19 +52,20 @@
     const hour = when.toISOString().slice(11, 16);
     return days === 0 ? hour : `${NAMES[when.getUTCDay()]} ${Math.abs(days) > 6 ? when.toISOString().slice(5, 10).split("-").reverse().join(".") + " " : ""}${hour}`;
   };
-  /* The one reading that would settle an answer that is not known: [name, whether it was read too long ago], or null. */
+  /* The one reading that would settle an answer that is not known: [name, whether it was read too long ago], or null. What says whether a
+     question is to be asked at all comes before the question: the old finish before lead, the place before wind. */
   const settles = (answer, worked) => {
-    const told = day().answers.find((one) => one.name === answer), names = Object.keys(day().readings);
+    const told = day().answers.find((one) => one.name === answer), names = Object.keys(day().readings), held = worked.out.held, found = new Map();
+    const first = (list) => names.find((name) => list.includes(name));
     for (const verdict of told.verdicts) {
-      for (const test of worked.out.verdicts[verdict].speaking) {
-        if (test.code !== 2) continue;
-        const found = names.find((name) => test.missing.includes(name));
-        if (found) return [found, test.stale.includes(found)];
+      for (const one of worked.out.verdicts[verdict].speaking) {
+        if (one.code !== 2) continue;
+        const name = first(one.test.when.map(([name]) => name).filter((name) => held[name] && held[name].text === null)) || first(one.missing);
+        if (name) found.set(name, one.stale.includes(name));
       }
     }
-    const shows = worked.out.held[told.shows];
-    const found = names.find((name) => shows.missing.includes(name));
-    return found ? [found, false] : null;
+    const shows = first([...found.keys()]) || first(held[told.shows].missing);
+    return shows ? [shows, Boolean(found.get(shows))] : null;
   };
 
   /* Why: the readings and facts that an answer rests on, each step with its figures, and each reason. Rows of {what, is, from, formula}. */
