@@ -60,8 +60,9 @@
     const shutAll = answers.allowed.verdict === "stop", lines = [], before = new Set();
     /* A reason is said once; another line that stands on the same one points up to it. What would settle it stands for a reason that is not known. */
     const tail = (told, whole) => {
+      const name = Object.keys(answers).find((one) => answers[one] === told), found = told.verdict === "unknown" && settles(name, now);
       if (told.verdict === "go") return "";
-      const words = told.verdict === "unknown" ? told.remedy || told.because : `${told.because}${whole && told.verdict === "stop" ? ` ${told.remedy || ""}` : ""}`;
+      const words = told.verdict === "unknown" ? (found ? day.readings[found[0]].ask : told.remedy || told.because) : `${told.because}${whole && told.verdict === "stop" ? ` ${told.remedy || ""}` : ""}`;
       if (before.has(told.because)) return told.verdict === "unknown" ? "" : " See above.";
       before.add(told.because);
       return ` ${words.replace(/^STOP\. /, "")}`;

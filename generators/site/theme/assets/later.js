@@ -41,6 +41,7 @@
     event.stopPropagation();
     again(target);
   }, true);
+  document.addEventListener("focusin", (event) => { if (event.target.name === "query") fetched(); }); // the box itself stands open on a desk
   document.addEventListener("keydown", (event) => {
     if (asked || event.defaultPrevented || event.target.closest("input, select, textarea, button") || !["/", "s", "f"].includes(event.key) || event.ctrlKey || event.metaKey || event.altKey) return;
     event.preventDefault();
