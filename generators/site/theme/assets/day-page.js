@@ -83,7 +83,7 @@
     // 3. The pot.
     const pouring = kept.poured(), pot = answers.pot, doses = kept.get("dose"), litres = "pot-litres", none = pot.value === undefined || pot.verdict === "stop";
     const pour = shutAll ? ["Nothing is mixed."] : pouring !== null ? ["Poured: stir, and time it again. "] : none ? [tail(pot).trim() || "Not known."]
-      : [...(now.out.held.pour.likely > 0 ? ["Pour ", strong(figure("pot")), " of thinner", situation.numbers["cup-time"] === undefined && !doses ? " at most, and spray a test card." : ", stir, time it again."] : [strong("Add nothing"), "."]), tail(pot)];
+      : now.out.held.pour.likely > 0 ? ["Pour ", strong(figure("pot")), " of thinner", situation.numbers["cup-time"] === undefined && !doses ? " at most, and spray a test card." : ".", tail(pot) || " Stir, time it again."] : [strong("Add nothing"), ".", tail(pot)];
     const done = () => asks.ask("dose", root.querySelector('[data-line="pot"]'), () => shut(), { share: pouring });
     lines.push(line("pot", shutAll ? "stop" : pot.verdict, "Pot", make("span", "alm-day-row alm-day-beside", reading(litres, "in it", pot.verdict === "unknown" && wants("pot") === litres), doses ? reading("dose", "after thinner") : reading("cup-time", "cup"), reading("paint-temperature", "paint"),
       shutAll ? null : pouring !== null ? key("time it", done, "alm-day-link") : none ? null : now.out.held.pour.likely > 0 ? key("poured", () => kept.pour(Number(now.out.held["share-next"].likely.toPrecision(4))), "alm-day-link") : null), make("span", "alm-day-next", ...pour)));
@@ -113,6 +113,9 @@
       !kept.safe() ? make("p", "alm-day-note", "△ This browser keeps nothing: what you type is gone when the page closes.") : null,
       fresh ? null : make("p", "alm-day-note alm-day-ask", "? A new day: the same kit and paint? ", key("Yes, the same", () => kept.confirm(), "alm-key"), " or press the one that changed, then yes."),
       burns ? make("p", "alm-day-note alm-day-fire", "△ ", make("strong", "", "Phone stays outside"), ": read here, take the ", link("card.html", "card"), ".") : null, head, make("ol", "alm-day-lines", ...lines)].filter(Boolean));
+    const own = document.getElementById("alm-day-own");
+    if (own) own.replaceChildren(...[["kits", kept.chosen("kit"), facts.names.kits[kept.chosen("kit")]], ["coatings", inside("coating"), (facts.names.coatings[inside("coating")] || [])[0]]].filter((one) => one[2])
+      .map(([folder, slug, name]) => { const one = link(`${folder}/${slug}.html`, name); one.className = "md-button"; return one; }));
     root.dataset.ready = "yes";
     all();
     if (held) { const again = root.querySelector(`[data-reading="${held}"]`); if (again) again.focus({ preventScroll: true }); }

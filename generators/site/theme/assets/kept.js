@@ -21,6 +21,9 @@
   const begin = () => ({ edition: 1, day: null, chosen: { day: "day", job: "job-1", place: "place-1", pot: "pot-1", pieces: "pieces-1", kit: null },
     sets: { day: { day: { name: "", readings: {} } }, job: { "job-1": { name: "", readings: {} } }, place: { "place-1": { name: "", readings: {} } },
       pot: { "pot-1": { name: "", readings: {} } }, pieces: { "pieces-1": { name: "", readings: {} } }, kit: {} } });
+  /* A reading that can be counted on: its text, its moment, and figures that are figures. One that is damaged was never read. */
+  const sound = (one) => (Array.isArray(one) ? one.length > 0 && one.every((part) => sound(part) && Number.isFinite(part.share) && Number.isFinite(part.seconds))
+    : plain(one) && typeof one.text === "string" && one.text.length <= 200 && /^\d{4}-\d\d-\d\dT\d\d:\d\d$/.test(one.at) && ["value", "low", "high"].every((end) => !(end in one) || Number.isFinite(one[end])));
   /* What was kept, if all of it can be read; else a new beginning, and the old text left where it lies until something is typed. */
   const recall = () => {
     try {
@@ -28,6 +31,7 @@
       if (!plain(found) || found.edition !== 1 || !plain(found.chosen) || !SORTS.every((sort) => plain(found.sets[sort]))) return begin();
       for (const sort of SORTS) {
         for (const set of Object.values(found.sets[sort])) if (!plain(set) || typeof set.name !== "string" || !plain(set.readings)) return begin();
+        for (const set of Object.values(found.sets[sort])) for (const name of Object.keys(set.readings)) if (!sound(set.readings[name])) delete set.readings[name];
         if (found.chosen[sort] !== null && !(found.chosen[sort] in found.sets[sort])) return begin();
       }
       return found;
@@ -111,6 +115,8 @@
     for (const name of Object.keys(window.almanacDay.readings)) {
       const reading = window.almanacDay.readings[name], given = all[name];
       if (given === undefined) continue;
+      if (reading.options.length && !reading.options.includes(given.text)) continue; // a word or a figure that nobody can have read
+      if (reading.kind === "number" && !(given.low >= reading.low && given.value >= given.low && given.value <= given.high && given.high <= reading.high)) continue;
       if (reading.kind === "dose") {
         out.doses = given.map((dose) => ({ share: dose.share, weighed: false, seconds: dose.seconds, temperature: dose.temperature === undefined ? null : dose.temperature, cup: dose.cup || null }));
         out.texts[name] = given.map((dose) => dose.text);

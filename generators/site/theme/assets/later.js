@@ -1,7 +1,7 @@
 /* On this page the theme's own script, and search with it, is fetched when it is first asked for: a press on a key of the header, or on the search box. */
 (() => {
   "use strict";
-  const address = document.currentScript.dataset.bundle, first = document.currentScript.dataset.first.split(" ").filter(Boolean);
+  const address = document.currentScript.dataset.bundle, first = document.currentScript.dataset.first.split(" ").filter(Boolean), kept = document.currentScript.dataset.kept.split(" ").filter(Boolean);
   let asked = null;
   document.documentElement.classList.replace("no-js", "js");
   for (const input of document.querySelectorAll(".md-option")) {
@@ -22,10 +22,17 @@
     const script = document.createElement("script");
     script.src = file;
     script.onload = done;
-    script.onerror = () => { asked = null; failed(new Error(file)); };
+    script.onerror = () => { if (file === address || first.includes(file)) asked = null; failed(new Error(file)); };
     document.body.append(script);
   });
   const fetched = () => { asked = asked || first.reduce((before, file) => before.then(() => one(file)), Promise.resolve()).then(() => one(address)); return asked; };
+  /* Clocks and records: fetched where this device has any, or cannot say. */
+  const records = async () => {
+    let there = true;
+    try { there = localStorage.getItem("almanac-clocks") !== null || (await indexedDB.databases()).length > 0; } catch { /* it cannot say */ }
+    if (there) kept.reduce((before, file) => before.then(() => one(file)), Promise.resolve()).catch(() => {});
+  };
+  records();
   let own = false;
   const again = (target) => fetched().then(() => setTimeout(() => {
     if (target.htmlFor === "__search" && document.getElementById("__search").checked) return; // opened already
