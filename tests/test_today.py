@@ -344,7 +344,7 @@ def test_a_table_stands_at_today_and_each_cell_says_why(phone):
     marks = {"✓": "✓ go", "△": "△ take care", "✕": "✕ stop", "?": "? not known"}
     for row, column in ((6, 4), (1, 2), (4, 9)):
         cell = table.locator("tbody tr").nth(row).locator("td").nth(column)
-        cell.scroll_into_view_if_needed()
+        cell.evaluate("one => one.scrollIntoView({ block: 'center', inline: 'center' })")
         before, text = cell.bounding_box(), cell.inner_text()
         cell.click()
         panel = page.locator(".alm-panel")
