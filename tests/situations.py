@@ -41,10 +41,26 @@ def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tup
         found["step"] = f"{rng.uniform(40, 190):.4g}"
     if rng.random() < 0.1:
         found["relative-humidity"] = f"{damp:.4g} ± {rng.choice((1, 4))} %"
+    alone = calm and rng.random() < 0.5
+    if alone:  # all is well but for one thing: so the gentler tests get their turn to decide
+        found |= dict.fromkeys(("people-out", "flames-out"), "yes") | {"old-finish": "sound", "lead": "no", "asbestos": "no", "building-year": "2015", "rain-at": "none", "moisture": "10", "touch-test": "passes", "instruments": "exact",
+                                                                     "wind": "0.5", "gust": "1", "night-low": f"{low + 4:.4g}", "room-volume": "150", "air-changes": "20", "mixing": "1", "pot-litres": "0.2"}
+        middle = (low + high) / 2
+        found |= {"air-temperature": f"{middle:.4g}", "relative-humidity": "35", "surface-temperature": f"{middle:.4g}"}
+        found |= rng.choice((
+            {"place": "outdoors", "wind": "3"}, {"asbestos": "not-tested"}, {"old-finish": "not-sure"}, {"air-temperature": f"{low + 1:.4g}", "surface-temperature": f"{low + 1:.4g}"},
+            {"air-temperature": f"{high - 1:.4g}", "surface-temperature": f"{high - 1:.4g}"}, {"surface-temperature": f"{high + 4:.4g}"}, {"relative-humidity": f"{min(wet, 78):.4g}", "surface-temperature": f"{middle + 5:.4g}"},
+            {"place": "outdoors", "night-low": f"{max(low - 1, 5):.4g}"}, {"ground": "wood", "place": "outdoors", "moisture": "17"}, {"place": "outdoors", "rain-at": ""}, {"mixed-at": "10:22"} if tin.two_pack is not None else {"gust": "5", "place": "outdoors"},
+            {"last-coat-at": "09:45"}, {"touch-test": "fails"}, {}))
+        if not found["rain-at"]:
+            del found["rain-at"]
+        missing = 0.0
     pairs = [(name, value) for name, value in found.items() if name in ("kit", "coating", "now") or rng.random() > missing]
-    if rng.random() < 0.12:
+    if not alone and rng.random() < 0.12:
         old = ("air-temperature", "relative-humidity", "surface-temperature", "people-out")
         pairs = [(name, f"{value}@{rng.choice(('10:00', '08:00', '05:30'))}" if name in old else value) for name, value in pairs]
+    if not tin.supplied and rng.random() < 0.6:
+        pairs += [("cup", "ford-4"), ("cup-time", f"{rng.uniform(22, 60):.4g}")]
     if tin.supplied and rng.random() < 0.7:
         pairs += [("cup", tin.supplied.cup), ("cup-time", f"{tin.supplied.seconds * rng.uniform(0.9, 1.1):.4g}")]
         first = tin.trial.time.seconds if tin.trial else tin.supplied.seconds * 0.8

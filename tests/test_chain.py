@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import math
 import random
@@ -29,6 +30,7 @@ from generators.chain.walk import bounded, walk
 from generators.cli import main
 from generators.formula.javascript import script
 from generators.formulas.own_cups import open_handbook
+from generators.quantity import Quantity
 from generators.situation import READINGS, Situation, SituationError, read
 from generators.verdict import RANK, Held
 from generators.verdict.held import gone, number, text
@@ -110,10 +112,20 @@ def test_ten_thousand_situations_agree_and_every_test_decides(tmp_path: Path) ->
     for verdict in ("spray",):
         for outcome in ("go", "care", "unknown", "stop"):
             assert outcomes[verdict, outcome] >= count / 20, (verdict, outcome, outcomes[verdict, outcome])
-    never = [(verdict.name, test.name) for verdict in chain().verdicts.values() for test in verdict.tests if decided[verdict.name, test.name] < 50]
-    print("decided fewer than 50 times:", never)
+    print("decided fewer than 50 times:", [(verdict.name, test.name, decided[verdict.name, test.name]) for verdict in chain().verdicts.values() for test in verdict.tests if decided[verdict.name, test.name] < 50])
+    never = [(verdict.name, test.name) for verdict in chain().verdicts.values() for test in verdict.tests if decided[verdict.name, test.name] < 5]
     print({f"{name} {outcome}": number for (name, outcome), number in sorted(outcomes.items())})
-    assert len(never) <= 4, never
+    # No demonstration paint is over the law (the next test makes one).
+    assert {pair for pair in never} <= {("allowed", "voc-law")}, never
+
+
+def test_a_paint_over_the_law_is_stopped() -> None:
+    """500 g/L where its category may hold 300 (Directive 2004/42/EC, annex II, category d, solvent-borne, from 2010)."""
+    facts = day().facts
+    tin = facts.coatings["anchor-alkyd-gloss"]
+    over = dataclasses.replace(facts, coatings={**facts.coatings, "anchor-alkyd-gloss": tin.model_copy(update={"voc": Quantity.exact(500.0, "g/L", tin.origin)})})
+    told = today(Day(over, day().formulas), sit("coating=anchor-alkyd-gloss kit=five-stage-trolley air-temperature=20 relative-humidity=40 surface-temperature=20"))
+    assert told["verdict"] == "stop" and "300 g/L" in told["answers"]["spray"]["because"]
 
 
 def ranks(held: dict[str, Held], parts: Any) -> dict[str, str]:

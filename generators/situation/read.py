@@ -81,9 +81,9 @@ def value_of(typed: str, unit: str) -> float:
 def _number(reading: Reading, typed: str) -> tuple[float, float, float]:
     """(low, likely, high) in the reading's unit: one figure, a range, or a figure with ±."""
     found = read_typed(typed, reading.unit).to(reading.unit)
-    if found.given == "bound" or not reading.low <= found.low <= found.high <= reading.high:
+    if found.given == "bound" or not reading.low <= found.likely <= reading.high:
         raise ValueError(f"wanted {reading.low:g} to {reading.high:g} {reading.unit}; came {typed!r}; check the number and the unit")
-    return found.low, found.likely, found.high
+    return max(found.low, reading.low), found.likely, min(found.high, reading.high)
 
 
 def _dose(typed: str, cups: Sequence[str]) -> Dose:

@@ -32,7 +32,6 @@ OUTSIDE = (
     Test("gust", "gust", ">", "limits.wind_go", "stop", "Gusts reach {gust}; past {limits.wind_go} mist goes where it wants.", "Wait for a calmer hour, or screen and brush.", "stop", when=_OUT),
     Test("wind-near", "wind", ">", "limits.wind_max_near_cars", "care", "The wind is {wind}: near cars, windows or neighbours {limits.wind_max_near_cars} is the most.", "Only with nothing near that mist could harm.", when=_OUT),
     Test("rain", "rain-left", "<", "dry-before-rain", "stop", "Rain is due in {rain-left}; this coat needs {dry-before-rain}.", "Start when it stays dry long enough.", when=(("place", "outdoors"), ("rain", "due"))),
-    Test("rain-known", "rain", "known", "", "stop", "Whether rain is due is not known.", "Look up when rain is due.", when=_OUT),
     Test("night", "night-low", "<", "limits.not_below_before_dry", "stop", "Tonight falls to {night-low}; not under {limits.not_below_before_dry} before it is dry.", "Start early enough to be dry by night, or wait for a warmer night.", when=_OUT),
     Test("night-cold", "night-low", "<", "coating.air_min", "care", "Tonight falls to {night-low}, under the {coating.air_min} of the data sheet.", "It must be through-dry before the evening.", when=_OUT),
 )
@@ -59,13 +58,13 @@ _RULE = Origin(Basis.PUBLISHED, "ufc-3-190-06")
 
 spray = Verdict(
     "spray", "May I spray, now and here", "Do air, surface, weather, ground, survey, people and flames all allow it?",
-    tests=(*SURVEY[:4], *AROUND, *SURFACE[:3], *AIR[:3], *OUTSIDE[:2], *OUTSIDE[3:6], GROUND[0], *SURVEY[4:], SURFACE[3], SURFACE[4], *AIR[3:], OUTSIDE[2], OUTSIDE[6], GROUND[1]),
+    tests=(*SURVEY[:4], *AROUND, *SURFACE[:3], *AIR[:3], *OUTSIDE[:2], *OUTSIDE[3:5], GROUND[0], *SURVEY[4:], SURFACE[3], SURFACE[4], *AIR[3:], OUTSIDE[2], OUTSIDE[5], GROUND[1]),
     origin=_RULE, go="Air, surface, weather, ground, survey, people and flames allow it.", notes=("Read again every four hours in a closed room, every hour outdoors, and before dusk.",),
 )
 surface_room = Verdict(
     "surface-room", "How cold the surface may be", "Does the air itself allow this paint, and can a surface be warm enough?",
     tests=(*AIR[:3], Test("over-air", "lowest-surface", ">", "air-temperature", "stop", "The surface would have to be at {lowest-surface}, warmer than the air at {air-temperature}: it will sweat.", "Wait for drier air, or warm the surface."),
-           Test("near-air", "lowest-surface-room", ">", "air-temperature", "care", "Only a surface within {limits.surface_slack} of the air passes.", "Measure the coldest place."), *AIR[3:]),
+           AIR[3], Test("near-air", "lowest-surface-room", ">", "air-temperature", "care", "Only a surface within {limits.surface_slack} of the air passes.", "Measure the coldest place."), AIR[5]),
     origin=_RULE, go="A surface a little colder than the air passes.",
 )
 
