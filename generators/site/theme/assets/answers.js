@@ -16,7 +16,7 @@
   const reading = (name, unit) => {
     for (const sort of ["day", "job", "place", "pot", "pieces", "kit"]) {
       const set = today.sets && today.chosen && (today.sets[sort] || {})[today.chosen[sort]], one = set && set.readings ? set.readings[name] : undefined;
-      if (one && one.unit === unit && Number.isFinite(one.value)) return one.value;
+      if (one && one.unit === unit && Number.isFinite(one.value) && one.low === one.high) return one.value;
     }
     return undefined;
   };
@@ -89,8 +89,8 @@
     const put = (field, text) => { held[name(field)] = { text, unit: unitOf(field) }; work(); };
 
     for (const field of fields) {
-      const input = field.querySelector("input"), before = (old.held || {})[name(field)], figureBefore = (old.values || {})[name(field)];
-      held[name(field)] = before && typeof before.text === "string" && [field.dataset.unit, field.dataset.usUnit].includes(before.unit) ? { text: before.text, unit: before.unit }
+      const input = field.querySelector("input"), before = (old.held || {})[name(field)], figureBefore = (old.values || {})[name(field)], now = reading(name(field), field.dataset.unit);
+      held[name(field)] = now !== undefined ? { text: Number(now.toPrecision(8)).toString(), unit: field.dataset.unit } : before && typeof before.text === "string" && [field.dataset.unit, field.dataset.usUnit].includes(before.unit) ? { text: before.text, unit: before.unit }
         : { text: Number.isFinite(figureBefore) ? Number(figureBefore.toPrecision(8)).toString() : input.value, unit: field.dataset.unit };
       input.addEventListener("input", () => put(field, input.value));
       const press = (sign) => () => {
