@@ -22,7 +22,7 @@ SMALL, TALL = {"width": 360, "height": 640}, {"width": 360, "height": 800}
 FOLD = 640
 # What a kitchen's room asks before anybody may spray, and what it says.
 ROOM = {"place": "room", "air-temperature": "19", "relative-humidity": "55", "surface-temperature": "19", "people-out": "yes", "flames-out": "yes", "ground": "coated", "old-finish": "none",
-        "asbestos": "no", "building-year": "2010", "room-volume": "40", "air-changes": "20"}
+        "asbestos": "no", "building-year": "2010", "room-volume": "60", "air-changes": "60", "mixing": "2"}
 
 
 @pytest.fixture
@@ -47,7 +47,13 @@ def settled(page: Any) -> None:
 
 def give(page: Any, name: str, text: str) -> None:
     """One reading by hand: pressed where it stands, or among all the readings; typed or chosen."""
-    shown = page.locator(f'#alm-day [data-reading="{name}"]')
+    if name == "coating" and page.evaluate("Boolean(window.almanacKept.get('coating'))"):  # another paint, by the pot in hand
+        page.locator("#alm-day [data-reading='set-pot']").click()
+        page.get_by_text("Another paint in this pot").click()
+        page.locator(f'.alm-panel-choices button[value="{text}"]').click()
+        settled(page)
+        return
+    shown = page.locator(f'#alm-day [data-reading="{name if name != "coating" else "set-pot"}"]')
     if not shown.count():
         page.evaluate("document.getElementById('alm-day-all').open = true")
         shown = page.locator(f'#alm-day-all [data-reading="{name}"]')
@@ -237,9 +243,22 @@ def test_a_new_day_confirms_kit_and_paint(phone):
     choose(page, "pot", "Gannet")
 
 
-def test_all_five_stand_above_the_fold(phone):
+def test_where_no_mask_is_enough_nobody_is_sent_in(phone):
+    """Spray is go by the weather, and the mist is past every mask: the first line says wait."""
     page = phone
-    for name, text in {"kit": "five-stage-trolley", "coating": "gannet-trim-satin", **ROOM, "pot-litres": "1", "cup-time": "56", "paint-temperature": "19", "touch-test": "passes"}.items():
+    for name, text in {"kit": "five-stage-trolley", "coating": "gannet-trim-satin", **ROOM, "air-changes": "5", "mixing": "10", "pot-litres": "1"}.items():
+        give(page, name, text)
+    mine = same_as_python(page)["answers"]
+    assert mine["mask"]["verdict"] == "stop" and mine["spray"]["verdict"] in ("go", "care")
+    assert "Wait." in line(page, "spray") and "Spray" not in line(page, "spray") and page.locator(".alm-day-line").first.get_attribute("class").endswith("alm-day-stop")
+
+
+@pytest.mark.parametrize("mixing", ["2", "10"])
+def test_all_five_stand_above_the_fold(phone, mixing):
+    """Where all is well, and where the mask's line and the pot's are at their longest."""
+    page = phone
+    pot = {"pot-litres": "1", "cup-time": "56", "paint-temperature": "19", "touch-test": "passes"}
+    for name, text in {"kit": "five-stage-trolley", "coating": "gannet-trim-satin", **ROOM, "mixing": mixing, **pot}.items():
         give(page, name, text)
     give(page, "last-coat-at", page.evaluate("window.almanacKept.clock.now().slice(0, 11) + '00:05'"))
     page.evaluate("document.getElementById('alm-day-all').open = false; scrollTo(0, 0)")
@@ -305,6 +324,23 @@ def test_the_devices_own_light_is_followed(browser, site):
         page.wait_for_selector("#alm-day[data-ready]")
         assert page.evaluate("document.body.dataset.mdColorScheme") == wanted
         context.close()
+
+
+def test_two_parts_in_a_pot_say_when_it_is_out_of_the_gun(phone):
+    """An amine epoxy mixed at ten: the hour on the screen is the earliest that Python tells. A paint with isocyanates shows the stop and nothing else to do."""
+    page = phone
+    _noon(page)
+    for name, text in {"kit": "five-stage-trolley", "coating": "keel-two-pack-epoxy", **ROOM, "pot-litres": "1", "paint-temperature": "19"}.items():
+        give(page, name, text)
+    assert "mixed" in line(page, "pot") and "stays outside" in page.locator("#alm-day").inner_text()
+    give(page, "mixed-at", page.evaluate("window.almanacKept.clock.now().slice(0, 11) + '09:50'"))
+    mine = same_as_python(page)["answers"]["clean-by"]
+    assert f"Out of the gun by {mine['until'][-5:]}" in line(page, "pot"), (mine, line(page, "pot"))
+    give(page, "coating", "spar-two-pack-finish")
+    same_as_python(page)
+    lines = page.locator(".alm-day-line").all_inner_texts()
+    assert "Stop." in lines[0] and "isocyanate" in lines[0].lower() and "Mask" in lines[1]
+    assert not page.locator(".alm-day-line .alm-day-figure").filter(has_text=re.compile("mL|mm")).count()
 
 
 def test_what_was_kept_and_is_damaged_was_never_read(phone):

@@ -69,23 +69,26 @@
     };
     const row = (...some) => make("span", "alm-day-row", ...some);
     // 1. Spray, wait or stop.
-    const top = shutAll ? answers.allowed : answers.spray, word = shutAll ? "stop" : answers.spray.verdict;
+    const top = shutAll ? answers.allowed : answers.spray, bare = !shutAll && answers.mask.verdict === "stop", word = shutAll || bare ? "stop" : answers.spray.verdict; // no mask covers it: nobody is sent in
     const lead = shutAll ? "Stop." : word === "go" || word === "care" ? `${word === "go" ? "Spray" : "Spray with care"}${until(top)}.` : word === "unknown" ? "Not known yet." : /^STOP/.test(top.because) ? "Stop." : "Wait.";
     const air = ["air-temperature", "relative-humidity", "surface-temperature", ...(outdoors ? ["wind", "rain-at"] : [])];
     const label = { "air-temperature": "air", "relative-humidity": "damp", "surface-temperature": "surface", "rain-at": "rain" };
-    lines.push(line(shutAll ? "allowed" : "spray", word, lead, make("span", "", word === "go" ? "" : word === "unknown" ? ` ${chosen ? day.readings[(settles("spray", now) || ["kit"])[0]].ask : "Choose the kit and the paint."}` : tail(top, true)),
+    lines.push(line(shutAll ? "allowed" : "spray", word, lead, make("span", "", bare && answers.spray.verdict !== "stop" ? " No mask is enough: see below." : word === "go" ? "" : word === "unknown" ? ` ${chosen ? day.readings[(settles("spray", now) || ["kit"])[0]].ask : "Choose the kit and the paint."}` : tail(top, true)),
       row(...air.map((name) => reading(name, label[name], name === wanted)), wanted && !air.includes(wanted) ? reading(wanted, null, true) : null)));
     // 2. Mask, and who stays out.
     const mask = answers.mask, gone = outdoors ? "drift" : "clear-after", asked = wants(gone);
     lines.push(line("mask", mask.verdict, "Mask", make("span", "", mask.value ? `: ${mask.value}` : ": the highest that you have, until the paint is known.", tail(mask)), " ",
-      make("span", "alm-day-out", ...(answers[gone].value === undefined ? ["Everybody else out, until it is known how the air clears."] : outdoors ? ["Nobody within ", strong(figure(gone)), " down the wind."] : ["Nobody else in until ", strong(figure(gone)), " after the last stroke."])),
-      answers[gone].value === undefined && asked && asked !== wanted ? row(reading(asked, null, true)) : null));
+      make("span", "alm-day-out", ...(shutAll ? ["Nobody sprays it, and nobody stands by."] : answers[gone].value === undefined ? ["Everybody else out, until it is known how the air clears."] : outdoors ? ["Nobody within ", strong(figure(gone)), " down the wind."] : ["Nobody else in until ", strong(figure(gone)), " after the last stroke."])),
+      answers[gone].value === undefined && !shutAll && asked && asked !== wanted ? row(reading(asked, null, true)) : null));
     // 3. The pot.
     const pouring = kept.poured(), pot = answers.pot, doses = kept.get("dose"), litres = "pot-litres", none = pot.value === undefined || pot.verdict === "stop";
     const pour = shutAll ? ["Nothing is mixed."] : pouring !== null ? ["Poured: stir, and time it again. "] : none ? [tail(pot).trim() || "Not known."]
       : now.out.held.pour.likely > 0 ? ["Pour ", strong(figure("pot")), " of thinner", situation.numbers["cup-time"] === undefined && !doses ? " at most, and spray a test card." : ".", tail(pot) || " Stir, time it again."] : [strong("Add nothing"), ".", tail(pot)];
+    // Two parts in one pot: the hour by which it is out of the gun, at its earliest.
+    const two = now.out.held["coating.parts"].text === "two-pack", clean = answers["clean-by"];
+    if (two && !shutAll) pour.push(...(clean.value !== undefined && clean.until !== undefined ? [" Out of the gun by ", strong(clock(clean.until, situation.day)), "."] : [" When it was mixed says by when it is out of the gun."]));
     const done = () => asks.ask("dose", root.querySelector('[data-line="pot"]'), () => shut(), { share: pouring });
-    lines.push(line("pot", shutAll ? "stop" : pot.verdict, "Pot", make("span", "alm-day-row alm-day-beside", reading(litres, "in it", pot.verdict === "unknown" && wants("pot") === litres), doses ? reading("dose", "after thinner") : reading("cup-time", "cup"), reading("paint-temperature", "paint"),
+    lines.push(line("pot", shutAll ? "stop" : pot.verdict, "Pot", make("span", "alm-day-row alm-day-beside", reading(litres, "in it", pot.verdict === "unknown" && wants("pot") === litres), doses ? reading("dose", "after thinner") : reading("cup-time", "cup"), reading("paint-temperature", "paint"), two && !shutAll ? reading("mixed-at", "mixed") : null,
       shutAll ? null : pouring !== null ? key("time it", done, "alm-day-link") : none ? null : now.out.held.pour.likely > 0 ? key("poured", () => kept.pour(Number(now.out.held["share-next"].likely.toPrecision(4))), "alm-day-link") : null), make("span", "alm-day-next", ...pour)));
     // 4. The gun.
     const gun = ["distance", "step", "stroke-seconds", "teeth"], rank = ["go", "care", "unknown", "stop"], worst = rank[Math.max(...gun.map((name) => rank.indexOf(answers[name].verdict)))];
@@ -126,7 +129,7 @@
   const SORTS = { place: "This place", pot: "This pot", pieces: "These pieces", kit: "This kit", job: "This job, asked once", day: "Today" };
   const all = () => {
     const part = document.getElementById("alm-day-readings");
-    if (!part) return;
+    if (!part || !part.closest("details").open) return;
     part.replaceChildren(...Object.entries(SORTS).flatMap(([sort, words]) => [make("h3", "", words, sort === "job" ? make("span", "", " ", key("A new job", () => asks.which("job", part), "alm-day-small")) : null),
       make("p", "alm-day-row", ...Object.keys(day.readings).filter((name) => day.readings[name].belongs === sort && name !== "now" && name !== "kit" && (sort !== "kit" || kept.chosen("kit"))).flatMap((name) => [reading(name), " "]))]));
   };
@@ -140,6 +143,7 @@
     return ready(one).then(() => { situation = one; now = work(one, kept.system()); draw(); window.almanacNow = { situation, worked: now }; },
       () => { root.replaceChildren(make("p", "alm-day-note", "△ A file of this handbook is missing here: open it once with signal, or take the card.")); });
   };
+  document.getElementById("alm-day-all").addEventListener("toggle", () => { if (now) all(); });
   kept.on(answer);
   answer();
   setInterval(() => { if (!window.almanacPanel.opened() && !document.hidden) answer(); }, 60000);
