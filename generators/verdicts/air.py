@@ -64,7 +64,7 @@ spray = Verdict(
 surface_room = Verdict(
     "surface-room", "How cold the surface may be", "Does the air itself allow this paint, and can a surface be warm enough?",
     tests=(*AIR[:3], Test("over-air", "lowest-surface", ">", "air-temperature", "stop", "The surface would have to be at {lowest-surface}, warmer than the air at {air-temperature}: it will sweat.", "Wait for drier air, or warm the surface."),
-           AIR[3], Test("near-air", "lowest-surface-room", ">", "air-temperature", "care", "Only a surface within {limits.surface_slack} of the air passes.", "Measure the coldest place."), AIR[5]),
+           Test("near-air", "lowest-surface-room", ">", "air-temperature", "care", "Only a surface within {limits.surface_slack} of the air passes.", "Measure the coldest place."), AIR[5]),
     origin=_RULE, go="A surface a little colder than the air passes.",
 )
 
