@@ -167,7 +167,9 @@ def today(day: Day, situation: Situation, system: str = "") -> dict[str, Any]:
     system = system or day.facts.handbook.system
     out, named = day.walk(situation), day.units
     answers = {answer.name: one_answer(day, situation, answer, out, named, system) for answer in chain().answers}
-    shown = max((answers["allowed"]["verdict"], answers["spray"]["verdict"]), key=lambda word: RANK[word])
+    # May I, now: hazard, place and weather, and a mask that no mask is enough for.
+    words = [answers["allowed"]["verdict"], answers["spray"]["verdict"], *([STOP] if answers["mask"]["verdict"] == STOP else [])]
+    shown = max(words, key=lambda word: RANK[word])
     return {"situation": dict(situation.texts), "verdict": shown, "answers": answers}
 
 

@@ -140,7 +140,7 @@
       if (end !== null) one.until = end;
       told[answer.name] = one;
     }
-    const both = [told.allowed.verdict, told.spray.verdict].reduce((a, b) => (RANK[b] > RANK[a] ? b : a));
+    const both = [told.allowed.verdict, told.spray.verdict, ...(told.mask.verdict === "stop" ? ["stop"] : [])].reduce((a, b) => (RANK[b] > RANK[a] ? b : a));
     return { verdict: both, answers: told, out };
   };
 
