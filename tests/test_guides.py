@@ -21,7 +21,7 @@ COMMANDS = ("almanac", "python", "bash", "pytest")
 ELSEWHERE = ("pip", "pip-compile", "ruff", "mypy", "lint-imports", "mkdocs", "chromium", "python3", ".", "cd")  # other people's commands; CI calls those it needs
 IN_A_PAGE = {"table", "work", "value", "protection", "stop", "live", "form", "picture"}
 # What stands in code type and is neither a command, a file nor a name in the code.
-WORDS = {"path:line: wanted; came; how to mend", "°C", "Δ°C", "ALMANAC_ANEW=1", "_headers", "{{ name|text }}", "wait_for_selector", "expect", "mkdocs build", "chromium"}
+WORDS = {"path:line: wanted; came; how to mend", "°C", "Δ°C", "ALMANAC_ANEW=1", "_headers", "{{ name|text }}", "wait_for_selector", "expect", "mkdocs build", "chromium", "paper: false"}
 
 
 def commands():
@@ -80,7 +80,8 @@ def code():
 
 def is_there(name, site):
     """A file or folder, from the root, from a room, from the facts, or in the finished site; an address of a page."""
-    places = (ROOT, ROOT / "generators/starter/own", ROOT / "generators", ROOT / "generators/site/theme", ROOT / "site_data", ROOT / "tests", site)
+    theme = ROOT / "generators/site/theme"
+    places = (ROOT, ROOT / "generators/starter/own", ROOT / "generators", theme, theme / "assets", ROOT / "site_data", ROOT / "tests", site)
     name = name.removeprefix("site/") if name.startswith("site/") and not (ROOT / "generators" / name).exists() else name
     return any((place / name).exists() for place in places) or (site / f"{name}.html").exists()
 

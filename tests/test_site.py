@@ -10,6 +10,7 @@ from html.parser import HTMLParser
 import pytest
 from conftest import ROOT
 
+from generators.owned.mark import mark
 from generators.site.build import SiteError, build
 
 KINDS = ("index.html", "mix/thinning.html", "air/dew-point.html", "safety/ppe.html", "coatings/gannet-trim-satin.html", "kits/two-stage-tote.html",
@@ -89,6 +90,11 @@ def test_pages_ask_nobody_fit_the_screen_and_raise_no_error(browser, site, serve
         for width in widths:
             page.set_viewport_size({"width": width, "height": 800})
             page.wait_for_timeout(50)
+            settled = "width => document.documentElement.scrollWidth <= width"  # what slides in settles within a moment, or it scrolls
+            for _ in range(30):
+                if page.evaluate(settled, width):
+                    break
+                page.wait_for_timeout(100)
             assert page.evaluate("document.documentElement.scrollWidth") <= width, f"{address} scrolls sideways at {width}"
     assert not errors
     assert not [url for url in asked if not url.startswith((origin, "data:", "blob:"))]
@@ -125,6 +131,7 @@ def broken(tmp_path):
     shutil.copyfile(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml")
     (tmp_path / "site").mkdir()
     (tmp_path / "site/index.html").write_text("last good", encoding="utf-8")
+    mark(tmp_path / "site", "build")
     return tmp_path
 
 

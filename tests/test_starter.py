@@ -84,7 +84,8 @@ def test_coatings_may_all_come_from_the_spreadsheet(own):
 
 
 BAD_CELLS = {
-    "not a number": ("35,40,1.4", "thick,40,1.4", "volume_solids"), "too much": ("35,40,1.4", "350,40,1.4", "volume_solids"), "decimal comma": ("35,40,1.4", '35,40,"1,4"', "density"),
+    "not a number": ("35,40,1.4", "thick,40,1.4", "volume_solids"), "too much": ("35,40,1.4", "350,40,1.4", "volume_solids"),
+    "a comma that can mean two things": ("35,40,1.4", '35,40,"1,400"', "density"),
     "empty": ("35,40,1.4", "35,,1.4", "dry_film"), "wrong unit": ("35,40,1.4", "35,40 g/L,1.4", "dry_film"), "unknown class": ("wall-matt", "wall-mat", "class"),
     "seconds without a cup": ("85 s in ford-4", "85 s", "supplied"), "no first dose": ("ford-4,5,60", "ford-4,,60", "trial"), "a bad name": ("my-ceiling-paint,", "../x,", "file"),
     "a name taken": ("my-ceiling-paint,", "my-trim-paint,", "file"), "basis": ("invented", "guessed", "basis"), "unknown cup": ("85 s in ford-4", "85 s in tea", "supplied"),
