@@ -93,7 +93,7 @@ def test_every_name_in_code_type_is_a_name(site):
         first = span.split()[0]
         if span in WORDS or first in (*COMMANDS, *ELSEWHERE) or first.startswith(("--", "-n")):
             continue
-        if re.fullmatch(r"\.?[\w.-]*(/[\w.-]*)+|[\w.-]+\.(py|js|yaml|yml|csv|txt|md|html)", span):
+        if re.fullmatch(r"\.?[\w.-]*(/[\w.-]*)+|[\w.-]+\.(py|js|css|yaml|yml|csv|txt|md|html)", span):
             if span != ".almanac/" and not is_there(span.rstrip("/"), site):  # what a build keeps is there after the first
                 missing.append(span)
         elif call := re.match(r"\{\{ (\w+)\(", span):
@@ -128,6 +128,10 @@ SMALL = {
     "almanac check": ["almanac", "check"],
     "almanac formulas": ["almanac", "formulas"],
     "almanac work": ["almanac", "work", "wet-film", "dry-film=25", "volume-solids=40", "thinner=10"],
+    "almanac verdicts": ["almanac", "verdicts"],
+    "almanac today kit=two-stage-tote air-temperature=18C": ["almanac", "today", "kit=two-stage-tote", "air-temperature=18C", "--json"],
+    "almanac today kit=five-stage-trolley coating=gannet-trim-satin air-temperature=18C relative-humidity=55": [
+        "almanac", "today", "kit=five-stage-trolley", "coating=gannet-trim-satin", "air-temperature=18C", "relative-humidity=55"],
     "almanac drills --sheet 7 --count 12": ["almanac", "drills", "--sheet", "7", "--count", "2", "--out", "{tmp}/sheets.pdf"],
     "almanac schemas": ["almanac", "schemas", "--out", "{tmp}/schemas"],
     "almanac card --kit all --coatings a,b": ["almanac", "card", "--kit", "all", "--coatings", "gannet-trim-satin,tern-clear-satin", "--out", "{tmp}/card.pdf"],
