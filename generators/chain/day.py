@@ -14,7 +14,7 @@ from generators.chain.studied import studies
 from generators.chain.today import chain
 from generators.chain.walk import Walked, units_of, walk
 from generators.formula import Formula
-from generators.situation import READINGS, Situation
+from generators.situation import Situation
 from generators.verdict import Held
 from generators.verdict.held import gone, number, text
 
@@ -100,5 +100,3 @@ def answer_named(name: str) -> Answer:
     """One declared answer. KeyError names it."""
     return next(one for one in chain().answers if one.name == name)
 
-
-__all__ = ["READINGS", "Day", "answer_named"]

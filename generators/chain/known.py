@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from generators.basis import Basis, Origin
+from generators.basis import Origin
 from generators.situation import READINGS, Situation
 from generators.verdict import Held
 from generators.verdict.held import gone, number, text
@@ -138,5 +138,3 @@ def timings(situation: Situation, known: Mapping[str, Held], sheet: tuple[tuple[
         found = [part(share, seconds, cup, float(limits["limits.sheet_temperature"].likely), 0.0) for share, seconds, cup in sheet]
     return found
 
-
-INVENTED = Origin(Basis.INVENTED)

@@ -42,7 +42,7 @@ LINKS = (
     # The pot.
     Each("timings", _TIMING),
     Fold("viscosity-first", "timings", "viscosity", "first"), Fold("viscosity-now", "timings", "viscosity", "last"), Fold("share-timed", "timings", "share", "last"),
-    Fold("cup-used", "timings", "cup", "last"), Fold("timings-taken", "timings", "share", "count"),
+    Fold("cup-used", "timings", "cup", "last"),
     Step("viscosity-limit", "cup-viscosity", {"time": "kit.limit", "cup": "kit.cup"}),
     Step("share-two-timings", "thinner-for-viscosity", {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "wanted-viscosity": "viscosity-limit"}),
     Step("share-one-timing", "thinner-by-steepness", {"first-viscosity": "viscosity-first", "wanted-viscosity": "viscosity-limit", "steepness": "limits.thinning_steepness"}),
