@@ -470,8 +470,8 @@ def build_whole(folder: Path) -> tuple[str, list[str]]:
         complaints.append("a build that says it went well, and a first page that is not whole")
     if code and text != "last good":
         complaints.append("a build that failed, and a last good site that is gone")
-    if "Traceback" in err.getvalue() or (code and not err.getvalue().strip()):
-        complaints.append("no clear error: " + err.getvalue()[-300:])
+    if code not in (0, 1) or "Traceback" in err.getvalue() or (code and not err.getvalue().strip()):
+        complaints.append(f"no clear error, exit {code}: " + err.getvalue()[-300:])
     if code == 0:
         shutil.rmtree(folder / "site")
         (folder / "site").mkdir()

@@ -11,6 +11,7 @@ import sympy
 from generators.formula.declare import Formula
 from generators.formula.guards import guards
 from generators.formula.parts import InputError, Root
+from generators.nearest import near
 
 
 def _compiled(formula: Formula) -> dict[str, Callable[..., Any]]:
@@ -46,7 +47,7 @@ def _values(formula: Formula, inputs: Mapping[str, Any]) -> tuple[dict[str, Any]
     if formula.choice:
         option = inputs[formula.choice.name]
         if option not in formula.choice.options:
-            raise InputError(f"{formula.name}: no {formula.choice.name} called {option!r}; there are " + ", ".join(formula.choice.options))
+            raise InputError(f"{formula.name}: no {formula.choice.name} called {option!r}; {near(str(option), formula.choice.options)}")
     return {s.letter: np.asarray(inputs[s.name], dtype=float) for s in formula.inputs}, option
 
 

@@ -12,7 +12,7 @@ from typing import Any
 import jinja2
 from jinja2.sandbox import ImmutableSandboxedEnvironment, SecurityError
 
-from generators import formulas, quantity, render, tables
+from generators import formulas, progress, quantity, render, tables
 from generators.chart import Chart
 from generators.facts.problem import Problem
 from generators.facts.read import text_of
@@ -99,6 +99,7 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
     pages: dict[str, str] = {}
 
     def page(address: str, path: Path, **values: Any) -> None:
+        progress.at("pages", len(pages), count)
         raw = text_of(path, facts.root if path.is_relative_to(facts.root) else _TEMPLATES, unread)
         if raw is None:
             return
@@ -109,7 +110,9 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
         except Exception as error:
             problems.append(_told(error, path, facts.root, head.count("\n")))
 
-    for address, path in handbook_pages(facts.root).items():
+    written = handbook_pages(facts.root)
+    count = len(written) + len(facts.kits) + len(facts.coatings) + len(facts.faults) + len(facts.protection) + 6
+    for address, path in written.items():
         page(address, path)
     for slug, kit in facts.kits.items():
         page(f"kits/{slug}.md", _TEMPLATES / "kit.md", slug=slug, kit=kit)
@@ -147,7 +150,8 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     assets["assets/job-facts.js"] = job_facts(facts)
     for system in ("metric", "us"):
         book = tables.Book(facts, catalogue, system)
-        for name, builder in tables.BUILDERS.items():
+        for number, (name, builder) in enumerate(tables.BUILDERS.items()):
+            progress.at("tables", number + (system == "us") * len(tables.BUILDERS), 2 * len(tables.BUILDERS))
             for slug in {"handbook": [""], "kit": facts.kits, "coating": facts.coatings}[builder.per]:
                 shown = builder(book, *([slug] if slug else []))
                 if not isinstance(shown, Chart):

@@ -11,6 +11,8 @@ from typing import Any
 
 import yaml
 
+from generators.nearest import near
+
 
 class _Menu(yaml.SafeLoader):
     """mkdocs.yml may hold tags of other programs: they are read as nothing."""
@@ -82,7 +84,7 @@ def ordered(root: Path, pages: Mapping[str, str], part: str = "", chosen: Sequen
         found.append(("More", left))
     if not found:
         folders = sorted({page.partition("/")[0] for page in fit if "/" in page})
-        raise BookError(f"wanted a part of the handbook; came {part!r}; there are: " + ", ".join(folders))
+        raise BookError(f"wanted a part of the handbook; came {part!r}; {near(part, folders)}")
     return found
 
 

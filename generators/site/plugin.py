@@ -17,6 +17,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 
+from generators import progress
 from generators.site import offline
 from generators.site.finished import finished
 from generators.site.policy import Policy, base_path, headers
@@ -26,7 +27,7 @@ THEME = Path(__file__).parent / "theme"
 ROOMS = Path(__file__).parents[1]
 PRINT, PRINT_EDITION = "assets/print.css", "assets/print-edition.css"
 _TO_WORDS = re.compile(r'<a href="((?:\.\./)*(?:reference/)?words\.html#[a-z0-9-]+)">')  # a link to a trade word is a quiet one
-_ROOMS_THAT_STAY = ("generators.site", "generators.cli")
+_ROOMS_THAT_STAY = ("generators.site", "generators.cli", "generators.progress")
 
 
 class AlmanacConfig(Config):
@@ -58,6 +59,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_files(self, files: Files, *, config: Any) -> Files:
         """Replace what lies in handbook/ by finished pages, and add the generated ones."""
+        self.read = self.posted = 0
         if self.serving:
             code = {path: path.stat().st_mtime_ns for path in sorted(ROOMS.rglob("*")) if path.is_file() and path.suffix != ".pyc"}
             if code != getattr(self, "code", code):
@@ -99,6 +101,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_page_content(self, content: str, *, page: Any, config: Any, files: Files) -> str:
         """Titles that the theme may print raw, stripped or escaped: the same words each time."""
+        self.read += 1
+        progress.at("site", self.read, 2 * len(self.addresses))
         page.title = plain(html.unescape(html.unescape(str(page.title or ""))))
         if "title" in page.meta:
             page.meta["title"] = plain(str(page.meta["title"]))
@@ -112,6 +116,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
         """Move the theme's scripts into files, and write the policy."""
+        self.posted += 1
+        progress.at("site", len(self.addresses) + self.posted, 2 * len(self.addresses))
         return self.policy.page(output, page.file.dest_uri)
 
     def on_post_template(self, output_content: str, *, template_name: str, config: Any) -> str:

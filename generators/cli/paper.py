@@ -1,0 +1,77 @@
+"""Commands that print: the card, exercise sheets, the book."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from generators import owned
+from generators.cli.say import OneOf, Whole
+from generators.cli.shared import Asked, Refused, command, complete_coatings, complete_kits, facts_of, one_of, write_json
+
+_OUT = click.Path(path_type=Path)
+
+
+@command("card", "the van card as PDF", "almanac card --kit my-kit --coatings my-trim-paint --size a5", region=True, json=True, stages={"setting": 1})
+@click.option("--kit", metavar="NAME,…", shell_complete=complete_kits, help="One kit, several with commas, or all (default: the handbook's own).")
+@click.option("--coatings", metavar="NAME,…", shell_complete=complete_coatings, help="Up to six coatings, with commas (default: the first six that may be thinned).")
+@click.option("--size", type=OneOf(["a5", "a4", "letter"]), default="a5", help="The sheet it is printed on (default: a5).")
+@click.option("--out", type=_OUT, metavar="FILE", help="The PDF to write (default: named after kit and size).")
+def card(asked: Asked, kit: str | None, coatings: str | None, size: str, out: Path | None) -> None:
+    """Write the van card of one kit or several as PDF."""
+    if out:
+        owned.pdf(out, asked.handbook)  # before the work
+    from generators import formulas as declared
+    from generators.pages.card import card_json, card_pdf
+
+    facts = facts_of(asked)
+    kits = list(facts.kits) if kit == "all" else one_of(kit or facts.handbook.default_kit, "a kit", facts.kits)
+    chosen = one_of(coatings, "a coating", facts.coatings) if coatings else None
+    try:
+        if asked.json:
+            write_json(card_json(facts, declared.catalogue(facts), kits, chosen))
+            return
+        out = out or Path(f"card-{'-'.join(kits)}-{size}.pdf")
+        place = owned.pdf(out, asked.handbook)
+        owned.write(place, card_pdf(facts, declared.catalogue(facts), kits, size, chosen))
+    except ValueError as error:
+        raise Refused([str(error)]) from error
+    asked.say(f"wrote {out}")
+
+
+@command("drills", "exercise sheets as PDF, answers on the back", "almanac drills --sheet 7 --count 12", region=True, stages={"setting": 1})
+@click.option("--sheet", type=Whole(0, 10**9 - 1), default=1, metavar="NUMBER", help="Number of the first sheet: the same number makes the same sheet (default: 1).")
+@click.option("--count", type=Whole(1, 100), default=1, metavar="NUMBER", help="How many sheets, 1 to 100 (default: 1).")
+@click.option("--out", type=_OUT, metavar="FILE", help="The PDF to write (default: named after the sheet).")
+def drills(asked: Asked, sheet: int, count: int, out: Path | None) -> None:
+    """Write exercise sheets as PDF."""
+    out = out or Path(f"exercise-sheets-{sheet}.pdf")
+    place = owned.pdf(out, asked.handbook)
+    from generators import formulas as declared
+    from generators.pages.drills import sheets_pdf
+
+    facts = facts_of(asked)
+    owned.write(place, sheets_pdf(facts, declared.catalogue(facts), range(sheet, sheet + count)))
+    asked.say(f"wrote {out}")
+
+
+@command("book", "the whole handbook as one PDF, with contents, page numbers and an index", "almanac book --size a4 --out handbook.pdf", region=True, stages={"reading": 2, "setting": 3})
+@click.option("--size", type=OneOf(["a4", "letter", "pocket"]), help="Paper (default: letter in the US, else a4).")
+@click.option("--part", default="", metavar="FOLDER", help="One folder of pages only, such as train: a trainer's booklet.")
+@click.option("--pages", default="", metavar="PAGE,…", help="Chosen pages only, with commas, such as mix/thinning,air/dew-point.")
+@click.option("--out", type=_OUT, default=Path("handbook.pdf"), metavar="FILE", help="The PDF to write (default: handbook.pdf).")
+def book(asked: Asked, size: str | None, part: str, pages: str, out: Path) -> None:
+    """Set the handbook, one folder of it or chosen pages as one PDF."""
+    from generators.paper import NoBook
+    from generators.paper import book as set_book
+
+    place = owned.pdf(out, asked.handbook)
+    try:
+        owned.write(place, set_book(asked.handbook.resolve(), asked.region, size or "", part, [one for one in pages.split(",") if one]))
+    except NoBook as error:
+        raise Refused(error.lines) from error
+    asked.say(f"wrote {out}")
+
+
+COMMANDS = (card, book, drills)
