@@ -58,9 +58,10 @@ class Desk:
 
     def table(self, name: str, kit: str | None = None, coating: str | None = None, **wanted: Any) -> str:
         """A table or picture in the region's units, and a number table in the other system's folded under it."""
-        if name not in tables.BUILDERS:
-            raise ValueError("table " + nearest(name, tables.BUILDERS))
-        build = tables.BUILDERS[name]
+        known_tables = {**tables.BUILDERS, **tables.EDGES}
+        if name not in known_tables:
+            raise ValueError("table " + nearest(name, known_tables))
+        build = known_tables[name]
         for noun, slug, known in (("kit", kit, self.facts.kits), ("coating", coating, self.facts.coatings)):
             if slug is not None and slug not in known:
                 raise ValueError(f"{noun} " + nearest(slug, known))

@@ -18,9 +18,13 @@ _STYLE = {
 .alm-dash{fill:none;stroke:#000;stroke-width:.4;stroke-dasharray:1.6 1.2}
 .alm-lead{fill:none;stroke:#000;stroke-width:.35}.alm-hatch{stroke:#000;stroke-width:.3;fill:none}.alm-dot{fill:#000}.alm-solid{fill:#e6e6e6;stroke:#000;stroke-width:.5}.alm-hollow{fill:#fff;stroke:#000;stroke-width:.5}
 .alm-ridge{fill:none;stroke:#000;stroke-width:.9}.alm-stipple{fill:none;stroke:#000;stroke-width:1;stroke-linecap:round}.alm-haze{fill:none;stroke:#000;stroke-width:.6;stroke-linecap:round}""",
+    "alm-edge": """.alm-edge-fine path{stroke:#777;stroke-width:.16}.alm-edge-mark path{stroke:#000;stroke-width:.34}.alm-edge-stem{stroke:#000;stroke-width:.45;fill:none}
+.alm-edge-figure{font-size:4.24px;font-weight:700}.alm-edge-head{font-size:3.6px;font-weight:700}.alm-edge-unit{font-size:3.6px;font-weight:400}.alm-edge-word{font-size:3.6px;font-weight:700;paint-order:stroke;stroke:#fff;stroke-width:1.4px}
+.alm-edge-barred{fill:#ddd;stroke:#000;stroke-width:.25}.alm-hatch{stroke:#000;stroke-width:.25;fill:none}.alm-edge-strong{stroke:#000;stroke-width:1}
+.alm-edge-worked{fill:none;stroke:#000;stroke-width:.4;stroke-dasharray:2.2 1.2}.alm-edge-dot{fill:#fff;stroke:#000;stroke-width:.4}""",
     "alm-sign": ".alm-gap{stroke:#005387;stroke-width:2.5}.alm-gap-fill{fill:#fff}",
 }
-_TEXT = {"alm-chart": ("12px", 400), "alm-drawing": ("4.6px", 700), "alm-fault": ("4.4px", 700), "alm-sign": ("12px", 400)}
+_TEXT = {"alm-edge": ("3.6px", 400), "alm-chart": ("12px", 400), "alm-drawing": ("4.6px", 700), "alm-fault": ("4.4px", 700), "alm-sign": ("12px", 400)}
 
 
 def alone(svg: str) -> dict[str, Any]:

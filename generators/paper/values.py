@@ -7,6 +7,7 @@ from typing import Any
 
 from generators.basis import MEANING, Basis
 from generators.chart import Chart
+from generators.edge import EdgeChart
 from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
 from generators.paper.maths import maths, spoken
@@ -15,6 +16,7 @@ from generators.paper.press import Kept
 from generators.paper.sizes import Paper, grid_cut, words_cut
 from generators.render import SIGNS
 from generators.render.chart import chart_svg
+from generators.render.edge import edge_svg
 from generators.render.live import twin
 from generators.render.sign import sign_svg
 from generators.table import MARKS, Table, TextTable
@@ -39,6 +41,9 @@ class Values:
     def _shown(self, shown: Any, page: str) -> Node:
         if isinstance(shown, Chart):
             return {"k": "picture", **alone(chart_svg(shown)), "width": 0.72, "title": shown.title, "note": " ".join([shown.caption, *shown.notes])}
+        if isinstance(shown, EdgeChart):
+            return {"k": "edge", **alone(edge_svg(shown)), "title": shown.title, "caption": shown.caption, "width": shown.width, "height": shown.height, "how": list(shown.how),
+                    "take": shown.take, "note": " ".join((shown.reading_error, *shown.notes))}
         return self._words(shown) if isinstance(shown, TextTable) else self._grid(shown)
 
     def _grid(self, table: Table) -> Node:

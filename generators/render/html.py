@@ -12,11 +12,13 @@ from markupsafe import Markup, escape
 from generators import units
 from generators.basis import MEANING, Basis, Origin
 from generators.chart import Chart
+from generators.edge import EdgeChart
 from generators.form import Form
 from generators.formula import Formula, Worked
 from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
 from generators.render.chart import chart_html
+from generators.render.edge import edge_html
 from generators.render.live import fields, twin
 from generators.table import MARKS, Cell, Readings, Table, TextTable
 
@@ -67,10 +69,12 @@ def _render(template: str, **values: Any) -> str:
     return "".join(line.strip() + " " for line in text.splitlines() if line.strip()).strip()
 
 
-def html(shown: Table | TextTable | Chart) -> str:
+def html(shown: Table | TextTable | Chart | EdgeChart) -> str:
     """A table of numbers, a table of words (it stacks into blocks on a narrow screen) or a picture, as one raw block."""
     if isinstance(shown, Chart):
         return chart_html(shown)
+    if isinstance(shown, EdgeChart):
+        return edge_html(shown)
     if not isinstance(shown, Table):
         return _render("words.html", table=shown)
     metric = {"°F": "°C", "in": "mm"}.get(shown.rows.unit, shown.rows.unit)

@@ -1,11 +1,12 @@
-"""One builder per table or picture, a file per chapter. BUILDERS is all that a page can ask for by name."""
+"""One builder per table or picture, a file per chapter. A page can ask for all in BUILDERS by name, and for the charts that compute, EDGES."""
 
 from __future__ import annotations
 
-from generators.tables import air, coating, film, gun, job, law, mix, room, safety, survey, verdicts
+from generators.tables import air, coating, edge, film, gun, job, law, mix, room, safety, survey, verdicts
 from generators.tables.book import Book, Builder
 
 CHAPTERS = (mix, coating, gun, film, air, room, safety, survey, job, law, verdicts)
 BUILDERS: dict[str, Builder] = {name: builder for chapter in CHAPTERS for name, builder in chapter.BUILDERS.items()}
+EDGES: dict[str, Builder] = edge.BUILDERS
 
-__all__ = ["BUILDERS", "Book", "Builder"]
+__all__ = ["BUILDERS", "EDGES", "Book", "Builder"]
