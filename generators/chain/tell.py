@@ -81,7 +81,7 @@ def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
     found["coating.voc_room"] = Told("counts" if rule == "limited" and not water and (facts.regions[region].label_category != "voc_category_us" or tin.voc_less_water is None) else "none", _COMMON)
     found["coating.solvent_lel"], found["coating.solvent_molar_mass"] = _solvent(facts, tin)
     words = {
-        "name": tin.name, "hardener": tin.hardener or "none", "stop": tin.stops[0] if tin.stops else "none", "family": kind.family, "window": "closes" if tin.recoat_before else "open",
+        "name": facts.tin_name(slug), "hardener": tin.hardener or "none", "stop": tin.stops[0] if tin.stops else "none", "family": kind.family, "window": "closes" if tin.recoat_before else "open",
         "parts": "two-pack" if pair or kind.family == "two-pack" else "one-pack", "cup": "refused" if tin.cup_refused else "speaks",
     }
     found |= {f"coating.{name}": Told(said, tin.origin) for name, said in words.items()}

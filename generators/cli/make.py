@@ -51,8 +51,9 @@ def check(asked: Asked) -> None:
         raise Refused(error.problems) from error
     from generators.facts import old_values
 
-    notes = [f"stop: {tin.name} ({slug}) counts as isocyanate: its words say so, or it is a two-pack that names no hardener; "
-             "write hardener: amine, acid or other where its sheet says so" for slug, tin in facts.coatings.items() if tin.hardener == "isocyanate"]
+    notes = [f"stop: {tin.name} ({slug}) counts as isocyanate: its words or codes say so, or it is a two-pack, or names polyurethane, and says no hardener; "
+             "write hardener: amine, acid, other or none where its sheet says so" for slug, tin in facts.coatings.items() if tin.hardener == "isocyanate"]
+    notes += [str(doubt) for doubt in facts.doubts if not doubt.signed]
     notes += [f"old: {line}; more than a year before this edition: check it again" for line in old_values(facts)]
     if asked.json:
         write_json({"problems": [], "notes": notes, "kits": len(facts.kits), "coatings": len(facts.coatings), "pages": len(pages)})

@@ -10,19 +10,29 @@ from typing import Any
 from generators import units
 from generators.basis import Basis
 from generators.facts import model, rows, sketch
+from generators.facts.cups_against import cup_law, readings
+from generators.facts.doubts import WHOLE_ROW, signed_off
 from generators.facts.problem import Problem, shown
 from generators.facts.read import Tree, read_csv
-from generators.facts.reader import Reader, cited, known, settled
+from generators.facts.reader import Reader, cited, known, nearest, settled, settled_many
 from generators.quantity import KINDS, Kind, Quantity
 from generators.quantity import read as read_typed
 
 _CUP_COLUMNS = ("name", "label", "A [mm²/s²]", "B [mm²]", "C [s]", "time_min [s]", "time_max [s]", "viscosity_min [mm²/s]", "viscosity_max [mm²/s]",
                 "temperature [°C]", "dip", "basis", "source")
+MADE = ("kits/", "coatings/", "faults/", "safety/ppe-", "reference/")  # pages that are made from facts, and have no file
 # What each rate is measured in. A crew's file may leave any out; it may not add others, since nothing would read them.
 RATES = {
     "hour": "money/h", "markup": "%", "tax": "%", "travel": "money", "sundries": "money", "thinner": "money/L", "paint": "money/L", "survey": "h", "set_up": "h", "hand_set_up": "h", "clean_down": "h",
     "hand_clean_down": "h", "duty": "%", "refill": "min", "loss": "L", "spare": "%", "edge_pace": "min/m", "sheet_pace": "min/m²", "hand_masking": "%", "hand_lands": "%",
 }
+
+
+class _Valued(model.Fact):
+    """A named value, as what is usual is asked of it."""
+
+    value: Quantity
+    doubtful: Mapping[str, Any]
 
 
 def cups(reader: Reader, sources: Mapping[str, Any]) -> dict[str, model.Cup]:
@@ -41,13 +51,18 @@ def cups(reader: Reader, sources: Mapping[str, Any]) -> dict[str, model.Cup]:
         elif not (numbers[0] > 0 and numbers[1] >= 0 and 0 < numbers[3] < numbers[4] and numbers[0] * (numbers[3] - numbers[2]) - numbers[1] / numbers[3] > 0):
             reader.problems.append(Problem(path, line, "a cup that gives a viscosity above zero over its times", shown(",".join(row.values())), "check A, B, C and the times"))
         else:
-            found[row["name"]] = model.Cup(
+            if row["dip"] not in ("yes", "no"):
+                reader.problem(path, line, "yes or no in column dip", shown(row["dip"]), "write yes for a cup that is dipped")
+            cup = model.Cup(
                 name=row["name"], label=row["label"], A=numbers[0], B=numbers[1], C=numbers[2], time_min=numbers[3], time_max=numbers[4],
                 viscosity_min=numbers[5], viscosity_max=numbers[6], temperature=numbers[7], dip=row["dip"] == "yes", origin=origin)
+            signed = signed_off(row.get("doubtful", ""))
+            reader.found(Tree(path, {}, {(): line}, is_row=True), (), "cups", cup.name, cup_law(cup), {WHOLE_ROW: signed} if signed else {})
+            found[row["name"]] = cup
     return found
 
 
-def own_cups(reader: Reader, cups: Mapping[str, Any]) -> dict[str, model.OwnCup]:
+def own_cups(reader: Reader, cups: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, model.OwnCup]:
     """The crew's unmarked cups, with the readings that tell what they are. None is as good as any."""
     found: dict[str, model.OwnCup] = {}
     if not (reader.root / "site_data" / "own_cups").is_dir():
@@ -64,6 +79,9 @@ def own_cups(reader: Reader, cups: Mapping[str, Any]) -> dict[str, model.OwnCup]
                     known(reader, tree, ("readings", index, "known"), reading.known.cup, cups, "cup")
                 elif reading.temperature is None:
                     reader.tell(tree, ("readings", index), "the temperature of the glycerol and water", "none", "write temperature: 23 °C")
+            cited(reader, tree, own, (), sources)
+            reader.usual(tree, (), "own_cups", slug, own)
+            reader.found(tree, (), "own_cups", slug, readings(own), own.doubtful)
             found[slug] = own
     return found
 
@@ -82,6 +100,7 @@ def measures(reader: Reader, file: str, sources: Mapping[str, Any], rates: Mappi
             elif kind := _limit_kind(reader, tree, key, limit) if rates is None else Kind("rate", rates[key], 0, 1000 if rates[key] == "%" else 1e6, f"5 {rates[key]}"):
                 try:
                     found[key] = kind.quantity(limit.value, limit.origin)
+                    reader.usual(tree, (key,), file.partition(".")[0], key, _Valued(value=found[key], doubtful=limit.doubtful), key)
                 except units.UnitError as error:
                     reader.tell(tree, (key, "value"), error.wanted, error.came, error.mend)
     return found
@@ -110,7 +129,7 @@ def _limit_kind(reader: Reader, tree: Tree, key: str, limit: model.Limit) -> Kin
     return kind.between(span.low, span.high, span.unit)
 
 
-def recipes(reader: Reader, coatings: Any, kits: Any, cups: Any) -> dict[str, model.Recipe]:
+def recipes(reader: Reader, coatings: Any, kits: Any, cups: Any, sources: Mapping[str, Any]) -> dict[str, model.Recipe]:
     """What worked. None is as good as any."""
     found: dict[str, model.Recipe] = {}
     if not (reader.root / "site_data" / "recipes").is_dir():
@@ -118,7 +137,7 @@ def recipes(reader: Reader, coatings: Any, kits: Any, cups: Any) -> dict[str, mo
     for slug, tree in reader.folder("recipes").items():
         recipe = reader.parse(model.Recipe, tree)
         for one, names, noun in (("coating", coatings, "coating"), ("kit", kits, "kit")):
-            if value := getattr(recipe, one, None):
+            if (value := getattr(recipe, one, None)) is not None:
                 known(reader, tree, (one,), value, names, noun)
         if not recipe:
             continue
@@ -129,6 +148,8 @@ def recipes(reader: Reader, coatings: Any, kits: Any, cups: Any) -> dict[str, mo
             date.fromisoformat(recipe.date)
         except ValueError:
             reader.tell(tree, ("date",) if recipe.date else (), "the day it worked, such as 2026-11-25", shown(recipe.date) if recipe.date else "no date", "write date: year-month-day")
+        cited(reader, tree, recipe, (), sources)
+        reader.usual(tree, (), "recipes", slug, recipe)
         found[slug] = settled(recipe, recipe.origin)
     return found
 
@@ -161,14 +182,18 @@ def fault_drawings(reader: Reader) -> dict[str, model.FaultDrawing]:
     return drawings
 
 
-def faults(reader: Reader) -> dict[str, model.Fault]:
+def faults(reader: Reader, sources: Mapping[str, Any]) -> dict[str, model.Fault]:
     """What goes wrong. A handbook may have none; a fault may go without a drawing."""
-    found = reader.many(model.Fault, "faults.yaml") if (reader.root / "site_data" / "faults.yaml").is_file() else {}
+    found = settled_many(reader, model.Fault, "faults.yaml", sources)
     drawn = (reader.root / "site_data" / "fault_drawings.yaml").is_file()
     for key, fault in found.items():
         tree = reader.trees["faults.yaml"]
         if (fault.number is None) == (fault.no_number is None):
             reader.tell(tree, (key,), f"{key}: either number (a page) or no_number (why none)", "both or neither", "write one of them")
+        pages = reader.root / "handbook"
+        if fault.number and pages.is_dir() and not fault.number.startswith(MADE) and not (pages / f"{fault.number}.md").is_file():
+            near = nearest(fault.number, sorted(path.relative_to(pages).with_suffix("").as_posix() for path in pages.rglob("*.md")))
+            reader.tell(tree, (key, "number"), "a page under handbook/", shown(fault.number), near)
         if fault.no_sum and not fault.number:
             reader.tell(tree, (key, "no_sum"), "no_sum (why no sum) only beside number (a page)", "no number", "say it in no_number")
         if not key.replace("-", "").isalnum() or key != key.lower() or not key.isascii():

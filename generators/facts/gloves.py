@@ -19,6 +19,8 @@ def read_gloves(reader: Any, sources: Mapping[str, Any]) -> tuple[dict[str, str]
     found = read_csv(path, reader.root, _COLUMNS, reader.problems) if path.is_file() else []
     for line, row in found:
         reader.origin("site_data/gloves.csv", line, row["basis"], row["source"], sources)
+        if not row["family"]:
+            reader.problem("site_data/gloves.csv", line, "a family of solvents", "an empty cell", "name it")
         for material in GLOVES:
             if row[material] not in RANKS:
                 wanted = f"a rank in column {material}: {', '.join(RANKS)}"

@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from generators.facts import model, rows
+from generators.facts.doubts import Doubt
 from generators.facts.law import Law, Rule
 from generators.facts.regions import Region
 from generators.facts.weather import Year
@@ -53,12 +54,26 @@ class Facts:
     area_factors: tuple[rows.AreaFactor, ...] = ()
     fault_drawings: Mapping[str, model.FaultDrawing] = field(default_factory=dict)
     gloves: tuple[dict[str, str], ...] = ()
+    doubts: tuple[Doubt, ...] = ()  # unlikely values; those signed off say by whom
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))
 
     @property
     def region(self) -> Region:
         """The handbook's own region."""
         return self.regions[self.handbook.region]
+
+    def doubtful(self, fact: str, *entries: str) -> tuple[Doubt, ...]:
+        """Doubts about some entries of a file, or about all of it where none is named. Those that nobody signed off come first."""
+        found = [one for one in self.doubts if one.fact == fact and (not entries or one.entry in entries)]
+        return tuple(sorted(found, key=lambda one: bool(one.signed)))
+
+    def unsigned(self, fact: str) -> tuple[Doubt, ...]:
+        """Doubts about a file that nobody signed off."""
+        return tuple(one for one in self.doubts if one.fact == fact and not one.signed)
+
+    def tin_name(self, slug: str) -> str:
+        """A coating's name; where a figure of it is doubtful, with that word."""
+        return self.coatings[slug].name + (" (doubtful figures)" if any(one.entry == slug for one in self.unsigned("coatings")) else "")
 
     def law(self, region: str | None = None, subject: str = "", on: str | None = None, key: str = "") -> tuple[Rule, ...]:
         """Rules in force (see `generators.facts.law`): of the handbook's own place and day where none are named."""

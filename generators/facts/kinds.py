@@ -113,6 +113,10 @@ def _trial(typed: Any) -> Trial:
 
 Percent = field_of(KINDS["share"])
 PercentMost = field_of(KINDS["share"].counting("low"))
+Share = field_of(KINDS["share"].between(0, 100, "%"))
+Coverage = field_of(KINDS["coverage"])
+Nozzle = field_of(KINDS["nozzle"])
+Mesh = field_of(KINDS["film"].between(40, 1200, "µm"))
 Efficiency = field_of(KINDS["efficiency"])
 Film = field_of(KINDS["film"])
 Temperature = field_of(KINDS["temperature"])
@@ -168,6 +172,27 @@ def _teeth(typed: Any) -> tuple[Quantity, ...]:
 
 
 Teeth = Annotated[tuple[Quantity, ...], BeforeValidator(_teeth), WithJsonSchema({"type": "string", "examples": ["25 50 75 100"]})]
+# Hazard statements of the globally harmonised system, and the supplements that European labels carry.
+_CODE = re.compile(r"^(H[2-4]\d\d[A-Za-z]{0,2}|EUH\d{3}[A-Z]?)$")
+_MINUTES = re.compile(r"\d\s*(min\b|minutes?\b|h\b|hours?\b|hrs?\b|s\b)", re.IGNORECASE)
+
+
+def _code(typed: Any) -> str:
+    text = str(typed).strip().replace(" ", "")
+    if not _CODE.match(text):
+        raise refuse("a hazard code such as H226 or EUH204", typed, "write the code as section 2 of the safety data sheet has it, without its words")
+    return text
+
+
+def _no_minutes(typed: Any) -> str:
+    text = " ".join(str(typed).split())
+    if not text or len(text) > 400 or _MINUTES.search(text):
+        raise refuse("a glove's material, without a time", typed, "leave the minutes out: gloves of one material differ ten times; the glove's own sheet has its time")
+    return text
+
+
+HazardCode = Annotated[str, BeforeValidator(_code), WithJsonSchema({"type": "string", "pattern": _CODE.pattern, "examples": ["H226", "EUH204"]})]
+NoMinutes = Annotated[str, BeforeValidator(_no_minutes), WithJsonSchema({"type": "string", "examples": ["thick nitrile"]})]
 _RATIO = re.compile(r"^\s*([0-9.]+)\s*:\s*([0-9.]+)\s*$")
 
 

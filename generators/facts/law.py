@@ -27,8 +27,9 @@ from pathlib import Path
 from typing import Any
 
 from generators.basis import CITED, Basis, Origin
+from generators.facts.doubts import SignedOff, signed_off
 from generators.facts.problem import Problem, shown
-from generators.facts.read import read_csv
+from generators.facts.read import read_csv, read_yaml
 from generators.quantity import read as read_typed
 from generators.units import UnitError
 
@@ -85,6 +86,7 @@ class Rule:
     ask: str
     path: str = ""
     line: int = 0
+    signed: SignedOff | None = None  # who says that an unlikely figure is right
 
     def in_force(self, on: str) -> bool:
         """True on a day (year-month-day) between its first and last."""
@@ -238,7 +240,7 @@ def rules_of(subject: str, where: str, rows: Iterable[tuple[int, dict[str, str]]
         basis = _basis(row, sources, tell)
         if len(problems) == before:
             found.append(Rule(subject, row["region"], row["key"], row["scope"], value, row["unit"], row["says"], row["from"], row["to"], row["checked"],
-                              Origin(basis, row["source"], row["checked"]), row["ask"], where, line))
+                              Origin(basis, row["source"], row["checked"]), row["ask"], where, line, signed_off(row.get("doubtful", ""))))
     _one_at_a_time(found, problems)
     return found
 
@@ -271,6 +273,13 @@ def _one_at_a_time(rules: list[Rule], problems: list[Problem]) -> None:
                 problems.append(Problem(then.path, then.line, f"one rule for {then.region} {then.key} at a time", came, "give the earlier one its last day in column to"))
 
 
+def _line_of(root: Path, region: str, name: str) -> int:
+    """The line of a mask's name in its region's file; 1 where an older handbook has no such file."""
+    path = root / "site_data" / "regions" / f"{region}.yaml"
+    tree = read_yaml(path, root, []) if path.is_file() else None
+    return tree.line(("masks", name)) if tree else 1
+
+
 def read_law(root: Path, problems: list[Problem], regions: Mapping[str, Any], sources: Mapping[str, Any], unread: Iterable[str] = ()) -> Law:
     """Every rule in site_data/law. Rows that cannot be read are told and left out.
 
@@ -295,5 +304,5 @@ def read_law(root: Path, problems: list[Problem], regions: Mapping[str, Any], so
         there = {rule.key for rule in rules if rule.subject == "masks" and rule.region in law.line(key)}
         for name, wanted in one.masks or ():
             if rules and wanted not in there:
-                problems.append(Problem(f"site_data/regions/{key}.yaml", 1, f"a key of site_data/law/masks.csv for masks.{name}", shown(wanted), _nearest(wanted, there)))
+                problems.append(Problem(f"site_data/regions/{key}.yaml", _line_of(root, key, name), f"a key of site_data/law/masks.csv for masks.{name}", shown(wanted), _nearest(wanted, there)))
     return law

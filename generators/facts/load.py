@@ -7,13 +7,19 @@ from pathlib import Path
 from typing import Any
 
 from generators.facts import files, hazard, model, rows
+from generators.facts.cups_against import flow_time
+from generators.facts.doubts import WHOLE_ROW
 from generators.facts.gloves import read_gloves
 from generators.facts.held import Facts
-from generators.facts.law import read_law
+from generators.facts.law import Law, read_law
+from generators.facts.law_near import near
 from generators.facts.problem import FactsError, Problem, shown
+from generators.facts.read import Tree
 from generators.facts.reader import Reader, cited, known, settled, settled_many
 from generators.facts.regions import read_regions
-from generators.facts.relations import check_coating, check_kit, placed
+from generators.facts.relations import check_class, check_coating, check_kit, placed, weigh_coating
+from generators.facts.solvent_lists import solvent
+from generators.facts.usual import Spans, read_usual
 from generators.facts.weather import Year, read_year
 
 # Hard stops that every handbook has: no setting and no missing file switches one off.
@@ -27,16 +33,52 @@ class Found(dict[str, Any]):
         return self[name]
 
 
+def _usual(reader: Reader, found: Found) -> Spans:
+    """What is usual; kept by the reader, since each later file asks it."""
+    reader.spans = read_usual(reader, found.sources)
+    return reader.spans
+
+
+def _rules(reader: Reader, found: Found) -> Law:
+    """Every rule of law, with doubts about figures that are far from what others have."""
+    law = read_law(reader.root, reader.problems, found.regions, found.sources, reader.names["regions"])
+    for rule, odd in near(law.rules, reader.spans):
+        tree = Tree(rule.path, {}, {(): rule.line}, is_row=True)
+        signed = {WHOLE_ROW: rule.signed} if rule.signed else {}
+        reader.found(tree, (), f"law/{rule.subject}", str(rule.line), [odd], signed)
+    return law
+
+
+def _flow_times(reader: Reader, found: Found) -> tuple[rows.FlowTime, ...]:
+    """Official flow times, each against the law of its cup."""
+    timed = reader.rows_at(rows.FlowTime, found.sources, cup=found.cups)
+    for line, row in timed:
+        reader.found(Tree("site_data/flow_times.csv", {}, {(): line}, is_row=True), (), "flow_times", str(line), flow_time(row, found.cups), row.doubtful)
+    return tuple(row for _, row in timed)
+
+
+def _solvents(reader: Reader, found: Found) -> tuple[rows.Solvent, ...]:
+    """Solvents, each list's figures against the others'."""
+    told = reader.rows_at(rows.Solvent, found.sources)
+    for line, row in told:
+        reader.found(Tree("site_data/solvents.csv", {}, {(): line}, is_row=True), (), "solvents", str(line), solvent(row), row.doubtful)
+    return tuple(row for _, row in told)
+
+
 def _is_there(reader: Reader, file: str) -> bool:
     return (reader.root / "site_data" / file).is_file()
 
 
 def _classes(reader: Reader, found: Found) -> dict[str, model.CoatingClass]:
-    return {key: settled(one, one.origin) for key, one in reader.many(model.CoatingClass, "classes.yaml").items()}
+    classes = reader.many(model.CoatingClass, "classes.yaml")
+    for key, one in classes.items():
+        check_class(reader, reader.trees["classes.yaml"], key, one, found.cups | found.own_cups)
+        cited(reader, reader.trees["classes.yaml"], one, (key,), found.sources)
+    return {key: settled(one, one.origin) for key, one in classes.items()}
 
 
 def _stops(reader: Reader, found: Found) -> dict[str, model.Stop]:
-    stops = reader.many(model.Stop, "stops.yaml")
+    stops = settled_many(reader, model.Stop, "stops.yaml", found.sources)
     for key in STOPS:
         if key not in stops:
             reader.problems.append(Problem("site_data/stops.yaml", 1, f"the hard stop {key!r}", "none", "put it back: no setting switches a hard stop off"))
@@ -44,13 +86,13 @@ def _stops(reader: Reader, found: Found) -> dict[str, model.Stop]:
 
 
 def _protection(reader: Reader, found: Found) -> dict[str, model.Protection]:
-    protection = reader.many(model.Protection, "protection.yaml")
+    protection = settled_many(reader, model.Protection, "protection.yaml", found.sources)
     for key in found.classes:
         if key not in protection:
             reader.problems.append(Problem("site_data/protection.yaml", 1, f"protective equipment for the class {key!r}", "none", "add it"))
     for key, guard in protection.items():
         if guard.stop and guard.stop not in found.stops:
-            reader.problems.append(Problem("site_data/protection.yaml", 1, f"a known hard stop for {key}", shown(guard.stop), "mend the name"))
+            known(reader, reader.trees["protection.yaml"], (key, "stop"), guard.stop, found.stops, "hard stop")
     return protection
 
 
@@ -63,6 +105,7 @@ def _kits(reader: Reader, found: Found) -> dict[str, model.Kit]:
         check_kit(reader, tree, kit or reader.part(model.Kit, tree), found.cups, found.own_cups)
         if kit:
             cited(reader, tree, kit, (), found.sources)
+            reader.usual(tree, (), "kits", slug, kit)
             kits[slug] = settled(kit, kit.origin)
     return kits
 
@@ -71,7 +114,9 @@ def _coatings(reader: Reader, found: Found) -> dict[str, model.Coating]:
     coatings: dict[str, model.Coating] = {}
     for slug, tree in reader.folder("coatings").items():
         coating = reader.parse(model.Coating, tree)
-        check_coating(reader, tree, coating or reader.part(model.Coating, tree), {**found.cups, **found.own_cups}, found.protection, found.rules)
+        read = coating or reader.part(model.Coating, tree)
+        check_coating(reader, tree, read, {**found.cups, **found.own_cups}, found.protection, found.rules)
+        weigh_coating(reader, tree, slug, read, found)
         if coating:
             cited(reader, tree, coating, (), found.sources)
             coatings[slug] = settled(hazard.settled(slug, coating, found.classes.get(coating.class_key), found.protection.get(coating.class_key)), coating.origin)
@@ -96,6 +141,14 @@ def _substrates(reader: Reader, found: Found) -> dict[str, model.Substrate]:
     return substrates
 
 
+def _cleaning(reader: Reader, found: Found) -> dict[str, model.Cleaning]:
+    cleaning = settled_many(reader, model.Cleaning, "cleaning.yaml", found.sources)
+    for key, one in cleaning.items():
+        if one.sets_soon.to("min") > one.sets_late.to("min"):
+            reader.tell(reader.trees["cleaning.yaml"], (key, "sets_late"), "sets_late at or over sets_soon", shown(one.sets_late.text), "swap or mend the two")
+    return cleaning
+
+
 def _search(reader: Reader, found: Found) -> model.Search:
     tree = reader.yaml("search.yaml") if _is_there(reader, "search.yaml") else None
     return (reader.parse(model.Search, tree) if tree else None) or model.Search(asked={}, twins={}, small=[])
@@ -114,29 +167,30 @@ def _many(kind: Any, file: str) -> Callable[[Reader, Found], Any]:
 # In this order: what stands further down may rest on what stands above it.
 READERS: Mapping[str, Callable[[Reader, Found], Any]] = {
     "sources": lambda reader, found: reader.many(model.Source, "sources.yaml"),
+    "usual": _usual,
     "stops": _stops,
-    "classes": _classes,
-    "protection": _protection,
     "words": lambda reader, found: tuple(reader.many(model.Word, "words.yaml").values()),
     "regions": lambda reader, found: read_regions(reader),
-    "rules": lambda reader, found: read_law(reader.root, reader.problems, found.regions, found.sources, reader.names["regions"]),
+    "rules": _rules,
     "cups": lambda reader, found: files.cups(reader, found.sources),
-    "own_cups": lambda reader, found: files.own_cups(reader, found.cups),
+    "own_cups": lambda reader, found: files.own_cups(reader, found.cups, found.sources),
+    "classes": _classes,
+    "protection": _protection,
     "limits": lambda reader, found: files.measures(reader, "limits.yaml", found.sources),
     "rates": lambda reader, found: files.measures(reader, "rates.yaml", found.sources, files.RATES) if _is_there(reader, "rates.yaml") else {},
     "kits": _kits,
     "coatings": _coatings,
-    "solvents": _rows(rows.Solvent),
+    "solvents": _solvents,
     "gloves": lambda reader, found: read_gloves(reader, found.sources),
-    "flow_times": _rows(rows.FlowTime, cup=lambda reader, found: found.cups),
+    "flow_times": _flow_times,
     "cup_disagreements": _rows(rows.CupDisagreement, cup=lambda reader, found: found.cups),
     "efficiencies": _rows(rows.Landing),
     "weather": _weather,
     "combs": _rows(rows.Comb),
-    "techniques": lambda reader, found: reader.many(model.Technique, "techniques.yaml") if _is_there(reader, "techniques.yaml") else {},
+    "techniques": _many(model.Technique, "techniques.yaml"),
     "fault_drawings": lambda reader, found: files.fault_drawings(reader),
-    "faults": lambda reader, found: files.faults(reader),
-    "cleaning": _many(model.Cleaning, "cleaning.yaml"),
+    "faults": lambda reader, found: files.faults(reader, found.sources),
+    "cleaning": _cleaning,
     "finishes": _many(model.Finish, "finishes.yaml"),
     "over": lambda reader, found: files.over(reader, found.finishes, found.sources),
     "substrates": _substrates,
@@ -145,7 +199,7 @@ READERS: Mapping[str, Callable[[Reader, Found], Any]] = {
     "search": _search,
     "surfaces": _rows(rows.Surface),
     "care": _rows(rows.Care, **{"class": lambda reader, found: reader.names["classes.yaml"]}),
-    "recipes": lambda reader, found: files.recipes(reader, reader.files("coatings") | set(found.coatings), reader.files("kits") | set(found.kits), {**found.cups, **found.own_cups}),
+    "recipes": lambda reader, found: files.recipes(reader, reader.files("coatings") | set(found.coatings), reader.files("kits") | set(found.kits), {**found.cups, **found.own_cups}, found.sources),
 }
 
 
@@ -163,5 +217,6 @@ def load(root: Path, region: str | None = None) -> Facts:
         known(reader, tree, ("default_kit",), handbook.default_kit, reader.names["kits"], "kit")
         handbook = placed(reader, tree, handbook, found.regions, region)
     if reader.problems or handbook is None:
-        raise FactsError(reader.problems)
-    return Facts(root=reader.root, handbook=handbook, **found)
+        raise FactsError(reader.problems, reader.doubts)
+    found.pop("usual")
+    return Facts(root=reader.root, handbook=handbook, doubts=tuple(sorted(set(reader.doubts))), **found)

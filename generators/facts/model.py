@@ -10,6 +10,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr,
 
 from generators.basis import Basis, Origin
 from generators.facts import kinds, sketch
+from generators.facts.doubts import SignedOff
 from generators.facts.kinds import Trial, refuse
 
 Text = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
@@ -56,6 +57,7 @@ class Sourced(Fact):
     basis: BasisField
     source: str = ""
     date: str = ""
+    doubtful: dict[str, SignedOff] = {}  # what is unlikely and right all the same: who says so, and why
 
     @property
     def origin(self) -> Origin:
@@ -123,7 +125,7 @@ class Kit(Sourced):
     far: kinds.Length
     flow: kinds.Flow
     transfer_efficiency: kinds.Efficiency
-    nozzles: list[kinds.Length] = Field(min_length=1)
+    nozzles: list[kinds.Nozzle] = Field(min_length=1)
     noise: kinds.Level
     notes: Text | None = None
 
@@ -135,6 +137,30 @@ class TwoPack(Fact):
     hardener_density: kinds.Density
     induction: kinds.Hours | None = None
     pot_life: kinds.HoursMost
+
+
+class Ingredient(Fact):
+    """A solvent in a tin, by section 3 of its safety data sheet, with its share by mass where the sheet gives one."""
+
+    name: Name
+    share: kinds.Percent | None = None
+
+
+class SafetySheet(Fact):
+    """What the safety data sheet of a tin says: codes of hazard, solvents, flash point, limits to breathe, and the day it was made.
+
+    A glove is named by its material and never by minutes: no two gloves of one material last as long.
+    """
+
+    made: Day | None = Field(default=None, alias="date")
+    codes: list[kinds.HazardCode] = []
+    solvents: list[Ingredient] = []
+    flash_point: kinds.Flash | None = None
+    limits: list[Text] = []
+    filter: Text | None = None
+    gloves: kinds.NoMinutes | None = None
+    storage: Text | None = None
+    washings: Text | None = None
 
 
 class Coating(Sourced):
@@ -149,6 +175,10 @@ class Coating(Sourced):
     voc_category: Name | None = None
     voc_category_us: Name | None = None
     voc_less_water: kinds.Voc | None = None
+    mass_solids: kinds.Share | None = None
+    water: kinds.Share | None = None  # by mass
+    coverage: kinds.Coverage | None = None
+    wet_film: kinds.Film | None = None
     thin_with: Name
     thinner_density: kinds.Content
     thinner_max: kinds.PercentMost
@@ -159,12 +189,15 @@ class Coating(Sourced):
     air_min: kinds.TemperatureLeast
     air_max: kinds.TemperatureMost
     humidity_max: kinds.PercentMost
+    touch_dry: kinds.Hours | None = None
     recoat_after: kinds.Hours
     recoat_before: kinds.HoursMost | None = None
-    nozzle: kinds.Length
+    cured_after: kinds.Days | None = None
+    nozzle: kinds.Nozzle
     uses: list[Name] = Field(min_length=1)
     cup_refused: Text | None = None
     stops: list[str] = []
+    sds: SafetySheet | None = None
     notes: Text | None = None
 
 
@@ -175,11 +208,11 @@ class CoatingClass(Sourced):
     us_label: Name
     family: Literal["waterborne", "solvent", "two-pack", "oil", "mineral"]
     viscosity_slope: kinds.Slope
-    strainer_fine: kinds.Film
-    strainer_coarse: kinds.Film
+    strainer_fine: kinds.Mesh
+    strainer_coarse: kinds.Mesh
     stir: Text
-    nozzle_fine: kinds.Length
-    nozzle_coarse: kinds.Length
+    nozzle_fine: kinds.Nozzle
+    nozzle_coarse: kinds.Nozzle
     spray_thin: kinds.Cup | None = None
     spray_thick: kinds.Cup | None = None
     open_time: kinds.Moment
@@ -399,7 +432,7 @@ class Recipe(Sourced):
     batch: Name | None = None
     surface: Name | None = None
     temperature: kinds.Temperature | None = None
-    nozzle: kinds.Length | None = None
+    nozzle: kinds.Nozzle | None = None
     distance: kinds.Length | None = None
     wet_film: kinds.Film | None = None
     notes: Text | None = None

@@ -23,8 +23,9 @@ class Problem:
 class FactsError(Exception):
     """Every problem found in site_data, in file and line order."""
 
-    def __init__(self, problems: Sequence[Problem]) -> None:
+    def __init__(self, problems: Sequence[Problem], doubts: Sequence[Problem] = ()) -> None:
         self.problems = sorted(set(problems))
+        self.doubts = sorted(set(doubts))
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
 

@@ -146,6 +146,7 @@ def read_csv(path: Path, root: Path, columns: tuple[str, ...] | None, problems: 
     first = text.partition("\n")[0]
     reader = csv.reader(io.StringIO(text, newline=""), strict=True, delimiter=";" if first.count(";") > first.count(",") else ",")
     head: list[str] | None = None
+    before: list[list[str]] = []
     try:
         end = 0
         for cells in reader:
@@ -158,12 +159,15 @@ def read_csv(path: Path, root: Path, columns: tuple[str, ...] | None, problems: 
                 if twice:
                     problems.append(Problem(name, line, "each column once", shown(twice[0]), "name or remove the second one"))
                     return []
-                if columns is not None and tuple(head) != columns:
+                if columns is not None and tuple(head) not in (columns, (*columns, "doubtful")):
                     problems.append(Problem(name, line, "the columns " + ",".join(columns), shown(",".join(head)), "mend the first line"))
                     return []
+            elif cells in before:
+                problems.append(Problem(name, line, "each row once", "the same row a second time", "remove one of the two"))
             elif len(cells) != len(head):
                 problems.append(Problem(name, line, f"{len(head)} cells", f"{len(cells)}", "add or remove a comma; quote a text that holds one"))
             else:
+                before.append(cells)
                 rows.append((line, dict(zip(head, (cell.strip() for cell in cells), strict=True))))
     except csv.Error as error:
         problems.append(Problem(name, reader.line_num, "CSV", str(error), "mend the quotes on that line"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import SimpleNamespace
@@ -16,9 +16,12 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 from generators import units
 from generators.basis import CITED, Basis, Origin
 from generators.facts import model, rows
+from generators.facts.doubts import WHOLE_ROW, Doubt, signature
 from generators.facts.kinds import Trial
 from generators.facts.problem import Problem, shown
 from generators.facts.read import Tree, read_csv, read_yaml
+from generators.facts.relate import REFUSED, Found
+from generators.facts.usual import Spans, figures, unusual
 from generators.quantity import Quantity
 from generators.quantity import read as read_typed
 
@@ -53,6 +56,9 @@ def from_row(row: Mapping[str, str]) -> dict[str, Any]:
     for name in ("uses", "stops", "nozzles"):
         if name in found:
             found[name] = [part.strip() for part in found[name].split(";") if part.strip()]
+    if signed := found.pop("doubtful", ""):
+        who, _, why = signed.partition(":")
+        found["doubtful"] = {WHOLE_ROW: {"who": who.strip(), "why": why.strip()}}
     if dose := {part: found.pop(f"trial_{part}") for part in ("thinner", "time") if f"trial_{part}" in found}:
         found["trial"] = dose
     return found
@@ -70,6 +76,8 @@ class Reader:
 
     root: Path
     problems: list[Problem] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
+    spans: Spans = field(default_factory=dict)  # what is usual, once usual.csv has been read
     trees: dict[str, Tree] = field(default_factory=dict)  # of each file of many, so that a later check can name the line
     names: dict[str, set[str]] = field(default_factory=dict)  # of each file, also of what could not be read: they are known names
 
@@ -77,6 +85,35 @@ class Reader:
         if tree.is_row and keys:
             wanted = f"in column {keys[0]}: {wanted.removeprefix(f'{keys[0]}: ')}"
         self.problems.append(Problem(tree.path, tree.line(keys), wanted, came, mend))
+
+    def problem(self, path: str, line: int, wanted: str, came: str, mend: str) -> None:
+        self.problems.append(Problem(path, line, wanted, came, mend))
+
+    def doubt(self, tree: Tree, keys: tuple[Any, ...], fact: str, entry: str, wanted: str, came: str, mend: str, signed: Mapping[str, Any]) -> None:
+        """A value that seldom is. The field that is signed off is the first key under its entry."""
+        inside = keys if tree.is_row or not keys or keys[0] != entry else keys[1:]
+        name = ".".join(str(key) for key in inside if not isinstance(key, int))
+        top = str(inside[0]) if inside else ""
+        who = signature(name, came.strip("'"), signed) or signature(top, came.strip("'"), signed)
+        field_of = f"in column {name}: " if tree.is_row and name else ""
+        self.doubts.append(Doubt(tree.path, tree.line(keys), f"{field_of}{wanted}", came, mend, fact, entry, name, who))
+
+    def found(self, tree: Tree, at: tuple[Any, ...], fact: str, entry: str, told: Iterable[Found], signed: Mapping[str, Any]) -> None:
+        """What relations say: refused as a problem, doubtful as a doubt."""
+        for one in told:
+            keys = (*at, *one.at)
+            if one.outcome == REFUSED:
+                self.tell(tree, keys, one.wanted, shown(one.came), one.mend)
+            else:
+                self.doubt(tree, keys, fact, entry, one.wanted, shown(one.came), one.mend, signed)
+
+    def usual(self, tree: Tree, at: tuple[Any, ...], fact: str, entry: str, one: Any, *kinds: str) -> None:
+        """Doubts about figures outside the usual span of their kind. `kinds`: the nearest first, then the file's own."""
+        for keys, name, wanted, text in unusual(self.spans, (*(f"{fact}/{kind}" for kind in kinds), fact), one):
+            mend = f"check the sheet; where it is right, sign it off: doubtful: {{{name.partition('.')[0]}: {{value: {text}, who: your name, why: how you know}}}}"
+            if tree.is_row:
+                mend = "check it; where it is right, add a last column doubtful and write there your name, a colon, and how you know"
+            self.doubt(tree, (*at, *keys), fact, entry, wanted, shown(text), mend, getattr(one, "doubtful", None) or {})
 
     def yaml(self, *parts: str) -> Tree | None:
         path = self.root.joinpath("site_data", *parts)
@@ -212,6 +249,8 @@ class Reader:
                     self.tell(tree, (column,), f"a known {column}", shown(row[column]), nearest(row[column], names))
             if one:
                 cited(self, tree, one, (), sources)
+                named = [str(getattr(one, name)) for name in type(one).model_fields if name in ("name", "counted", "counts", "class_key", "method", "kind")]
+                self.usual(tree, (), kind.file.partition(".")[0], str(line), one, *named)
                 found.append((line, settled(one, one.origin)))
         return found
 
@@ -231,14 +270,17 @@ def settled(one: M, origin: Origin) -> M:
 
 
 def cited(reader: Reader, tree: Tree, one: Any, at: tuple[Any, ...], sources: Mapping[str, Any]) -> None:
-    """Published and remembered values name a source that exists, in the file's head and in any value."""
+    """Published, second-hand and remembered values name a source that exists, in the head of a file or entry and in any value, at any depth."""
     head = "source" if (*at, "source") in tree.lines else "basis"
-    for keys, origin in [((*at, head), one.origin)] + [((*at, name), value.origin) for name in type(one).model_fields
-                                                             if isinstance(value := getattr(one, name), Quantity)]:
+    told = [((*at, head), one.origin)] + [((*at, *keys), value.origin) for keys, _, value in figures(one) if isinstance(value, Quantity)]
+    for keys, origin in told:
         if origin.basis in CITED and origin.source not in sources:
             close = difflib.get_close_matches(origin.source, sources, 1)
             reader.tell(tree, keys, f"a source in sources.yaml for a {origin.basis} value", shown(origin.source),
                         f"did you mean {close[0]!r}?" if close else "name it, or add it to sources.yaml")
+        elif origin.source and origin.source not in sources:
+            close = difflib.get_close_matches(origin.source, sources, 1)
+            reader.tell(tree, keys, "a source in sources.yaml, or none", shown(origin.source), f"did you mean {close[0]!r}?" if close else "name it there, or take it away here")
 
 
 def known(reader: Reader, tree: Tree, keys: tuple[Any, ...], name: str, names: Any, noun: str) -> None:
@@ -246,11 +288,13 @@ def known(reader: Reader, tree: Tree, keys: tuple[Any, ...], name: str, names: A
         reader.tell(tree, keys, f"a known {noun}", shown(name), nearest(name, names))
 
 
-def settled_many(reader: Reader, kind: type[M], file: str, sources: Mapping[str, Any]) -> dict[str, M]:
-    """Entries of a file that a handbook may do without, each citing what it cites, values with their basis."""
+def settled_many(reader: Reader, kind: type[M], file: str, sources: Mapping[str, Any], of_kind: Callable[[Any], str] = lambda one: "") -> dict[str, M]:
+    """Entries of a file that a handbook may do without, each citing what it cites, values with their basis, doubts said. `of_kind`: whose spans are usual for one."""
     if not (reader.root / "site_data" / file).is_file():
         return {}
     found = reader.many(kind, file)
+    fact = file.partition(".")[0]
     for key, one in found.items():
         cited(reader, reader.trees[file], one, (key,), sources)
+        reader.usual(reader.trees[file], (key,), fact, key, one, *filter(None, (key, of_kind(one))))
     return {key: settled(one, one.origin) for key, one in found.items()}  # type: ignore[attr-defined]

@@ -151,3 +151,13 @@ class AreaFactor(Row):
     low: kinds.Bare
     high: kinds.Bare
     why: Text
+
+
+class Usual(Row):
+    """Between which figures a fact usually lies. `of` is a file, or a file and a kind of its entries."""
+
+    file = "usual.csv"
+    of: Name
+    field: Name
+    low: Text
+    high: Text

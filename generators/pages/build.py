@@ -18,6 +18,7 @@ from generators.facts.problem import Problem
 from generators.facts.read import text_of
 from generators.formula.javascript import script, script_of
 from generators.pages import fault_numbers, words
+from generators.pages.doubtful import with_doubts
 from generators.pages.errors import PageError
 from generators.pages.linking import link_words
 from generators.verdicts import DECLARED as VERDICTS
@@ -132,7 +133,7 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
     problems += map(str, unread)
     if problems:
         raise PageError(problems)
-    return link_words(pages, facts.words)
+    return with_doubts(link_words(pages, facts.words), facts)
 
 
 def build_assets(facts: Any) -> dict[str, bytes | str]:

@@ -204,6 +204,14 @@ def card_of(facts: Any, catalogue: Mapping[str, Any], kit: str, chosen: Sequence
     return Card(facts, day_of(tables.Book(facts, catalogue, facts.handbook.system)), kit, paints, facts.handbook.system)
 
 
+def _doubts(facts: Any, card: Card) -> str:
+    """What nobody signed off, by name; "" where all is well."""
+    names = [facts.coatings[slug].name for slug in card.paints if facts.coatings[slug].name in {facts.coatings[one.entry].name for one in facts.unsigned("coatings")}]
+    names += [facts.kits[card.kit].name] if any(one.entry == card.kit for one in facts.unsigned("kits")) else []
+    names += ["this handbook's limits or law"] if any(one.fact not in ("coatings", "kits", "recipes") for one in facts.doubts if not one.signed) else []
+    return f"DOUBTFUL figures, not signed off: {', '.join(names)}; see their pages. " if names else ""
+
+
 def card_data(card: Card, size: str) -> dict[str, Any]:
     """Texts of one card for the typesetter."""
     facts, rig = card.facts, card.facts.kits[card.kit]
@@ -226,7 +234,7 @@ def card_data(card: Card, size: str) -> dict[str, Any]:
                     "note": "* nearer or farther than this kit likes. Second coat: half a step over."},
         "faults": [list(line) for line in _FAULTS],
         "stops": [f"{stops['isocyanates'].title}. {_DECIDES}", f"{stops['lead'].title}. {stops['asbestos'].title}. {_DECIDES}"],
-        "footer": f"{facts.handbook.title}. Revision {facts.handbook.revision}, {facts.handbook.date}, {facts.handbook.region.upper()}. {_data_words(facts, card.kit, card.paints)}",
+        "footer": f"{_doubts(facts, card)}{facts.handbook.title}. Revision {facts.handbook.revision}, {facts.handbook.date}, {facts.handbook.region.upper()}. {_data_words(facts, card.kit, card.paints)}",
         "address": f"{str(facts.handbook.base_url).rstrip('/')}/kits/{card.kit}.html", "qr-words": "Code that opens this kit's page",
     }
 

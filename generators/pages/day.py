@@ -61,7 +61,7 @@ def day_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
         "shapes": {name: _short(one) for name, one in told["shapes"].items()}, "grounds": {name: _short(one) for name, one in told["grounds"].items()},
         "kits": {}, "coatings": {}, "sheets": {},
         "names": {"kits": {slug: kit.name for slug, kit in facts.kits.items()},
-                  "coatings": {slug: [coating.name, burns[slug]] for slug, coating in facts.coatings.items()},
+                  "coatings": {slug: [facts.tin_name(slug), burns[slug]] for slug in facts.coatings},
                   "cups": {slug: cup.label for slug, cup in facts.cups.items()}},
         "default_kit": facts.handbook.default_kit,
     }

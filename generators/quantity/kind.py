@@ -86,6 +86,8 @@ _TABLE = (
     Kind("explosive limit", "%", 0.3, 20, "1.1 %"),
     Kind("flash point", "°C", -60, 200, "12 °C"),
     Kind("molar mass", "g/mol", 16, 400, "58.08 g/mol"),
+    Kind("coverage", "m²/L", 0.2, 80, "10 m²/L"),
+    Kind("nozzle", "mm", 0.3, 6, "1.5 mm"),
     Kind("rate", "m²/h", 0.1, 200, "8 m²/h"),
 )
 KINDS = {kind.name: kind for kind in _TABLE}

@@ -1,0 +1,83 @@
+"""Between which figures a fact usually lies, by its file and its kind: site_data/usual.csv. A value outside can be right, and is doubtful.
+
+`of` is a file's name, or that and a kind of its entries, such as coatings/waterborne or coatings/thin-stain: the nearest that has the
+field is asked. A handbook may leave the file out, or widen a line with a reason of its own; then less is doubtful, and no less is refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from pydantic import BaseModel
+
+from generators import units
+from generators.facts import rows
+from generators.facts.kinds import Trial
+from generators.quantity import Quantity
+from generators.quantity import read as read_typed
+
+Spans = Mapping[str, Mapping[str, tuple[float, float, str]]]
+
+
+def read_usual(reader: Any, sources: Mapping[str, Any]) -> Spans:
+    """`of` → field → (least, most, unit). A line that cannot be read is told and left out."""
+    found: dict[str, dict[str, tuple[float, float, str]]] = {}
+    for line, row in reader.rows_at(rows.Usual, sources):
+        try:
+            low, high, unit = _ends(row)
+            if not low < high:
+                raise units.UnitError("a least and a most with one unit", repr(f"{row.low} and {row.high}"), "write, for example, 15 and 60 µm")
+            if row.field in found.setdefault(row.of, {}):
+                raise units.UnitError("each field once", repr(f"{row.of} {row.field}"), "keep one of the two lines")
+            found[row.of][row.field] = (low, high, unit)
+        except units.UnitError as error:
+            reader.problem("site_data/usual.csv", line, error.wanted, error.came, error.mend)
+    return found
+
+
+def _ends(row: rows.Usual) -> tuple[float, float, str]:
+    """(least, most, unit) of one line; law has units of its own, which nothing is converted to."""
+    if row.of.startswith("law/"):
+        figure, _, unit = row.high.partition(" ")
+        low, high = read_typed(row.low, "1"), read_typed(figure, "1")
+        return low.likely, high.likely, unit
+    high = read_typed(row.high, "1" if row.high.replace(".", "").isdigit() else "")
+    low = read_typed(row.low, high.unit).to(high.unit)
+    if not (low.single and high.single):
+        raise units.UnitError("one figure in each column", repr(f"{row.low} and {row.high}"), "write, for example, 15 and 60 µm")
+    return low.likely, high.likely, high.unit
+
+
+def figures(one: Any, at: tuple[Any, ...] = ()) -> Iterator[tuple[tuple[Any, ...], str, Any]]:
+    """(keys, dotted name, value) of every figure in a fact, at any depth; places in lists are no part of the name."""
+    if isinstance(one, (Quantity, int, float)) and not isinstance(one, bool):
+        yield at, ".".join(str(part) for part in at if not isinstance(part, int)), one
+    elif isinstance(one, BaseModel):
+        for name, about in type(one).model_fields.items():
+            yield from figures(getattr(one, name), (*at, about.alias or name))
+    elif isinstance(one, Trial):
+        yield from (((*at, name), ".".join(map(str, (*at, name))), getattr(one, name)) for name in ("thinner", "time"))
+    elif isinstance(one, (list, tuple)):
+        for place, part in enumerate(one):
+            yield from figures(part, (*at, place))
+
+
+def unusual(spans: Spans, ofs: Iterable[str], one: Any) -> Iterator[tuple[tuple[Any, ...], str, str, str]]:
+    """(keys, field, usual span in words, value as written) of every figure outside what is usual."""
+    for keys, name, value in figures(one):
+        span = next((spans[of][name] for of in ofs if name in spans.get(of, {})), None)
+        if span is None:
+            continue
+        low, high, unit = span
+        if isinstance(value, Quantity):
+            try:
+                figure = value.to(unit)
+            except units.UnitError:
+                continue
+            text = value.text or f"{value.likely:g} {value.unit}"
+        else:
+            figure, text = float(value), f"{value:g}"
+        hair = 1e-9 * max(abs(low), abs(high), 1.0)
+        if not low - hair <= figure <= high + hair:
+            yield keys, name, f"{name.replace('_', ' ')} between {low:g} and {high:g} {unit}".removesuffix(" 1"), text
