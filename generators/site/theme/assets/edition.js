@@ -17,7 +17,7 @@
   const stored = (key) => { try { return localStorage.getItem(key); } catch { return null; } };
   const off = () => (stored(OFF) ?? stored("almanac-off")) === "yes";
   const setOff = (word) => { try { localStorage.setItem(OFF, word); } catch { /* a private window keeps nothing anyway */ } };
-  const workers = navigator.serviceWorker;
+  const workers = (() => { try { return navigator.serviceWorker; } catch { return null; } })(); // a browser that forbids them may throw at the asking
 
   /* ── the line at the foot ── */
 
@@ -89,7 +89,7 @@
   }
   const failed = () => { if (!workers.controller) say("no", "✗ Not kept on this device: this host did not give what is needed for a copy.", true); };
   const register = () => workers.register(root + "sw.js", { scope: root }).then(told, async () => {
-    const one = await workers.getRegistration(root); // without signal, what stands goes on
+    const one = await workers.getRegistration(root).catch(() => null); // without signal, what stands goes on
     if (one?.active && one.scope === root) told(one); else failed();
   });
   // Every open page moves to the new edition in the same moment: old pages never read new files.
@@ -102,9 +102,9 @@
 
   part("alm-remove")?.addEventListener("click", async () => {
     setOff("yes");
-    const one = await workers.getRegistration(root);
+    const one = await workers.getRegistration(root).catch(() => null);
     one?.active?.postMessage("leave");
-    for (const name of await caches.keys()) {
+    for (const name of await caches.keys().catch(() => [])) {
       const earlier = /^almanac-[0-9a-f]{16}$/.test(name) && (await (await caches.open(name)).match(root + "index.html"));
       if (earlier || name === "almanac " + root) await caches.delete(name);
     }

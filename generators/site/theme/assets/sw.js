@@ -16,6 +16,7 @@ const COSTLY = 10 * 60 * 1000; // ms before a host that gives other bytes is ask
 
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 const store = () => caches.open(STORE);
+const standing = async () => ((await caches.has(STORE)) ? store() : null); // looking never makes a store that was taken off
 const key = (digest) => SCOPE + "kept/" + digest;
 const address = (name) => SCOPE + name.split("/").map(encodeURIComponent).join("/");
 
@@ -38,14 +39,15 @@ async function proven(bytes, digest) {
 /* ── what is here ── */
 
 async function missing() {
-  const here = new Set((await (await store()).keys()).map((request) => request.url));
+  const from = await standing();
+  const here = new Set(from ? (await from.keys()).map((request) => request.url) : []);
   return NAMES.filter((name) => !here.has(key(FILES[name])));
 }
 
 /* A file out of the store, read whole and proven; a wrong one is thrown out. */
 async function kept(name) {
-  const from = await store();
-  const found = await from.match(key(FILES[name]));
+  const from = await standing();
+  const found = from && (await from.match(key(FILES[name])));
   if (!found) return null;
   const bytes = await found.arrayBuffer().catch(() => new ArrayBuffer(0));
   if (await right(bytes, FILES[name])) return bytes;
@@ -61,7 +63,7 @@ async function check() {
 
 /* How the last run ended, for a worker that has slept since: {edition, at, why}. No `why` means that all was right. */
 async function noted() {
-  const found = await (await store()).match(key("notes"));
+  const found = await (await standing())?.match(key("notes"));
   const told = found ? await found.json().catch(() => ({})) : {};
   return told.edition === EDITION ? told : {};
 }
@@ -199,8 +201,8 @@ addEventListener("install", (event) => {
 addEventListener("activate", (event) => event.waitUntil((async () => {
   state.newer = false;
   const ours = new Set([key("notes"), ...NAMES.map((name) => key(FILES[name]))]);
-  const from = await store();
-  for (const request of await from.keys()) if (!ours.has(request.url)) await from.delete(request);
+  const from = await standing();
+  for (const request of from ? await from.keys() : []) if (!ours.has(request.url)) await from.delete(request);
   await clients.claim();
 })()));
 
