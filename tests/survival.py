@@ -2,7 +2,7 @@
 
 A real browser with its own folder types into the daily log of a built handbook, as fast as a hand does. At a random moment after the page said "kept" all its
 processes are killed at once. The next browser on the same folder must show each text that was ever called kept, or what was typed over it later.
-Then histories of several devices are merged in Node, thousands of them: tests/merge.js.
+Then the files of the store are spoiled on the disk, and all must come back out of the second copy. Then histories of several devices are merged in Node, thousands of them: tests/merge.js.
 """
 
 from __future__ import annotations
@@ -96,6 +96,54 @@ def kills(count: int, seed: int, address: str, folder: Path, chromium: str, flag
     return found
 
 
+DAMAGE = {
+    "noise": lambda data, rng: bytes(rng.randrange(256) if place % 50 == 0 else byte for place, byte in enumerate(data)),
+    "cut in half": lambda data, rng: data[: len(data) // 2],
+    "empty": lambda data, rng: b"",
+    "zeros": lambda data, rng: bytes(len(data)),
+}
+
+
+def damaged(how: str, seed: int, address: str, folder: Path, chromium: str, flags: list[str]) -> str:
+    """The store's own files are spoiled on the disk between two visits: the words that came back out of the second copy, or what went wrong."""
+    from playwright.sync_api import sync_playwright
+
+    rng = random.Random(seed)
+    words = {name: f"{name} {rng.randrange(10**6)}" for name in ("title", "operator", "batch", "seen")}
+    with sync_playwright() as play:
+        browser = Browser(play, folder, chromium, flags)
+        browser.page.goto(address)
+        browser.page.wait_for_selector(".alm-form[data-ready]")
+        for name, text in words.items():
+            browser.page.fill(f'.alm-entry[data-name="{name}"] :is(input, textarea)', text)
+        browser.page.wait_for_function(f"{SAYS}.startsWith('✓ Kept')")
+        browser.page.evaluate("almanacSecond.flush()")
+        time.sleep(2.5)
+        browser.kill()
+        spoiled = 0
+        for path in sorted(folder.rglob("IndexedDB/*.leveldb/*")):
+            if path.suffix in (".log", ".ldb") or path.name.startswith("MANIFEST"):
+                path.write_bytes(DAMAGE[how](path.read_bytes(), rng))
+                spoiled += 1
+        if not spoiled:
+            return "nothing was spoiled: the browser keeps its store elsewhere"
+        browser = Browser(play, folder, chromium, flags)
+        page = browser.page
+        page.goto(address)
+        page.wait_for_selector(".alm-form[data-ready]")
+        page.wait_for_selector(".alm-say button:has-text('Bring them back')", timeout=60_000)
+        told = page.locator(".alm-say").inner_text()
+        page.locator(".alm-say button", has_text="Bring them back").click()
+        page.wait_for_function("almanacRecords.all().some((one) => one.fields.title)")
+        page.reload()
+        page.wait_for_selector(".alm-form[data-ready]")
+        page.evaluate("almanacKeeper.load('*')")
+        there = page.evaluate("almanacRecords.all().map((one) => one.fields)")
+        browser.kill()
+    lost = [text for name, text in words.items() if not any(one.get(name) == text for one in there)]
+    return "" if not lost and "second copy" in told else f"{how}: lost {lost}; told {told!r}"
+
+
 def merges(runs: int, seed: int) -> dict:
     """What tests/merge.js did, or what it found wrong."""
     done = subprocess.run([shutil.which("node") or "node", str(ROOT / "tests/merge.js"), str(runs), str(seed)], capture_output=True, text=True, check=False)
@@ -121,13 +169,15 @@ def main() -> int:
             build(ROOT, site)
         with serving(site) as base:
             found = kills(options.count, options.seed, f"{base}/job/daily-log.html", Path(temporary) / "profile", str(CHROMIUM), CHROMIUM_FLAGS)
+            spoiled = [damaged(how, options.seed, f"{base}/job/daily-log.html", Path(temporary) / how.replace(" ", "-"), str(CHROMIUM), CHROMIUM_FLAGS) for how in DAMAGE]
+    print(f"{len(DAMAGE)} ways to damage the store on the disk: {len(DAMAGE) - len([one for one in spoiled if one])} brought back whole; {[one for one in spoiled if one]}")
     lost = {what: number for what, number in found.items() if what.startswith("LOST")}
     print(f"{found['killed']} kills of the whole browser: {found['there']} texts that were called kept looked for again, {sum(lost.values())} lost")
     for what in lost:
         print("   ", what)
     told = merges(options.merges, options.seed)
     print("histories merged: " + json.dumps(told))
-    return 1 if lost or "failed" in told else 0
+    return 1 if lost or any(spoiled) or "failed" in told else 0
 
 
 if __name__ == "__main__":

@@ -519,6 +519,12 @@ def test_a_customer_is_erased_for_good(browser, served):
     assert "Invented-Name" not in now and "Other-Name" not in now and "Mr Stays" in now and "kitchen" not in now
     raw = page.evaluate("() => new Promise((good) => { const asked = almanacKeeper.db.transaction('acts').objectStore('acts').getAll(); asked.onsuccess = () => good(JSON.stringify(asked.result)); })")
     assert "Invented-Name" not in raw and "Other-Name" not in raw
+    second = page.evaluate("""async () => {
+      await almanacSecond.found();
+      const store = await caches.open("almanac-second");
+      return (await Promise.all((await store.keys()).map(async (one) => (await store.match(one)).text()))).join();
+    }""")
+    assert "Invented-Name" not in second and "Other-Name" not in second and "Mr Stays" in second
     assert bring(page, before)[0] == "in" and "Invented-Name" not in file_of(page)
     assert bring(other, now)[0] == "in" and "Invented-Name" not in file_of(other) and bring(page, file_of(other))[0] == "in"
     assert [one["fields"]["client"] for one in records(page)] == ["Mr Stays"] == [one["fields"]["client"] for one in records(other)]

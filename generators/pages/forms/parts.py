@@ -10,7 +10,7 @@ from generators.formula.guards import brief
 
 TINS = {"metric": (1.0, 2.5, 5.0), "us": (0.946353, 3.785412, 18.92706)}  # litres: usual tins; a quart, a gallon, five gallons
 # The scripts that keep a record, in the order that they are loaded; a form adds its own after them.
-SCRIPTS = ("job-facts", "digest", "carry", "takeout", "photos", "records", "entries", "form", "form-keys")
+SCRIPTS = ("job-facts", "digest", "carry", "takeout", "photos", "records", "second", "entries", "form", "form-keys")
 YES = (("yes", "yes"), ("no", "no"), ("unknown", "not known"))
 
 

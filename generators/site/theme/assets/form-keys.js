@@ -25,15 +25,26 @@
       bars();
     };
     /* What has to be said about the record that is open: that it is another day's, or that it was taken away. */
-    let offered = null;
+    let offered = null, second = { edits: [] };
+    const bringBack = async () => {
+      try {
+        const fresh = await keeper.bring(second.edits, second.photos);
+        second = { edits: [] };
+        keeper.answered();
+        told.textContent = `✓ Back: ${fresh} words. They are in the list of records.`;
+      } catch (error) { told.textContent = `✕ Nothing was brought back, and it still lies there: ${error.message}.`; }
+      bars();
+    };
     const bars = () => {
       const { pages } = form, parts = [];
-      const bar = (words, label, press) => { const key = make("button", label, { type: "button" }); key.addEventListener("click", press); const line = make("p", `${words} `, { className: "alm-bar-here" }); line.append(key); parts.push(line); };
-      if (!form.draft && pages && pages.gone("*")) bar("△ This one was taken away.", "Put it back", () => back(form.rec));
-      else if (offered && keeper.journal.records.has(offered)) bar(`△ Taken away: ${title(keeper.journal.records.get(offered))}.`, "Put it back", () => back(offered));
+      const bar = (words, ...keys) => { const line = make("p", `${words} `, { className: "alm-bar-here" }); for (const [label, press] of keys) { const key = make("button", label, { type: "button" }); key.addEventListener("click", press); line.append(key, " "); } parts.push(line); };
+      if (!form.draft && pages && pages.gone("*")) bar("△ This one was taken away.", ["Put it back", () => back(form.rec)]);
+      else if (offered && keeper.journal.records.has(offered)) bar(`△ Taken away: ${title(keeper.journal.records.get(offered))}.`, ["Put it back", () => back(offered)]);
+      if (second.edits.length) bar(`△ ${second.edits.length} words, the last of ${second.until.slice(0, 10)} ${second.until.slice(11, 16)}, lie in this browser's second copy.`, ["Bring them back", bringBack], ["They were cleared on purpose", async () => { await window.almanacSecond.clear(); second = { edits: [] }; keeper.answered(); bars(); }]);
+      else if (keeper.status.lost) bar("", ["I know", () => { keeper.answered(); bars(); }]);
       if (root.dataset.daily && !form.draft && pages) {
         const of = form.dayOf(pages), today = records.localDay();
-        if (of && of < today) bar(`△ This is the log of ${of === before(today) ? "yesterday, " : ""}${spoken(of)}.`, "Begin today's", () => form.fresh());
+        if (of && of < today) bar(`△ This is the log of ${of === before(today) ? "yesterday, " : ""}${spoken(of)}.`, ["Begin today's", () => form.fresh()]);
       }
       say.replaceChildren(...parts);
       say.hidden = !parts.length;
@@ -145,5 +156,7 @@
     setInterval(tick, 30000);
     document.addEventListener("visibilitychange", tick);
     aboutIt();
+    // Once all is drawn: whether the second copy holds words that the first has lost.
+    setTimeout(() => keeper.ready.then(window.almanacSecond.found).then((came) => { second = came; if (came.edits.length) bars(); }).catch(() => {}), 500);
   }
 })();

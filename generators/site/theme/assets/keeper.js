@@ -5,9 +5,9 @@
 (() => {
   "use strict";
   const { Journal, Refusal, checked, key, letters, localTime } = window.almanacJournal;
-  const NAME = "almanac-journal", VERSION = 1, SINCE = "almanac-kept-since";
+  const NAME = "almanac-journal", VERSION = 1, SINCE = "almanac-kept-since", LOST = "almanac-lost-since";
   const STRICT = { durability: "strict" };
-  const spare = { get: (name) => { try { return localStorage.getItem(name); } catch { return null; } }, set: (name, text) => { try { localStorage.setItem(name, text); } catch { /* it is only a second witness */ } } };
+  const spare = { get: (name) => { try { return localStorage.getItem(name); } catch { return null; } }, set: (name, text) => { try { localStorage.setItem(name, text); } catch { /* it is only a second witness */ } }, drop: (name) => { try { localStorage.removeItem(name); } catch { /* nor this */ } } };
   const REASONS = { QuotaExceededError: "this device has no room", VersionError: "a newer edition of this handbook has written here: open that one", InvalidStateError: "this browser keeps nothing here", SecurityError: "this browser keeps nothing here" };
   const reason = (error) => (error && REASONS[error.name]) || `this browser's store failed${error && error.name ? ` (${error.name})` : ""}`;
   const done = (request) => new Promise((good, bad) => { request.onsuccess = () => good(request.result); request.onerror = (event) => { event.preventDefault(); bad(request.error); }; });
@@ -95,7 +95,8 @@
         for (const act of lists.flat()) { this.stored.add(act.rec); this.taken(act); }
         // Acts that come while this page reads are told by the channel; those that the channel missed are read from here on.
         this.last = Math.max(this.last, end ? end.key : 0);
-        if (!end && spare.get(SINCE) && !this.lost) this.lost = spare.get(SINCE);
+        if (!end && spare.get(SINCE) && !this.lost) spare.set(LOST, spare.get(SINCE));
+        this.lost = this.lost || spare.get(LOST) || ""; // said on each visit until it is answered
         if (end && !spare.get(SINCE)) spare.set(SINCE, localTime());
       } catch (error) { this.why = reason(error); }
       this.changed();
@@ -164,6 +165,7 @@
           for (const one of list) for (const [name] of one.photos) this.photos.delete(`${one.act.rec}/${name}`);
           if (this.channel) this.channel.postMessage({ acts: list.map((one) => one.act) });
           if (!spare.get(SINCE)) spare.set(SINCE, localTime());
+          this.dispatchEvent(new CustomEvent("wrote", { detail: list }));
         };
         // Those that queued up while the last one was written go together; where that fails, one after another, so that a photograph that finds no room holds no word back.
         const all = [...this.queue];
@@ -196,6 +198,18 @@
       clearTimeout(this.timer);
       this.timer = setTimeout(() => { this.wait = this.wait || 1000; this.pump(); }, this.wait);
     }
+    /* What is on the disk, by name: the first edit of every act, and the records that were erased for good. */
+    async onDisk() {
+      await this.ready;
+      const tx = this.db.transaction(["acts", "erased"]), index = tx.objectStore("acts").index("first"), firsts = new Set();
+      const walk = index.openKeyCursor();
+      walk.onsuccess = () => { if (walk.result) { firsts.add(walk.result.key); walk.result.continue(); } };
+      const gone = new Set(await done(tx.objectStore("erased").getAllKeys()));
+      await finished(tx);
+      return { firsts, gone };
+    }
+    /* What was lost is answered: it came back out of the second copy, or it was cleared on purpose. */
+    answered() { spare.drop(LOST); spare.set(SINCE, localTime()); this.lost = ""; this.changed(); }
     /* Acts in one strict transaction; resolved when the browser says that it is on the disk. */
     write(list, loose = []) {
       let tx;
@@ -237,6 +251,7 @@
         try { await this.write(list, loose); } catch (error) { throw new Refusal(`${reason(error)}: nothing of the file was kept, and nothing that was here is lost`); }
       }
       for (const edit of fresh) this.journal.take(edit);
+      if (list.length) this.dispatchEvent(new CustomEvent("wrote", { detail: list }));
       if (this.channel) this.channel.postMessage({ acts: list.map((one) => one.act) });
       this.dispatchEvent(new CustomEvent("news", { detail: new Set(fresh.map((edit) => edit.rec)) }));
       this.changed();
