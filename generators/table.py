@@ -6,7 +6,7 @@ Numbers stay unrounded in `body`; each table says how its cells round, to its ow
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -23,6 +23,13 @@ class Axis:
     label: str
     unit: str
     heads: tuple[str, ...]
+    values: tuple[float, ...] = ()  # where it is a scale: what the sum takes, in `unit`
+
+    @classmethod
+    def of(cls, label: str, unit: str, values: Iterable[float], suffix: str = "") -> Axis:
+        """An axis that is a scale: heads are its values as people write them."""
+        held = tuple(float(value) for value in values)
+        return cls(label, unit, tuple(f"{value:g}{suffix}".replace("-", "−") for value in held), held)
 
 
 @dataclass(frozen=True)
@@ -99,6 +106,26 @@ class Table:
     roundings: tuple[Rounding, ...] = ()
     lights: tuple[str, str, str] = ("", "", "")  # formula, and its inputs along the rows and the columns: a live answer lights its cell
     swept: Swept | None = None
+
+    def __post_init__(self) -> None:
+        """A table whose parts do not fit each other is refused where it is made.
+
+        Raises:
+            ValueError: its name, and each part that does not fit.
+        """
+        shape = len(self.rows.heads), len(self.columns.heads)
+        parts = {"body": self.body, "zones": self.zones, "reasons": self.reasons}
+        wrong = [f"{what} is {part.shape[0]} × {part.shape[1]}" for what, part in parts.items() if part is not None and part.shape != shape]
+        if self.roundings and len(self.roundings) != shape[1]:
+            wrong.append(f"{len(self.roundings)} roundings")
+        if self.zones is not None:
+            unknown = sorted({str(zone) for zone in self.zones.to_numpy().ravel()} - set(MARKS))
+            wrong += [f"zone {zone!r}, which has no mark" for zone in unknown]
+        for axis in (self.rows, self.columns):
+            wrong += [f"axis {axis.label!r} holds {len(axis.values)} values for {len(axis.heads)} heads"] if axis.values and len(axis.values) != len(axis.heads) else []
+            wrong += [f"axis {axis.label!r} says {head!r} twice" for head in sorted({head for head in axis.heads if axis.values and axis.heads.count(head) > 1})]
+        if wrong:
+            raise ValueError(f"table {self.name}: its heads are {shape[0]} × {shape[1]}; {'; '.join(wrong)}")
 
     @cached_property
     def _plain(self) -> tuple[list[list[float]], list[list[str]], list[list[str]]]:

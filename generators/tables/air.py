@@ -11,7 +11,7 @@ from generators import units
 from generators.chart import Chart, Line, Scale
 from generators.studies import season
 from generators.table import CARE, FINE, STOP, UNKNOWN, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, first_paint, frame, heads, no_figures, stop_words
+from generators.tables.book import Book, Builder, compute, first_paint, frame, no_figures, stop_words
 from generators.tables.sweep import OUTDOORS, Along, sweep, typed
 
 HUMIDITIES = (30, 40, 50, 55, 60, 65, 70, 75, 80, 85, 90, 95)
@@ -28,7 +28,7 @@ def dew_point(book: Book, kit: str | None = None) -> Table:
     values, why = compute(book.formulas["dew-point"], {"air-temperature": airs[:, None], "relative-humidity": humidities[None, :]}, unit, {"air-temperature": unit})
     return Table(
         "dew-point", "Dew point", f"Dew point in {unit}: a surface this cold or colder sweats.",
-        Axis("Air", unit, heads(airs)), Axis("Humidity", "%", heads(humidities, " %")), frame(values), unit,
+        Axis.of("Air", unit, airs), Axis.of("Humidity", "%", humidities, " %"), frame(values), unit,
         Rounding("up", book.pick(0.5, 1)), book.system, reasons=frame(why), formulas=("dew-point",), lights=("dew-margin", "air-temperature", "relative-humidity"),
     )
 
@@ -99,7 +99,7 @@ def dusk(book: Book, coating: str = "") -> Table | TextTable:
         notes=("Measured on clear, calm nights: a roof or a car top falls 3 to 8 °C under the air, a wall or fence about half of that; brick lags by hours." if book.metric
                else "Measured on clear, calm nights: a roof or a car top falls 5 to 14 °F under the air, a wall or fence about half of that; brick lags by hours.",),
     )
-    return replace(table, columns=Axis("Surface colder than the air by", unit, heads(drops)))
+    return replace(table, columns=Axis.of("Surface colder than the air by", unit, drops))
 
 
 def next_coat(book: Book, coating: str) -> Table | TextTable:
@@ -190,7 +190,7 @@ def drift_distance(book: Book) -> Table:
     metres = units.convert(values, unit, "m")
     zones = np.where(np.isnan(values), "", np.where(metres <= 5, CARE, STOP))
     return Table(
-        "drift-distance", "How far mist drifts", f"Distance down the wind, {unit}, for a droplet from {height:g} {unit} up.", Axis("Droplet", "µm", heads(sizes)), Axis("Wind", wind, heads(winds)), frame(values), unit,
+        "drift-distance", "How far mist drifts", f"Distance down the wind, {unit}, for a droplet from {height:g} {unit} up.", Axis.of("Droplet", "µm", sizes), Axis.of("Wind", wind, winds), frame(values), unit,
         Rounding("up", 1), book.system, zones=frame(zones), reasons=frame(np.repeat(why[:, None], len(winds), axis=1)), formulas=("settling-speed", "drift-distance"),
         zone_words={CARE: "lands within a car's length: sheet it", STOP: "travels on: whatever is down the wind gets it"},
         notes=("Droplets do not shrink in this table. Gusts carry further. Never read it as a safe distance.",),
@@ -207,7 +207,7 @@ def drift_height(book: Book) -> Table:
     values, _ = compute(book.formulas["drift-distance"], {"settling-speed": speed[:, None], "height": heights[None, :], "wind": wind}, unit, {"height": unit})
     return Table(
         "drift-height", "The higher, the further", f"Distance down the wind, {unit}, at {units.convert(wind, 'm/s', book.pick('m/s', 'mph')):.2g} {book.pick('m/s', 'mph')}, by the height the mist starts from.",
-        Axis("Droplet", "µm", heads(sizes)), Axis("From a height of", unit, heads(heights)), frame(values), unit, Rounding("up", 1), book.system,
+        Axis.of("Droplet", "µm", sizes), Axis.of("From a height of", unit, heights), frame(values), unit, Rounding("up", 1), book.system,
         reasons=frame(np.repeat(why[:, None], len(heights), axis=1)), formulas=("settling-speed", "drift-distance"), notes=("Never read it as a safe distance.",),
     )
 
@@ -221,7 +221,7 @@ def drift_dust(book: Book) -> Table:
     body = np.stack([fall, summer, winter], axis=1)
     zones = np.array([["", FINE if s < f else CARE, FINE if w < f else CARE] for f, s, w in body], dtype=object)
     return Table(
-        "drift-dust", "Dust or sticky?", f"Seconds to fall {book.pick('1.5 m', '5 ft')}, and seconds until the water is gone from a droplet of water paint.", Axis("Droplet", "µm", heads(sizes)),
+        "drift-dust", "Dust or sticky?", f"Seconds to fall {book.pick('1.5 m', '5 ft')}, and seconds until the water is gone from a droplet of water paint.", Axis.of("Droplet", "µm", sizes),
         Axis("", "", ("falls in, s", book.pick("water gone at 20 °C 50 %, s", "water gone at 68 °F 50 %, s"), book.pick("at 10 °C 80 %, s", "at 50 °F 80 %, s"))), frame(body), "s", Rounding("up", 0.1), book.system,
         zones=frame(zones), zone_words={FINE: "dust before it lands", CARE: "still sticky when it lands"}, reasons=frame(np.repeat(why[:, None], 3, axis=1)), formulas=("settling-speed", "water-life"),
         notes=("Solvent paint and oil stay sticky for minutes: the mist that is paid for.",),

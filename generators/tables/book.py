@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -57,11 +57,6 @@ class Builder:
 
     def __call__(self, book: Book, *arguments: Any, **wanted: Any) -> Any:
         return self.make(book, *arguments, **wanted)
-
-
-def heads(values: Iterable[float], suffix: str = "") -> tuple[str, ...]:
-    """Axis heads: numbers as people write them."""
-    return tuple(f"{value:g}{suffix}".replace("-", "−") for value in values)
 
 
 def compute(formula: Formula, inputs: Mapping[str, Any], unit: str, given: Mapping[str, str] | None = None) -> tuple[Any, Any]:

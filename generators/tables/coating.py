@@ -8,7 +8,7 @@ import numpy as np
 
 from generators import units
 from generators.table import STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads, no_figures, stop_words
+from generators.tables.book import Book, Builder, compute, frame, no_figures, stop_words
 from generators.tables.mix import PAST_SHEET, STEPS, times_after
 
 
@@ -39,7 +39,7 @@ def thinning_effects(book: Book, coating: str, kit: str | None = None) -> Table 
     return Table(
         "thinning-effects", f"What thinner does: {tin.name}", f"For a dry film of {units.convert(tin.dry_film.to('µm'), 'µm', film):.3g} {film}, with {rig.name}. "
         "Runs: how much faster it runs down a wall than the first row that can be timed.",
-        Axis("Thinner", "% of paint", heads(percents)),
+        Axis.of("Thinner", "% of paint", percents),
         Axis("", "", (f"s in {cup.label}", "solids %", f"wet film {film}", f"covers {area}", "runs ×", "VOC g/L")), frame(body), "", Rounding("nearest", 1), book.system,
         zones=frame(over), reasons=frame(blank), zone_words={"fine": "thin enough for this kit", "care": "still too thick"},
         roundings=(Rounding("up", 1), Rounding("down", 0.5), Rounding("up", book.pick(1, 0.1)), Rounding("down", book.pick(0.1, 5)), Rounding("up", 0.1), Rounding("up", 1)),
@@ -75,7 +75,7 @@ def warm_or_thin(book: Book, coating: str) -> Table | TextTable:
     zones = np.where(past, STOP, np.where(np.isnan(values), "", np.where(values <= rig.limit.seconds, "fine", "care")))
     return Table(
         "warm-or-thin", f"Warm it or thin it: {tin.name}", f"Seconds in {label}, by the temperature of the paint and the thinner in it. {rig.name} sprays at {rig.limit.seconds:g} s or less.",
-        Axis("Paint", unit, heads(temperatures)), Axis("Thinner", "% of paint", heads(percents)), frame(np.where(past, np.nan, values)), "s", Rounding("up", 1), book.system,
+        Axis.of("Paint", unit, temperatures), Axis.of("Thinner", "% of paint", percents), frame(np.where(past, np.nan, values)), "s", Rounding("up", 1), book.system,
         zones=frame(zones), zone_words={"fine": "thin enough for this kit", "care": "still too thick", STOP: PAST_SHEET},
         reasons=frame(np.where(past, PAST_SHEET, f"outside the times that {label} can be read at")), formulas=("thinned-viscosity", "warmed-viscosity", "cup-time"),
         notes=("A usual slope for its class. Warming is free and can be undone.",),
@@ -99,7 +99,7 @@ def batch(book: Book, coating: str) -> Table | TextTable:
     parts = book.formulas["weight-ratio"].column({"ratio": tin.two_pack.ratio, "base-density": tin.density.to("kg/L"), "hardener-density": tin.two_pack.hardener_density.to("kg/L")})
     return Table(
         "batch", f"Mixing the two: {tin.name}", f"Base to hardener {tin.two_pack.ratio:g} to 1 by volume, {float(parts):.2f} to 1 by weight.",
-        Axis("Mixed batch", volume, heads(batches)), Axis("", "", (f"base {small}", f"hardener {small}", f"base {mass}", f"hardener {mass}")), frame(body), "", Rounding("nearest", 1), book.system,
+        Axis.of("Mixed batch", volume, batches), Axis("", "", (f"base {small}", f"hardener {small}", f"base {mass}", f"hardener {mass}")), frame(body), "", Rounding("nearest", 1), book.system,
         reasons=frame(np.repeat(why[:, None], 4, axis=1)), roundings=step, formulas=("part-b", "weight-ratio"),
         notes=("Weigh both, or measure both by volume. Never one by each.",),
     )
@@ -120,7 +120,7 @@ def pot_life(book: Book, coating: str) -> Table | TextTable:
     body = np.stack([minutes, minutes * clean], axis=1)
     return Table(
         "pot-life", f"Pot life: {tin.name}", f"Minutes from mixing. Clean the gun by the second figure, {clean:.0%} of the first.",
-        Axis("Mix", unit, heads(temperatures)), Axis("", "", ("pot life min", "clean by min")), frame(body), "min", Rounding("down", 5), book.system,
+        Axis.of("Mix", unit, temperatures), Axis("", "", ("pot life min", "clean by min")), frame(body), "min", Rounding("down", 5), book.system,
         reasons=frame(np.stack([told, told], axis=1)), formulas=("pot-life-now",), notes=("A full pot warms itself: mix what you spray in half the time.",),
     )
 

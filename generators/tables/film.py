@@ -10,7 +10,7 @@ from generators import units
 from generators.chart import Band, Chart, Line, Scale
 from generators.studies import overlap
 from generators.table import Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, frame
 from generators.tables.gun import hands
 
 EFFICIENCIES = {"rails": 30.0, "trim": 50.0, "flat": 65.0, "best": 75.0}
@@ -26,7 +26,7 @@ def coverage(book: Book, efficiency: float = 65.0) -> Table:
     return Table(
         "coverage", f"Coverage when {efficiency:g} % lands",
         f"Area for each {book.pick('litre', 'US gallon')} of unthinned paint, one coat, in {unit}, when {efficiency:g} % of what leaves the gun lands.",
-        Axis("Volume solids", "%", heads(solids, " %")), Axis("Dry film", film, heads(films)), frame(values), unit,
+        Axis.of("Volume solids", "%", solids, " %"), Axis.of("Dry film", film, films), frame(values), unit,
         Rounding("down", book.pick(0.1, 5)), book.system, reasons=frame(why), formulas=("spreading-rate",),
         notes=("Smooth, sealed surface. Bare wood, plaster or brick drinks up to twice as much.",),
     )
@@ -45,7 +45,7 @@ def wet_film(book: Book, kit: str | None = None) -> Table:
     past = np.broadcast_to(percents[None, :] > most + 1e-9, values.shape)
     return Table(
         "wet-film", "Wet film to look for", f"Wet film for each coating's own dry film, in {unit}, by thinner in % of paint volume. Check it with a comb while it is wet.",
-        Axis("Coating", "", tuple(c.name for c in coatings)), Axis("Thinner", "%", heads(percents, " %")),
+        Axis("Coating", "", tuple(c.name for c in coatings)), Axis.of("Thinner", "%", percents, " %"),
         frame(np.where(past, np.nan, values)), unit, Rounding("up", book.pick(1, 0.1)), book.system,
         zones=frame(np.where(past, "stop", "")), zone_words={"stop": "past the data sheet's maximum thinner"},
         reasons=frame(np.where(past, "past the data sheet's maximum thinner", why)), formulas=("wet-film",),
@@ -88,7 +88,7 @@ def minimum_film(book: Book, kit: str) -> Table:
             names.append(f"{hand.label.split(':')[0]} hand, {'one coat' if coats == 'one' else 'two coats in all'}")
     return Table(
         "minimum-film", f"Aim higher than the minimum: {rig.name}", f"Mean film to aim for, in {unit}, so that 95 places in 100 hold the minimum. Two coats: the second half a step over.",
-        Axis("Lowest allowed", unit, heads(minimum)), Axis("", "", tuple(names)), frame(np.stack(columns, axis=1)), unit, Rounding("up", book.pick(1, 0.05)), book.system,
+        Axis.of("Lowest allowed", unit, minimum), Axis("", "", tuple(names)), frame(np.stack(columns, axis=1)), unit, Rounding("up", book.pick(1, 0.05)), book.system,
         formulas=("aim-for-minimum",),
         reasons=frame(np.full((len(minimum), len(columns)), "so uneven that no mean holds it: two coats, or a steadier hand")),
         notes=("From the simulation on the strokes page. Your own readings beat it: lowest over mean.",),

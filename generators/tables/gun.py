@@ -11,7 +11,7 @@ from generators import units
 from generators.chart import Chart, Line, Scale
 from generators.studies import overlap
 from generators.table import Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, first_paint, frame, heads
+from generators.tables.book import Book, Builder, compute, first_paint, frame
 from generators.tables.sweep import Along, side_by_side, sweep
 
 # Width at half the centre's film, as a share (%) of the whole fan, for the idealised shapes that a kit may name.
@@ -29,7 +29,7 @@ def fan_width(book: Book, kit: str | None = None) -> Table:
     values, why = compute(book.formulas["fan-width"], {"distance": distances[:, None], "fan-angle": angles[None, :]}, unit, {"distance": unit})
     return Table(
         "fan-width", "Distance and fan width", f"Width of the fan on the surface, in {unit}. Find the column that gives the width you measured; then read down.",
-        Axis("Distance", unit, heads(distances)), Axis("Fan angle", "°", heads(angles, "°")), frame(values), unit,
+        Axis.of("Distance", unit, distances), Axis.of("Fan angle", "°", angles, "°"), frame(values), unit,
         Rounding("nearest", book.pick(5, 0.5)), book.system, reasons=frame(why), formulas=("fan-width",),
     )
 
@@ -66,7 +66,7 @@ def overlap_evenness(book: Book) -> Table:
     body = np.array([[100 * overlap.evenness(overlap.side_by_side(fan, share / 100)).least for share in SPACINGS] for fan in overlap.FANS.values()])
     return Table(
         "overlap-evenness", "How even, by the step between strokes", "Thinnest place in % of the thickest, for a perfect hand. The step is in % of the whole width of the fan.",
-        Axis("Fan", "", tuple(fan.label for fan in overlap.FANS.values())), Axis("Step", "% of fan", heads(SPACINGS)), frame(body), "%", Rounding("down", 1), book.system,
+        Axis("Fan", "", tuple(fan.label for fan in overlap.FANS.values())), Axis.of("Step", "% of fan", SPACINGS), frame(body), "%", Rounding("down", 1), book.system,
         zones=frame(_evenness_zones(body)), zone_words={"fine": "even", "care": "stripes in a low light", "stop": "stripes anyone sees"},
         notes=("Idealised shapes: measure yours.",),
     )
@@ -181,7 +181,7 @@ def wrist_arc(book: Book) -> Table:
     reach = Rounding("nearest", book.pick(5, 0.25))
     return Table(
         "wrist-arc", "A swung stroke", f"Film left at the ends of one lone stroke in % of the middle, and how far that end is from the middle in {unit}, at {book.pick('200 mm', '8 in')}.",
-        Axis("Swing, either way", "°", heads(swings, "°")), Axis("", "", ("wrist: film %", f"wrist: reach {unit}", "elbow: film %", f"elbow: reach {unit}")), frame(body), "",
+        Axis.of("Swing, either way", "°", swings, "°"), Axis("", "", ("wrist: film %", f"wrist: reach {unit}", "elbow: film %", f"elbow: reach {unit}")), frame(body), "",
         Rounding("nearest", 1), book.system, zones=frame(zones), zone_words={"fine": "good enough", "care": "thin ends", "stop": "bare ends"},
         roundings=(Rounding("down", 1), reach, Rounding("down", 1), reach), formulas=("arc-film", "arc-reach"),
         notes=("Wrist: 150 mm behind the nozzle. Elbow: 550 mm.",),
@@ -194,7 +194,7 @@ def gun_tilt(book: Book) -> Table:
     values, why = compute(book.formulas["tilt-ratio"], {"tilt": tilts[:, None], "fan-angle": angles[None, :]}, "×")
     zones = np.where(np.isnan(values), "", np.where(values <= 1.3, "fine", np.where(values <= 1.6, "care", "stop")))
     return Table(
-        "gun-tilt", "A tilted gun", "Film at the near edge of the fan, as times the far edge.", Axis("Tilt", "°", heads(tilts, "°")), Axis("Fan angle", "°", heads(angles, "°")),
+        "gun-tilt", "A tilted gun", "Film at the near edge of the fan, as times the far edge.", Axis.of("Tilt", "°", tilts, "°"), Axis.of("Fan angle", "°", angles, "°"),
         frame(values), "×", Rounding("up", 0.05), book.system, zones=frame(zones), reasons=frame(why), formulas=("tilt-ratio",),
         zone_words={"fine": "nobody sees it", "care": "stripes in a low light", "stop": "stripes anyone sees"},
     )
@@ -212,7 +212,7 @@ def distance_drift(book: Book, kit: str) -> Table:
     return Table(
         "distance-drift", f"What drift does to the film: {rig.name}", f"Film in the middle of one lone stroke, in % of what you meant, when the gun drifts from its distance by so many {unit}. Strokes side by side at an unchanged step keep their mean: nearer stripes, farther lands less. "
         f"This kit likes {distances[reach][0]:g} to {distances[reach][-1]:g} {unit}.",
-        Axis("Meant", unit, heads(distances)), Axis("Drift, − nearer", unit, heads(drifts)), frame(values), "%", Rounding("nearest", 1), book.system, zones=frame(zones), reasons=frame(why),
+        Axis.of("Meant", unit, distances), Axis.of("Drift, − nearer", unit, drifts), frame(values), "%", Rounding("nearest", 1), book.system, zones=frame(zones), reasons=frame(why),
         zone_words={"fine": "fine", "care": "runs or thin film begin", "stop": "a run, or dry spray"}, formulas=("distance-film",),
         notes=("The fan's spread alone, for a spot or a single stroke.",),
     )
@@ -239,7 +239,7 @@ def speed_and_beat(book: Book, kit: str) -> Table:
         "speed-and-beat", f"Gun speed: {rig.name}",
         f"At {rig.flow.value:g} {rig.flow.unit}, {rig.transfer_efficiency.value:g} % landing, {units.convert(middle, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')} off, "
         f"stepping by {units.convert(step, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')}. Then strokes a minute for a panel of each length, with half a second to turn.",
-        Axis("Wet film", film, heads(films)), Axis("", "", (speed, f"s for 1 {length}", *(f"{panel:g} {length} panel, strokes/min" for panel in panels))), frame(body), "",
+        Axis.of("Wet film", film, films), Axis("", "", (speed, f"s for 1 {length}", *(f"{panel:g} {length} panel, strokes/min" for panel in panels))), frame(body), "",
         Rounding("nearest", 1), book.system, zones=frame(zones), reasons=frame(np.repeat(why[:, None], body.shape[1], axis=1)),
         zone_words={"fine": "a speed a hand can hold", "care": "too fast or too slow to hold: change the flow"},
         roundings=(Rounding("nearest", book.pick(0.01, 0.5)), Rounding("nearest", 0.1), *(Rounding("nearest", 1),) * len(panels)), formulas=("gun-speed", "stroke-beat"),
@@ -257,7 +257,7 @@ def pots(book: Book, kit: str) -> Table:
                           {"area": area, "wet-film": film})
     return Table(
         "pots", f"Pots for an area: {rig.name}", f"Full pots of {rig.pot.value:g} {rig.pot.unit}, one coat, when {rig.transfer_efficiency.value:g} % lands.",
-        Axis("Area", area, heads(areas)), Axis("Wet film", film, heads(films)), frame(values / rig.pot.to("L")), "pots", Rounding("up", 0.1), book.system,
+        Axis.of("Area", area, areas), Axis.of("Wet film", film, films), frame(values / rig.pot.to("L")), "pots", Rounding("up", 0.1), book.system,
         reasons=frame(why), formulas=("paint-for-area",),
         notes=(f"What stays in pot, strainer and hose comes on top: {book.pick('0.15 to 0.35 L', '5 to 12 fl oz')} for each fill and clean.",),
     )
@@ -271,7 +271,7 @@ def flow_by_weight(book: Book) -> Table:
     values, why = compute(book.formulas["flow-by-weight"], {"weight-lost": lost[:, None], "density": densities[None, :], "time": 30.0}, flow, {"density": density})
     return Table(
         "flow-by-weight", "Your flow, from the scale", f"Weigh the pot, hold the trigger open for 30 s into a bucket, weigh it again. Flow in {flow}.",
-        Axis("Lost in 30 s", mass, heads(lost)), Axis("Density of the mix", density, heads(densities)), frame(values), flow, Rounding("nearest", book.pick(5, 0.25)), book.system,
+        Axis.of("Lost in 30 s", mass, lost), Axis.of("Density of the mix", density, densities), frame(values), flow, Rounding("nearest", book.pick(5, 0.25)), book.system,
         reasons=frame(why), formulas=("flow-by-weight",),
     )
 
@@ -291,7 +291,7 @@ def saving(book: Book) -> Table:
     other = {"conventional spray, 25 %": 25.0, "conventional, 40 %": 40.0, "conventional, 50 %": 50.0, "airless, 45 %": 45.0, "brush or roller, 95 %": 95.0}
     values = np.array([[100 * (1 - before / mine) for before in other.values()] for mine in own])
     return Table(
-        "saving", "What low pressure saves, for equal film", "Paint saved in %. Below zero: you use more.", Axis("Yours lands", "%", heads(own)), Axis("Against", "", tuple(other)), frame(values), "%",
+        "saving", "What low pressure saves, for equal film", "Paint saved in %. Below zero: you use more.", Axis.of("Yours lands", "%", own), Axis("Against", "", tuple(other)), frame(values), "%",
         Rounding("down", 1), book.system, zones=frame(np.where(values > 0, "fine", "care")), zone_words={"fine": "you use less", "care": "you use more"}, formulas=("material-saving",),
         notes=("Equal film. A thinner coat always looks like a saving: it buys less cover and less life.",),
     )

@@ -9,7 +9,7 @@ import numpy as np
 from generators import units
 from generators.studies.job import work_job
 from generators.table import Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads, no_figures
+from generators.tables.book import Book, Builder, compute, frame, no_figures
 
 RUN = 20.0  # metres of fence in the job that is priced
 _NOTHING = "This handbook has no site_data/{}: add it, or start from a new folder."
@@ -38,7 +38,7 @@ def paint_by_piece(book: Book) -> Table | TextTable:
     return Table(
         "paint-by-piece", "Paint for two coats, by the piece",
         f"{'Litres' if unit == 'L' else 'US quarts'} through the gun for two coats, with the solids and film of {tin.name}: both sides, edges and what does not land are in it. What stays in pot and hose comes on top.",
-        Axis("Piece", "", tuple(getattr(row, label) for row in rows)), Axis("Pieces", "", heads(counts)), frame(litres), unit, Rounding("up", 0.1), book.system,
+        Axis("Piece", "", tuple(getattr(row, label) for row in rows)), Axis.of("Pieces", "", counts), frame(litres), unit, Rounding("up", 0.1), book.system,
         reasons=frame(np.where(no_area != "", no_area, why)), formulas=("coated-area", "paint-for-coats"),
         notes=("Faces are of usual sizes, shares and drink are common practice: measure yours on the job sheet.",),
     )
@@ -78,7 +78,7 @@ def fence_price(book: Book) -> Table | TextTable:
     return Table(
         "fence-price", f"What a {book.pick('metre', 'foot')} of fence costs",
         f"For each {book.pick('metre', 'foot')} of a fence {units.convert(RUN, 'm', long):.0f} {long} long, two coats sprayed, at this handbook's own rates: survey, masking, clean-down, travel and tax are in it. Washing and mending are not.",
-        Axis("Height", long, heads(heights)), Axis("Fence", "", ("planed, one side", "planed, both sides", "sawn, one side", "sawn, both sides")), frame(values), unit.replace("money", facts.handbook.coin), Rounding("up", book.pick(0.5, 0.25)), book.system,
+        Axis.of("Height", long, heights), Axis("Fence", "", ("planed, one side", "planed, both sides", "sawn, one side", "sawn, both sides")), frame(values), unit.replace("money", facts.handbook.coin), Rounding("up", book.pick(0.5, 0.25)), book.system,
         formulas=("job-price", "paint-for-coats"),
         notes=(f"Paint like {tin.name} at {facts.handbook.coin}{price:g} for a litre, {facts.handbook.coin}{facts.rates['hour'].value:g} for an hour: {facts.rates['hour'].origin.basis}. Put your own into site_data/rates.yaml. A shorter fence costs more for each {book.pick('metre', 'foot')}.",),
     )

@@ -13,7 +13,7 @@ from generators.formulas import cup_options, mix
 from generators.formulas.own_cups import fits as own_cup_fits
 from generators.studies import second_dose
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, frame
 from generators.tables.law import rules as law_rules
 from generators.tables.law import told
 from generators.tables.sweep import Along, side_by_side, sweep
@@ -97,7 +97,7 @@ def thinner_dose(book: Book, kit: str) -> Table:
         "thinner-dose", f"How much thinner in all: {rig.name}",
         f"Total thinner, % of paint volume, to reach {rig.limit.seconds:g} s in {cup.label}, after timing the paint as supplied "
         f"and again with a first 5 %. All times in {cup.label}.",
-        Axis("As supplied", f"s in {cup.label}", heads(firsts)), Axis("After a first 5 %", f"s in {cup.label}", heads(trials)),
+        Axis.of("As supplied", f"s in {cup.label}", firsts), Axis.of("After a first 5 %", f"s in {cup.label}", trials),
         frame(values), "%", Rounding("down", 0.5), book.system, zones=frame(zones), reasons=frame(why),
         zone_words={FINE: "10 % or less", CARE: "over 10 %: few data sheets allow it"},
         formulas=("thinner-for-target",), lights=("thinner-for-target", "first-time", "trial-time"), notes=("The first 5 % is part of the figure. The data sheet's maximum comes first.",),
@@ -113,7 +113,7 @@ def cup_times(book: Book) -> Table:
     return Table(
         "cup-times", "The same paint in different cups",
         "Seconds to the first break of the stream, for paint that runs like oil. The same number of seconds means very different paint in different cups.",
-        Axis("Viscosity", "mm²/s", heads(viscosities)), Axis("Cup", "s", tuple(book.facts.cups[name].label for name in names)),
+        Axis.of("Viscosity", "mm²/s", viscosities), Axis("Cup", "s", tuple(book.facts.cups[name].label for name in names)),
         frame(np.array([values for values, _ in columns]).T), "s", Rounding("nearest", 1), book.system,
         reasons=frame(np.array([np.where(why != "", outside, "") for _, why in columns]).T), formulas=("cup-time",),
     )
@@ -127,7 +127,7 @@ def same_seconds(book: Book) -> Table:
     labels = tuple(cup.label + (" (dip)" if cup.dip else "") for cup in book.facts.cups.values())
     return Table(
         "same-seconds", "The same seconds, another paint", "Viscosity in mm²/s that a time means in each cup. Read down a column: the same seconds, and paints many times thicker.",
-        Axis("Cup", "", labels), Axis("Time to the first break", "s", heads(seconds)), frame(values), "mm²/s", Rounding("nearest", 1), book.system,
+        Axis("Cup", "", labels), Axis.of("Time to the first break", "s", seconds), frame(values), "mm²/s", Rounding("nearest", 1), book.system,
         reasons=frame(np.full((len(names), len(seconds)), "outside the times that cup can be read at")), formulas=("cup-viscosity",),
         notes=("(dip) cups are indicative: use them to repeat your own work, not to compare with a data sheet.",),
     )
@@ -145,7 +145,7 @@ def cup_twins(book: Book, kit: str) -> Table:
     zones = np.where(np.isnan(values), "", np.where(seconds[:, None] <= rig.limit.seconds, FINE, CARE))
     return Table(
         "cup-twins", f"From {own.label} to another cup: {rig.name}", f"The same paint timed in {own.label} and in other cups. The kit's limit is {rig.limit.seconds:g} s in {own.label}.",
-        Axis(own.label, "s", heads(seconds)), Axis("Cup", "s", tuple(cup.label for cup in others)), frame(values), "s", Rounding("nearest", 1), book.system,
+        Axis.of(own.label, "s", seconds), Axis("Cup", "s", tuple(cup.label for cup in others)), frame(values), "s", Rounding("nearest", 1), book.system,
         zones=frame(zones), zone_words={FINE: "thin enough for this kit", CARE: "too thick for this kit"},
         reasons=frame(np.where(np.isnan(values), "outside the times that cup can be read at", "")), formulas=("cup-viscosity", "cup-time"),
     )
@@ -189,7 +189,7 @@ def dose_uncertainty(book: Book, kit: str) -> Table:
     return Table(
         "dose-uncertainty", f"How sure that dose is: {rig.name}", f"Either way, in % of paint volume, when each timing may be 1 s off and the paint 1 °C warmer or colder the second time. "
         f"All times in {cup.label}.",
-        Axis("As supplied", f"s in {cup.label}", heads(firsts)), Axis("After a first 5 %", f"s in {cup.label}", heads(trials)), frame(values), "%", Rounding("up", 0.5), book.system,
+        Axis.of("As supplied", f"s in {cup.label}", firsts), Axis.of("After a first 5 %", f"s in {cup.label}", trials), frame(values), "%", Rounding("up", 0.5), book.system,
         zones=frame(zones), reasons=frame(why), zone_words={FINE: "sure enough", CARE: "add half, then time again", STOP: "the two timings are too near each other to tell: add another small dose"},
         formulas=("dose-uncertainty",),
     )
@@ -233,7 +233,7 @@ def cold_tin(book: Book) -> Table:
     zones = np.where(np.isnan(times), "", np.where(times > 1.4, STOP, np.where((times > 1.15) | (times < 0.85), CARE, FINE)))
     return Table(
         "cold-tin", "How much a cold tin misleads", f"How many times thicker the paint is than at {book.pick('23 °C', '73 °F')}, where data sheets time it. Paint temperature in {unit}, not the air.",
-        Axis("Paint", unit, heads(temperatures)), Axis("Class", "", tuple(", ".join(labels) for labels in slopes.values())),
+        Axis.of("Paint", unit, temperatures), Axis("Class", "", tuple(", ".join(labels) for labels in slopes.values())),
         frame(times), "×", Rounding("nearest", 0.05), book.system, zones=frame(zones), reasons=frame(why),
         zone_words={FINE: "time it as it is", CARE: "warm it first, or allow for it", STOP: "warm it: thinning cold paint makes runs later"}, formulas=("warmed-viscosity",),
         notes=("A usual slope for each class, common practice. Your own two timings at two temperatures beat it.",),
@@ -250,7 +250,7 @@ def tin_warming(book: Book) -> Table:
                           {"start": unit, "volume": book.pick("L", "gal")})
     return Table(
         "tin-warming", "How long a tin takes to warm", f"Hours in a room at {book.pick('20 °C', '68 °F')}, until the paint is within {book.pick('2 °C', '4 °F')} of it.",
-        Axis("Paint now", unit, heads(starts)), Axis("Tin", book.pick("L", "US gal"), heads(tins)), frame(values), "h", Rounding("up", 0.5), book.system,
+        Axis.of("Paint now", unit, starts), Axis.of("Tin", book.pick("L", "US gal"), tins), frame(values), "h", Rounding("up", 0.5), book.system,
         reasons=frame(why), formulas=("tin-warming",), notes=("Still air, tins apart, stirred now and then. Stacked tins take longer. For a big cold tub count on a day.",),
     )
 
@@ -339,7 +339,7 @@ def calibration_liquids(book: Book) -> Table:
     density, _ = compute(book.formulas["glycerol-density"], mix, "kg/L", {"temperature": unit})
     return Table(
         "calibration-liquids", "Glycerol and water of known strength", f"Viscosity in mm²/s by weight of glycerol and temperature in {unit}. For 500 g at 80 %: 400 g glycerol, 100 g water.",
-        Axis("Glycerol", "% by weight", heads(shares)), Axis("Liquid", unit, heads(temperatures)), frame(dynamic / density), "mm²/s", Rounding("nearest", 0.1), book.system,
+        Axis.of("Glycerol", "% by weight", shares), Axis.of("Liquid", unit, temperatures), frame(dynamic / density), "mm²/s", Rounding("nearest", 0.1), book.system,
         reasons=frame(why), formulas=("glycerol-viscosity", "glycerol-density"),
         notes=("Near 80 %, 1 % in weight moves it 11 %, and 1 °C moves it 6 %.", "Weigh to the gram and time at one temperature."),
     )

@@ -13,7 +13,7 @@ from generators.facts.law import Rule
 from generators.facts.rows import Solvent
 from generators.quantity import Quantity
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads, no_figures, stop_words
+from generators.tables.book import Book, Builder, compute, frame, no_figures, stop_words
 from generators.tables.law import OLD, told
 from generators.tables.law import rules as law_rules
 from generators.tables.sweep import INDOORS, Along, sweep, typed
@@ -69,7 +69,7 @@ def clearance(book: Book) -> Table:
     body = np.concatenate([ideal, ideal * MIXING], axis=1)
     return Table(
         "clearance", "Minutes to clear the air", "From when nothing more is given off. First with perfect mixing, as the published table; then three times that, for an ordinary room.",
-        Axis("Air changes", "1/h", heads(CHANGES)), Axis("", "", ("90 %", "99 %", "99.9 %", "ordinary 90 %", "ordinary 99 %", "ordinary 99.9 %")), frame(body), "min", Rounding("up", 1), book.system,
+        Axis.of("Air changes", "1/h", CHANGES), Axis("", "", ("90 %", "99 %", "99.9 %", "ordinary 90 %", "ordinary 99 %", "ordinary 99.9 %")), frame(body), "min", Rounding("up", 1), book.system,
         reasons=frame(np.concatenate([why, why], axis=1)), formulas=("clearance-time",), notes=("Count your air changes: the fan's rated flow over the room's volume. Rated flow falls with filters and ducts.",),
     )
 
@@ -144,7 +144,7 @@ def noise_time(book: Book) -> Table:
     body = np.stack(columns, axis=1)
     zones = np.where(np.isnan(body), "", np.where(body >= 480, CARE, STOP))
     return Table(
-        "noise-time", "How long at a noise", "Minutes in a day at the ear without protection.", Axis("Level", "dBA", heads(levels)), Axis("", "", tuple(names)), frame(body), "min", Rounding("down", 1), book.system,
+        "noise-time", "How long at a noise", "Minutes in a day at the ear without protection.", Axis.of("Level", "dBA", levels), Axis("", "", tuple(names)), frame(body), "min", Rounding("down", 1), book.system,
         zones=frame(zones), zone_words={CARE: "a whole day: plugs are still wise", STOP: "wear protection"}, reasons=frame(np.stack(told, axis=1)), formulas=("noise-exposure-time",),
         notes=("The 3 dB rule is a health body's recommendation. What the law asks is in the table below.",),
     )
@@ -166,7 +166,7 @@ def noise_away(book: Book) -> Table:
     distances, levels = np.array(book.pick((1, 2, 4, 8, 16, 32), (3, 6, 12, 25, 50, 100)), float), np.array((75, 80, 85, 90, 95), float)
     values, why = compute(book.formulas["noise-at-distance"], {"level": levels[:, None], "measured-at": units.convert(distances[0], unit, "m"), "distance": units.convert(distances, unit, "m")[None, :]}, "dBA")
     return Table(
-        "noise-away", "Put it further off", f"Level at a distance outdoors, for a turbine that measures so much at {book.pick('1 m', '3 ft')}.", Axis("At " + book.pick("1 m", "3 ft"), "dBA", heads(levels)), Axis("Away", unit, heads(distances)), frame(values), "dBA",
+        "noise-away", "Put it further off", f"Level at a distance outdoors, for a turbine that measures so much at {book.pick('1 m', '3 ft')}.", Axis.of("At " + book.pick("1 m", "3 ft"), "dBA", levels), Axis.of("Away", unit, distances), frame(values), "dBA",
         Rounding("up", 1), book.system, reasons=frame(why), formulas=("noise-at-distance",), notes=("Indoors walls send it back: put it in another room.",),
     )
 

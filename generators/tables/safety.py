@@ -9,7 +9,7 @@ import numpy as np
 from generators.facts.gloves import GLOVES
 from generators.facts.law import Rule
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads
+from generators.tables.book import Book, Builder, compute, frame
 from generators.tables.law import OLD, told
 
 
@@ -52,7 +52,7 @@ def mist(book: Book) -> Table:
     flows, changes = np.array((60, 100, 150, 200, 300), float), np.array((0.5, 2, 6, 10, 20), float)
     level, why = compute(book.formulas["mist-level"], {"flow": flows[None, :], "solids": SOLIDS, "transfer-efficiency": 65.0, "airborne": AIRBORNE, "spraying": 10.0,
                                                       "volume": room.to("m³"), "air-changes": changes[:, None], "mixing": 3.0}, "mg/m³")
-    axes = Axis("Air changes", "1/h", heads(changes)), Axis("Flow", "mL/min", heads(flows))
+    axes = Axis.of("Air changes", "1/h", changes), Axis.of("Flow", "mL/min", flows)
     situation = f"after ten minutes in a room of {room.value:g} {room.unit}, by air changes and flow. A screening figure only."
     notes: tuple[str, ...] = ("65 % lands, a tenth of the rest stays in the air. At the face it can be several times more. Dust rules only: the safety data sheet may ask for more.",)
     inhaled, fine = dust_limit(book, "inhalable"), dust_limit(book, "respirable")

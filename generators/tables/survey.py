@@ -8,7 +8,7 @@ import numpy as np
 
 from generators import units
 from generators.table import CARE, FINE, MARKS, STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, heads, no_figures
+from generators.tables.book import Book, Builder, compute, frame, no_figures
 
 ZONES = {"yes": FINE, "care": CARE, "no": STOP}
 SAID = {"yes": "yes", "care": "care", "no": "no"}
@@ -93,7 +93,7 @@ def moisture(book: Book) -> Table | TextTable:
     zones = np.where(readings[:, None] <= good[None, :], FINE, np.where(room >= 0, CARE, STOP))
     return Table(
         "moisture", "The moisture meter says", "Points of moisture left up to the limit. Below zero it is too wet. For a pin meter set to the kind of wood, in sound bare wood.",
-        Axis("Meter", "%", heads(readings)), Axis("", "", tuple(_label(book, one).split(" (")[0] for one in wood.values())), frame(room), "% points", Rounding("down", 1), book.system,
+        Axis.of("Meter", "%", readings), Axis("", "", tuple(_label(book, one).split(" (")[0] for one in wood.values())), frame(room), "% points", Rounding("down", 1), book.system,
         zones=frame(zones), zone_words={FINE: "dry enough", CARE: "only just: the meter may be wrong by more, read three more places", STOP: "too wet: do not paint"},
         notes=("Common practice. Paint, salts, metal and preservative under the pins all read wrong.",),
     )
@@ -125,7 +125,7 @@ def louvres(book: Book) -> Table:
                           {"slat-width": unit, "slat-thickness": unit, "slat-pitch": unit})
     return Table(
         "louvres", "Louvres: times the face", f"All sides of all slats, {thick:g} {unit} thick, over the area of one face. A flat leaf's two sides are 2.",
-        Axis("Slat", unit, heads(widths)), Axis("Pitch", unit, heads(pitches)), frame(values), "× one face", Rounding("up", 0.1), book.system, reasons=frame(why), formulas=("louvre-area-factor",),
+        Axis.of("Slat", unit, widths), Axis.of("Pitch", unit, pitches), frame(values), "× one face", Rounding("up", 0.1), book.system, reasons=frame(why), formulas=("louvre-area-factor",),
         notes=("The frame comes on top, as flat work.",),
     )
 
@@ -141,7 +141,7 @@ def mask_reach(book: Book) -> Table:
     step = book.pick(0.5, 1)
     return Table(
         "mask-reach", "How far mist goes indoors", f"Distance a drop drifts before it lands, let go at {book.pick('1.5 m', '5 ft')}, in steady air: hardly moving, doors shut, a fan or an open window.",
-        Axis("Drop", "µm", heads(drops)), Axis("Air in the room", air_unit, heads(airs)), frame(values), unit, Rounding("up", step), book.system,
+        Axis.of("Drop", "µm", drops), Axis.of("Air in the room", air_unit, airs), frame(values), unit, Rounding("up", step), book.system,
         reasons=frame(why), formulas=("settling-speed", "drift-distance"),
         notes=("A turbine gun makes all of these sizes. The finest hardly land at all: they go where the air goes.",),
     )

@@ -14,7 +14,6 @@ from generators.chain.day import Day, answer_named
 from generators.situation import Situation, read
 from generators.table import CARE, FINE, STOP, UNKNOWN, Axis, Readings, Rounding, Swept, Table
 from generators.tables.book import Book, frame
-from generators.tables.book import heads as printed
 from generators.verdict import OUTCOMES
 from generators.verdict.ask import Answered
 
@@ -42,7 +41,7 @@ class Along:
     @property
     def axis(self) -> Axis:
         """As it is printed."""
-        return Axis(self.label, self.unit, printed(self.values, self.suffix))
+        return Axis.of(self.label, self.unit, self.values, self.suffix)
 
     def columns(self, day: Day) -> dict[str, Any]:
         """Values in the chain's units, by reading."""
