@@ -16,7 +16,7 @@
     return Object.entries(value);
   };
   /* Edits of one record of the first edition; `units(kind, block, field, system)` is the unit that stood beside a field. Refusal where it is none. */
-  const edits = (record, where, units = () => "") => {
+  const edits = (record, where, units = (..._) => "") => {
     want(plain(record) && typeof record.id === "string" && ID.test(record.id), `${where}: wanted an id of small letters, digits and hyphens`);
     want(Object.keys(record).every((part) => ["id", "kind", "system", "made", "changed", "fields", "lines"].includes(part)), `${where}: a part that no record has`);
     want(KINDS.includes(record.kind), `${where}: a kind of record that this handbook does not know`);

@@ -14,7 +14,7 @@
       this.coin = root.dataset.coin;
       this.system = system() || root.dataset.system;
       this.of = new WeakMap();
-      this.blocks = [...root.querySelectorAll("fieldset")].map((part) => ({ part, name: part.dataset.block, many: part.dataset.many || "" }));
+      this.blocks = [...root.querySelectorAll("fieldset")].map((part) => ({ part, name: part.dataset.block, many: part.dataset.many || "", first: [], blank: null }));
       for (const block of this.blocks) {
         const template = block.part.querySelector("template");
         block.first = this.rows(block).map((row) => row.cloneNode(true));

@@ -22,7 +22,7 @@
     });
   }
 
-  window.Worker = class extends EventTarget {
+  /** @type {any} */ (window).Worker = class extends EventTarget {
     constructor(address) {
       super();
       this.onmessage = null;

@@ -6,7 +6,7 @@
   "use strict";
   const { Journal, Refusal, checked, key, letters, localTime } = window.almanacJournal;
   const NAME = "almanac-journal", VERSION = 1, SINCE = "almanac-kept-since", LOST = "almanac-lost-since";
-  const STRICT = { durability: "strict" };
+  const STRICT = /** @type {IDBTransactionOptions} */ ({ durability: "strict" });
   const spare = { get: (name) => { try { return localStorage.getItem(name); } catch { return null; } }, set: (name, text) => { try { localStorage.setItem(name, text); } catch { /* it is only a second witness */ } }, drop: (name) => { try { localStorage.removeItem(name); } catch { /* nor this */ } } };
   const REASONS = { QuotaExceededError: "this device has no room", VersionError: "a newer edition of this handbook has written here: open that one", InvalidStateError: "this browser keeps nothing here", SecurityError: "this browser keeps nothing here" };
   const reason = (error) => (error && REASONS[error.name]) || `this browser's store failed${error && error.name ? ` (${error.name})` : ""}`;

@@ -69,7 +69,7 @@
       if (event.detail.what !== "yaml") return;
       form.flush();
       const fields = Object.fromEntries(Object.entries(form.held()).map(([name, held]) => [name, held.text]));
-      const [text, missing] = yaml({ ...fields }, form.figures(row()), ((form.pages && form.pages.last) || { when: window.almanacRecords.localTime() }).when.slice(0, 10));
+      const [text, missing] = /** @type {[string, string[]]} */ (yaml({ ...fields }, form.figures(row()), ((form.pages && form.pages.last) || { when: window.almanacRecords.localTime() }).when.slice(0, 10)));
       out.hidden = false;
       if (missing.length) { out.replaceChildren(make("p", `✕ Not yet: ${missing.join(", ")}.`)); return; }
       const name = `${fields.coating}-${fields.date}.yaml`;

@@ -76,7 +76,7 @@
     const cells = () => [...table.querySelectorAll("tbody td")];
     if (cells()[0]) cells()[0].tabIndex = 0;
     table.addEventListener("click", (event) => { const cell = event.target.closest("tbody td"); if (cell) why(cell); });
-    table.addEventListener("keydown", (event) => {
+    table.addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => {
       const cell = event.target.closest("tbody td"), wide = cell ? cell.parentElement.children.length - 1 : 0;
       const step = { ArrowLeft: -1, ArrowRight: 1, ArrowUp: -wide, ArrowDown: wide }[event.key];
       if (!cell) return;
