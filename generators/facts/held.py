@@ -12,6 +12,7 @@ from generators.facts import model, rows
 from generators.facts.doubts import Doubt
 from generators.facts.law import Law, Rule
 from generators.facts.regions import Region
+from generators.facts.training import Drill, Planted
 from generators.facts.weather import Year
 from generators.quantity import Quantity
 
@@ -53,6 +54,8 @@ class Facts:
     pieces: Mapping[str, model.Piece] = field(default_factory=dict)
     area_factors: tuple[rows.AreaFactor, ...] = ()
     fault_drawings: Mapping[str, model.FaultDrawing] = field(default_factory=dict)
+    drills: Mapping[str, Drill] = field(default_factory=dict)
+    planted: Mapping[str, Planted] = field(default_factory=dict)
     gloves: tuple[dict[str, str], ...] = ()
     doubts: tuple[Doubt, ...] = ()  # unlikely values; those signed off say by whom
     search: model.Search = field(default_factory=lambda: model.Search(asked={}, twins={}, small=[]))

@@ -19,6 +19,7 @@ from generators.facts.reader import Reader, cited, known, settled, settled_many
 from generators.facts.regions import read_regions
 from generators.facts.relations import check_class, check_coating, check_kit, placed, weigh_coating
 from generators.facts.solvent_lists import solvent
+from generators.facts.training import read_drills, read_planted
 from generators.facts.usual import Spans, read_usual
 from generators.facts.weather import Year, read_year
 
@@ -190,6 +191,8 @@ READERS: Mapping[str, Callable[[Reader, Found], Any]] = {
     "techniques": _many(model.Technique, "techniques.yaml"),
     "fault_drawings": lambda reader, found: files.fault_drawings(reader),
     "faults": lambda reader, found: files.faults(reader, found.sources),
+    "drills": lambda reader, found: read_drills(reader, found.sources),
+    "planted": lambda reader, found: read_planted(reader, found.faults, found.sources),
     "cleaning": _cleaning,
     "finishes": _many(model.Finish, "finishes.yaml"),
     "over": lambda reader, found: files.over(reader, found.finishes, found.sources),

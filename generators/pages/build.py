@@ -125,6 +125,8 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
     for key, guard in facts.protection.items():
         label = facts.classes[key].us_label if facts.handbook.words == "us" else facts.classes[key].label
         page(f"safety/ppe-{key}.md", _TEMPLATES / "ppe.md", key=key, guard=guard, label=label)
+    for day in sorted({one.day for one in facts.drills.values()}):
+        page(f"train/day-{day}.md", _TEMPLATES / "train-day.md", day=day, drills={key: one for key, one in facts.drills.items() if one.day == day})
     for name in ("kits/index", "coatings/index", "reference/formulas", "reference/verdicts", "reference/sources"):
         page(f"{name}.md", _TEMPLATES / f"{name.replace('/', '-')}.md", verdicts=VERDICTS)
     from generators.pages.checks import checks_page
@@ -142,6 +144,7 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     from generators.pages.day import day_scripts
     from generators.pages.drills import ON_PAGE, sheets_pdf
     from generators.pages.forms import job_facts
+    from generators.pages.lessons import drills_script
 
     catalogue = formulas.catalogue(facts)
     assets: dict[str, bytes | str] = {"assets/formulas.js": script(catalogue)}
@@ -149,6 +152,7 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     assets["assets/grammar.js"] = quantity.script()
     assets |= day_scripts(facts, catalogue)
     assets["assets/job-facts.js"] = job_facts(facts)
+    assets["assets/drills.js"] = drills_script(facts)
     for system in ("metric", "us"):
         book = tables.Book(facts, catalogue, system)
         for number, (name, builder) in enumerate(tables.BUILDERS.items()):

@@ -16,6 +16,7 @@ from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
 from generators.pages.drills import quiz_html
 from generators.pages.forms import FORMS, recipe_line
+from generators.pages.lessons import lesson_html, try_html
 from generators.table import TextTable
 
 # Marks that HTML or Markdown would read, as entities that both leave alone. One pass, so that no entity is made twice.
@@ -53,7 +54,7 @@ class Desk:
                 "origin": self.origin, "plan": self.plan, "drawing": self.drawing, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
                 "law": self.facts.region,
                 "us_words": self.facts.handbook.words == "us", "system": self.facts.handbook.system, "subjects": tables.law.shown(self.facts), "rule": self.rule, "old": old_values(self.facts),
-                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "form": self.form, "coin": self.facts.handbook.coin,
+                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "form": self.form, "lesson": self.lesson, "drill_try": self.drill_try, "drill_mark": self.drill_mark, "coin": self.facts.handbook.coin,
                 "recipe_line": lambda one: recipe_line(one, self.facts), "sprayable": lambda: tables.mix.sprayable(self.facts)}
 
     def table(self, name: str, kit: str | None = None, coating: str | None = None, **wanted: Any) -> str:
@@ -181,6 +182,20 @@ class Desk:
     def quiz(self) -> str:
         """The first exercise sheets, to try on the page."""
         return f"\n{quiz_html(self.facts, self.formulas)}\n"
+
+    def lesson(self, *scripts: str) -> str:
+        """Whose record the drills of this page go into, and scripts that use it. For the screen."""
+        return f"\n{lesson_html(scripts)}\n"
+
+    def drill_try(self, key: str) -> str:
+        """Where one drill's readings go in, and its verdict comes out. For the screen."""
+        return f"\n{try_html(self.facts, key)}\n"
+
+    def drill_mark(self, drill: Any) -> dict[str, str]:
+        """One drill's mark in words, the hands that it tells apart, and how well it does."""
+        found, system = tables.train.chosen(self.facts, drill), self.facts.handbook.system
+        good, bad = tables.train.power_words(found) if found else ("", "")
+        return {"words": tables.train.mark_words(drill, found, system), "hands": tables.train.hands_words(drill, system), "good": good, "bad": bad}
 
     def form(self, kind: str) -> str:
         """A record to fill in, by its kind."""

@@ -109,7 +109,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         page.meta["live"] = list(dict.fromkeys(re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', content)))  # the formulas it loads
         page.meta["swept"] = " data-swept=" in content
         page.meta["forms"] = []
-        for scripts, formulas in re.findall(r'<div class="alm-form"[^>]* data-scripts="([a-z -]*)" data-formulas="([a-z0-9 -]*)"', content):
+        for scripts, formulas in re.findall(r'<div class="alm-(?:form|lesson)"[^>]* data-scripts="([a-z -]*)" data-formulas="([a-z0-9 -]*)"', content):
             page.meta["live"] = list(dict.fromkeys([*page.meta["live"], *formulas.split()]))
             page.meta["forms"] = list(dict.fromkeys([*page.meta["forms"], *scripts.split()]))
         return _TO_WORDS.sub(r'<a class="alm-word" href="\1">', content)

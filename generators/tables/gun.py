@@ -112,22 +112,6 @@ def second_coat(book: Book, kit: str) -> Table:
     )
 
 
-def pass_marks(book: Book, kit: str) -> Table:
-    """What a trainee's boards must reach: halfway between what a trained hand and a new one leave with this kit's fan."""
-    rig = book.facts.kits[kit]
-    rows = []
-    for coats in ("one", "shifted"):
-        trained, new = (overlap.by_hand(rig.pattern, 0.5, hand, coats) for hand in hands(rig))
-        rows.append((50 * (trained.scatter + new.scatter), 50 * (trained.low + new.low)))
-    return Table(
-        "pass-marks", f"Pass marks on a board: {rig.name}", "Twelve comb readings. Scatter is the standard deviation in % of the mean.",
-        Axis("Coats", "", ("one coat", "two coats, the second half a step over")),
-        Axis("", "", ("scatter, at most %", "lowest, at least % of mean")),
-        frame(rows), "%", Rounding("nearest", 1), book.system, roundings=(Rounding("down", 1), Rounding("up", 1)),
-        notes=("Halfway between a trained hand (12 mm, 10 %) and a new one (25 mm, 20 %), in a seeded simulation of strokes with this kit's fan. Both hands: common practice, no source.",),
-    )
-
-
 def _wave(fan: overlap.Fan, share: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
     across = np.linspace(0, 2, 241)
     film = sum(fan.film(across - 1 - k * share) for k in range(-8, 9))
@@ -314,7 +298,6 @@ BUILDERS = {
     "overlap-evenness": Builder(overlap_evenness, twins=False),
     "fan-shapes": Builder(fan_shapes, twins=False),
     "second-coat": Builder(second_coat, per="kit", twins=False),
-    "pass-marks": Builder(pass_marks, per="kit", twins=False),
     "stripes": Builder(stripes, per="kit", twins=False),
     "profiles": Builder(profiles, twins=False),
     "wrist-arc": Builder(wrist_arc),

@@ -1,4 +1,4 @@
-"""The sign-off: one trainee's record."""
+"""The sign-off: one trainee's record. Its lines are the list of drills; the pages of the days write into the same lines."""
 
 from __future__ import annotations
 
@@ -6,21 +6,12 @@ from typing import Any
 
 from generators.form import Block, Form
 from generators.pages.forms.parts import SCRIPTS, YES, date, kits, long, pick, text, tick
+from generators.tables import train
 
-DRILLS = (
-    "Cup, five times: all within 2 s",
-    "Thinned to the target within 2 s, three additions at most",
-    "Dew margin, ten cases: ten right",
-    "Comb, ten films: nine right",
-    "Exercise sheet: nine of ten",
-    "Distance: on 90 % of the stroke",
-    "Speed of ten strokes: scatter 10 % at most",
-    "Places of ten strokes: scatter 12 mm (½ in) at most",
-    "One coat: mean, scatter, lowest",
-    "Two coats: mean, scatter, lowest",
-    "Planted faults: eight of ten",
-    "Masking and clean-down",
-    "Real job: hours within 25 %, litres within 15 %",
+# What a record of an earlier edition names by its place; it is still read by these words.
+BEFORE = (
+    "Cup, five times", "Thinned to the target", "Dew margin, ten cases", "Comb, ten films", "Exercise sheet", "Distance held", "Speed of ten strokes",
+    "Places of ten strokes", "One coat", "Two coats", "Planted faults", "Masking and clean-down", "Real job",
 )
 BARRED = (
     ("isocyanates", "not to spray isocyanates without the licence, air and health checks"),
@@ -30,8 +21,15 @@ BARRED = (
 )
 
 
+def _drills(facts: Any) -> tuple[tuple[str, str], ...]:
+    """(key, title and mark) of each drill, then what earlier editions called theirs."""
+    system = facts.handbook.system
+    listed = tuple((key, f"{one.title}: {train.mark_words(one, train.chosen(facts, one), system)}") for key, one in facts.drills.items())
+    return listed + tuple((str(place), f"{words} (earlier edition)") for place, words in enumerate(BEFORE, 1))
+
+
 def sign_off(facts: Any) -> Form:
-    """One trainee's record: kit, families, raw readings, limits, when it ends, what calls for training again."""
+    """One trainee's record: kit, families, raw readings of every drill, limits, when it ends, what calls for training again."""
     families = sorted({one.family for one in facts.classes.values()})
     return Form(
         "signoff",
@@ -57,18 +55,21 @@ def sign_off(facts: Any) -> Form:
                 "readings",
                 "Readings",
                 (
-                    pick("drill", "Drill and its limit", tuple((str(place), words) for place, words in enumerate(DRILLS, 1))),
+                    pick("drill", "Drill and its mark", _drills(facts)),
                     long("raw", "Raw readings, with their unit"),
                     pick("passed", "Passed", YES[:2]),
+                    date("day", "Day"),
                 ),
                 many="drill",
-                rows=tuple({"drill": str(place)} for place in range(1, len(DRILLS) + 1)),
-                hint="Raw readings, not ticks. The limits of the board come from the simulation of strokes, in the table below.",
+                rows=tuple({"drill": key} for key in facts.drills),
+                hint="Raw readings, not ticks. The pages of the days judge them and write them in here.",
+                fold=True,
             ),
             Block("surfaces", "Surfaces passed, and what is held back", (long("surfaces", "Surfaces passed"), long("held-back", "Only with a trainer"))),
             Block("barred", "I know that I am", tuple(tick(f"barred-{key}", words) for key, words in BARRED)),
             Block("signed", "Signed", (text("signed-trainee", "Trainee, date"), text("signed-trainer", "Trainer, date"), long("again", "Trained again: when, and why"))),
         ),
         ("trainee", "date"),
-        SCRIPTS,
+        (*SCRIPTS, "drills", "drill", "trainee", "progress"),
+        outputs=(("progress", "How far", "who"),),
     )

@@ -1,0 +1,69 @@
+"""The drills as data for the phone, and the places on a page where a trainee's readings go in."""
+
+from __future__ import annotations
+
+import json
+from html import escape
+from typing import Any
+
+from generators import units
+from generators.tables import train
+
+# What a page of drills loads: the journal's own scripts come with every page.
+SCRIPTS = ("job-facts", "digest", "carry", "takeout", "photos", "records", "drills", "drill", "trainee")
+
+
+def drill_data(facts: Any) -> dict[str, Any]:
+    """Each drill with its mark, as the phone judges it: limits in the reader's own unit."""
+    system, found = facts.handbook.system, {}
+    for key, drill in facts.drills.items():
+        mark, unit = train.chosen(facts, drill), drill.mark.unit
+        shown = train.TWIN[unit][0] if system == "us" and unit in train.TWIN else unit
+        scale = units.linear(unit, shown)[0] if shown != unit else 1.0
+        how = train.how(drill)
+        found[key] = {
+            "title": drill.title, "day": drill.day, "how": how, "of": drill.mark.of, "wanted": train.wanted(drill, mark), "before": drill.before,
+            "limit": mark.limit * (scale if how in ("spread", "most", "off") else 1.0) if mark else None, "tries": mark.readings if mark else 0,
+            "unit": {"count": "", "off": shown, "spread": shown, "most": shown, "combed": "%", "off-share": "%", "spread-share": "%"}.get(how, ""),
+            "mark": train.mark_words(drill, mark, system),
+        }
+    return {"drills": found, "teeth": train.teeth(facts)}
+
+
+def drills_script(facts: Any) -> str:
+    """A classic script that hands the list of drills to the others. Data only."""
+    return f"window.almanacDrills = {json.dumps(drill_data(facts), ensure_ascii=True)};\n"
+
+
+def lesson_html(scripts: tuple[str, ...] = ()) -> str:
+    """Who the trainee is, for every drill of the page. A script brings it to life."""
+    return (f'<div class="alm-screen"><div class="alm-lesson" data-scripts="{" ".join((*SCRIPTS, *scripts))}" data-formulas="" hidden><p><label for="alm-trainee">Trainee</label> <select id="alm-trainee"></select></p>'
+            '<p><label for="alm-trainee-new">A new one, by name</label> <input id="alm-trainee-new" type="text" autocomplete="off"></p>'
+            '<p class="alm-keys"><button type="button" data-do="begin">Begin a record</button></p><p class="alm-told" role="status"></p></div></div>')
+
+
+def _asked(drill: Any, number: int) -> str:
+    """What the field asks for, and in which unit."""
+    how, unit = train.how(drill), drill.mark.unit
+    if how == "count":
+        return f"How many {drill.mark.of} were right, of {number}"
+    each = f"{number} readings, last wet tooth in µm" if how == "combed" else f"{number} {drill.mark.of}, in {unit}" if how in ("spread", "most", "off") else f"{number} {drill.mark.of}"
+    return f"{each}, with a blank between" if number > 1 else each
+
+
+def try_html(facts: Any, key: str) -> str:
+    """Where the readings of one drill go in, and its verdict comes out. One raw block; nothing where somebody else measures."""
+    drill = facts.drills[key]
+    mark = train.chosen(facts, drill)
+    if mark is None:
+        return (f'<div class="alm-screen alm-own" data-drill="{escape(key)}" hidden><p class="alm-keys"><button type="button" data-do="paper">The paper is there: passed</button></p>'
+                '<p class="alm-verdict" role="status"></p></div>')
+    system, how, unit = facts.handbook.system, train.how(drill), drill.mark.unit
+    shown = train.TWIN[unit][0] if system == "us" and unit in train.TWIN else unit
+    number = mark.readings if how == "count" else train.wanted(drill, mark)
+    label = _asked(drill, number).replace(f", in {unit}", f", in {shown}")
+    name = f"own-{key}"
+    aim = f'<p><label for="{name}-aim">The aim, in the same unit</label> <input id="{name}-aim" class="alm-aim" type="text" inputmode="decimal" autocomplete="off"></p>' if how.startswith("off") else ""
+    return (f'<div class="alm-screen alm-own" data-drill="{escape(key)}" hidden>{aim}<p><label for="{name}">{escape(label)}</label> '
+            f'<textarea id="{name}" class="alm-readings" rows="{1 if number < 4 or how == "count" else 3}" inputmode="{"text" if number > 1 and how != "count" else "decimal"}" autocomplete="off"></textarea></p>'
+            '<p class="alm-verdict" role="status"></p><p class="alm-keys"><button type="button" data-do="keep" hidden>Keep it</button></p></div>')
