@@ -49,7 +49,8 @@ def test_every_drill_in_every_form(facts, catalogue, pages):
 def test_safety_clean_down_and_masking_come_before_the_first_trigger():
     order = list(LISTED)
     first = next(place for place, key in enumerate(order) if LISTED[key].get("gun", "none") != "none")
-    for key in ("stops-from-memory", "mask-fit", "mask-in-use", "stop-drill", "electricity", "ladders", "rags-and-waste", "clean-down-first", "masking-edge", "masking-wall", "customers-home", "two-pack-with-water"):
+    for key in ("stops-from-memory", "mask-fit", "mask-in-use", "stop-drill", "electricity", "ladders", "rags-and-waste",
+                "clean-down-first", "masking-edge", "masking-wall", "customers-home", "two-pack-with-water"):
         assert order.index(key) < first, key
     assert all(one["day"] >= 3 for one in LISTED.values() if one.get("gun", "none") != "none")
     for key, one in LISTED.items():
@@ -97,7 +98,7 @@ def test_nine_of_ten_good_hands_pass_and_nine_of_ten_bad_ones_do_not(facts, cata
     rng = np.random.default_rng(7)
     table = {row[0]: row for row in BUILDERS["drills"](Book(facts, catalogue, "metric")).rows}
     told = []
-    for key, one in LISTED.items():
+    for one in LISTED.values():
         if one["mark"]["kind"] in ("paper", "weight", "one-coat", "two-coats"):
             continue
         _, words, said_good, said_bad, *_ = table[one["title"]]
@@ -156,7 +157,8 @@ def test_phone_and_python_judge_alike(facts, tmp_path):
             limit = worked
         cases.append({"how": how, "limit": limit, "readings": readings, "aim": aim if np.isfinite(aim) else None})
     script = (f"const d=require({json.dumps(str(ROOT / 'generators/site/theme/assets/drill.js'))});const teeth=[...Array(16)].map((_,k)=>25*(k+1));"
-              "const cases=JSON.parse(require('fs').readFileSync(0));console.log(JSON.stringify(cases.map(c=>{const r=d.judge(c,c.readings,c.aim===null?NaN:c.aim,teeth);return[Number.isFinite(r.figure)?r.figure:null,r.passed]})))")
+              "const cases=JSON.parse(require('fs').readFileSync(0));console.log(JSON.stringify("
+              "cases.map(c=>{const r=d.judge(c,c.readings,c.aim===null?NaN:c.aim,teeth);return[Number.isFinite(r.figure)?r.figure:null,r.passed]})))")
     found = json.loads(subprocess.run(["node", "-e", script], input=json.dumps(cases), capture_output=True, text=True, check=True).stdout)
     ways = {True: 0, False: 0}
     for case, (mine, passed) in zip(cases, found, strict=True):

@@ -22,6 +22,7 @@ def schemas() -> dict[str, dict[str, Any]]:
     many = {"protection.json": model.Protection, "stops.json": model.Stop, "classes.json": model.CoatingClass,
             "limits.json": model.Limit, "rates.json": model.Limit, "sources.json": model.Source, "words.json": model.Word,
             "techniques.json": model.Technique, "faults.json": model.Fault, "fault_drawings.json": model.FaultDrawing,
-            "cleaning.json": model.Cleaning, "finishes.json": model.Finish, "substrates.json": model.Substrate, "pieces.json": model.Piece, "drills.json": training.Drill, "planted.json": training.Planted}
+            "cleaning.json": model.Cleaning, "finishes.json": model.Finish, "substrates.json": model.Substrate, "pieces.json": model.Piece,
+            "drills.json": training.Drill, "planted.json": training.Planted}
     made |= {name: _many(kind) for name, kind in many.items()}
     return {name: {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema} for name, schema in made.items()}

@@ -33,7 +33,8 @@ Figure = Annotated[Quantity, BeforeValidator(_figure), WithJsonSchema({"type": "
 Address = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*(/[a-z0-9]+(-[a-z0-9]+)*)*$", max_length=60)]
 # What each kind of mark has to be told of the two hands that it is to tell apart.
 _ASKS: Mapping[str, tuple[str, ...]] = {
-    "count": ("good", "bad"), "spread": ("good", "bad"), "most": ("good", "bad", "scatter"), "within": ("bad", "scatter"), "weight": ("bad", "film"), "one-coat": ("film",), "two-coats": ("film",), "paper": (),
+    "count": ("good", "bad"), "spread": ("good", "bad"), "paper": (),
+    "most": ("good", "bad", "scatter"), "within": ("bad", "scatter"), "weight": ("bad", "film"), "one-coat": ("film",), "two-coats": ("film",),
 }
 
 
@@ -77,7 +78,7 @@ class Drill(Sourced):
     why: Text
     minutes: Annotated[Whole, Field(ge=1, le=480)]
     judge: Text
-    before: list[str] = []
+    before: list[str] = Field(default=[])
     page: Address
     gun: Literal["none", "water", "paint"] = "none"  # what the trigger lets out, if it is pulled
 
@@ -85,7 +86,7 @@ class Drill(Sourced):
 class Planted(Sourced):
     """One fault for a lesson: how to make it on purpose with water paint, or why it is shown as a picture only."""
 
-    make: list[Text] = []
+    make: list[Text] = Field(default=[])
     picture: Text | None = None
 
 

@@ -37,7 +37,8 @@ def drills_script(facts: Any) -> str:
 
 def lesson_html(scripts: tuple[str, ...] = ()) -> str:
     """Who the trainee is, for every drill of the page. A script brings it to life."""
-    return (f'<div class="alm-screen"><div class="alm-lesson" data-scripts="{" ".join((*SCRIPTS, *scripts))}" data-formulas="" hidden><p><label for="alm-trainee">Trainee</label> <select id="alm-trainee"></select></p>'
+    return (f'<div class="alm-screen"><div class="alm-lesson" data-scripts="{" ".join((*SCRIPTS, *scripts))}" data-formulas="" hidden>'
+            '<p><label for="alm-trainee">Trainee</label> <select id="alm-trainee"></select></p>'
             '<p><label for="alm-trainee-new">A new one, by name</label> <input id="alm-trainee-new" type="text" autocomplete="off"></p>'
             '<p class="alm-keys"><button type="button" data-do="begin">Begin a record</button></p><p class="alm-told" role="status"></p></div></div>')
 
@@ -63,7 +64,9 @@ def try_html(facts: Any, key: str) -> str:
     number = mark.readings if how == "count" else train.wanted(drill, mark)
     label = _asked(drill, number).replace(f", in {unit}", f", in {shown}")
     name = f"own-{key}"
-    aim = f'<p><label for="{name}-aim">The aim, in the same unit</label> <input id="{name}-aim" class="alm-aim" type="text" inputmode="decimal" autocomplete="off"></p>' if how.startswith("off") else ""
+    aim = f'<p><label for="{name}-aim">The aim, in the same unit</label> <input id="{name}-aim" class="alm-aim" type="text" inputmode="decimal" autocomplete="off"></p>'
+    aim = aim if how.startswith("off") else ""
+    many = number > 1 and how != "count"
     return (f'<div class="alm-screen alm-own" data-drill="{escape(key)}" hidden>{aim}<p><label for="{name}">{escape(label)}</label> '
-            f'<textarea id="{name}" class="alm-readings" rows="{1 if number < 4 or how == "count" else 3}" inputmode="{"text" if number > 1 and how != "count" else "decimal"}" autocomplete="off"></textarea></p>'
+            f'<textarea id="{name}" class="alm-readings" rows="{3 if many and number > 3 else 1}" inputmode="{"text" if many else "decimal"}" autocomplete="off"></textarea></p>'
             '<p class="alm-verdict" role="status"></p><p class="alm-keys"><button type="button" data-do="keep" hidden>Keep it</button></p></div>')

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
+from itertools import pairwise
 from typing import Any
 
 from generators import units
@@ -73,7 +74,7 @@ def teeth(facts: Any) -> list[float]:
 def _tooth(facts: Any, film: float) -> float:
     """The gap between the two teeth round a film, as a share of it; a quarter where no comb is known."""
     known = teeth(facts)
-    gaps = [high - low for low, high in zip(known, known[1:], strict=False) if low <= film < high]
+    gaps = [high - low for low, high in pairwise(known) if low <= film < high]
     return round(gaps[0] / film, 4) if gaps else 0.25
 
 
