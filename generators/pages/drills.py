@@ -6,44 +6,64 @@ from collections.abc import Mapping, Sequence
 from html import escape
 from typing import Any
 
-from generators.studies.drills import Exercise, sheet
+from generators.chain.day import Day
+from generators.pages.exercises import Exercise, Sheet, sheet
+from generators.pages.lessons import lesson_html
 
 ON_PAGE = range(1, 7)  # the numbers of the sheets that the handbook itself holds
-HOW = "Right is within the figure in brackets. Pass: nine of ten, with the card or the tables in hand, none that is wrong on go or wait."
+HOW = "Right is within the figure in brackets. Pass: nine of ten, with the card or the tables in hand, none that is wrong on go, take care or wait."
+_EDITION = 2  # of the way sheets are drawn: answers to an earlier way's questions are kept, and never marked against these
+_kept: dict[tuple[int, int, str, str], tuple[Any, Sheet]] = {}  # page and paper show the same sheets: each is drawn once
 
 
-def exercises(facts: Any, catalogue: Mapping[str, Any], seed: int) -> list[Exercise]:
+def drawn(facts: Any, catalogue: Mapping[str, Any], seed: int) -> Sheet:
     """Sheet number `seed` for the default kit."""
-    return sheet(facts, catalogue, facts.kits[facts.handbook.default_kit], facts.handbook.system, seed)
+    key = (id(facts), seed, facts.handbook.default_kit, facts.handbook.system)
+    if key not in _kept or _kept[key][0] is not facts:
+        if len(_kept) > 200:
+            _kept.clear()
+        _kept[key] = (facts, sheet(Day(facts, catalogue), facts.handbook.default_kit, facts.handbook.system, seed))
+    return _kept[key][1]
 
 
-def drills_html(facts: Any, catalogue: Mapping[str, Any], seed: int, up: str = "../") -> str:
-    """Questions as a list, each with its answer folded under it, and keys to try it that a script brings to life. Raw HTML, one block."""
-    lines = []
-    for place, one in enumerate(exercises(facts, catalogue, seed)):
-        address = up + one.page.removesuffix(".md") + ".html"
-        key = f"try-{seed}-{place}"
-        unit = one.unit.replace("Δ", "")
-        choice = ("" if not one.decision else '<span class="alm-common" role="group" aria-label="go or wait"><button type="button" value="go" aria-pressed="false">Go</button>'
-                  '<button type="button" value="wait" aria-pressed="false">Wait</button></span>')
-        pad = "text" if one.decision else "decimal"  # a phone's number pad has no minus: where an answer can be below nought the whole keyboard comes
-        lines.append(
-            f'<li data-right="{one.rounded:g}" data-step="{one.step:g}" data-choice="{one.decision}"><p>{escape(one.question)}</p>'
-            f'<div class="alm-try" hidden><label for="{key}">Answer {place + 1}, in {escape(unit)}</label><input id="{key}" type="text" inputmode="{pad}" autocomplete="off">{choice}'
-            f'<button type="button" class="alm-check" aria-label="Check answer {place + 1}">Check</button></div><p class="alm-verdict" role="status"></p>'
-            f'<details class="alm-how"><summary>Answer</summary><p><strong>{escape(one.answer)}</strong></p><p><a href="{escape(address)}">The page that shows how</a></p></details></li>')
-    return f'<ol class="alm-drill">{"".join(lines)}</ol>'
+def _line(one: Exercise, seed: int, place: int, up: str) -> str:
+    """One question, keys to try it that a script brings to life, and its answer folded under it."""
+    key, address = f"try-{seed}-{place}", up + one.page.removesuffix(".md") + ".html"
+    choice = "".join(f'<button type="button" value="{escape(value)}" aria-pressed="false">{escape(words)}</button>' for value, words in one.options)
+    choice = f'<span class="alm-common" role="group" aria-label="Answer {place + 1}">{choice}</span>' if choice else ""
+    pad = "text" if one.kind == "dew" else "decimal"  # a phone's number pad has no minus: where an answer can be below nought the whole keyboard comes
+    field = (f'<label for="{key}">Answer {place + 1}{f", in {escape(_unit(one))}" if _unit(one) else ""}</label><input id="{key}" type="text" inputmode="{pad}" autocomplete="off">'
+             if one.wants else "")
+    wants = "*" if one.wants == ("",) else " ".join(one.wants)
+    figure = f"{one.figure:g}" if one.figure is not None else ""
+    return (f'<li data-right="{figure}" data-step="{one.step:g}" data-choice="{escape(one.right)}" data-wants="{escape(wants)}"{" data-decides" if one.decides else ""}><p>{escape(one.question)}</p>'
+            f'<div class="alm-try" hidden>{field}{choice}<button type="button" class="alm-check" aria-label="Check answer {place + 1}">Check</button></div>'
+            f'<p class="alm-verdict" role="status"></p><details class="alm-how"><summary>Answer</summary><p><strong>{escape(one.told)}</strong></p><p>{escape(one.why)}</p>'
+            f'<p><a href="{escape(address)}">The page that shows how</a></p></details></li>')
+
+
+def _unit(one: Exercise) -> str:
+    """The unit asked for: the answer's own, also where this one's right answer is a word."""
+    return one.unit or one.asks
+
+
+def drills_html(found: Sheet, seed: int, up: str = "../") -> str:
+    """The job, then its questions as a list. Raw HTML, one block."""
+    return f'<p>{escape(found.scene)}</p><ol class="alm-drill">{"".join(_line(one, seed, place, up) for place, one in enumerate(found.exercises))}</ol>'
 
 
 def quiz_html(facts: Any, catalogue: Mapping[str, Any]) -> str:
-    """The first sheets on one page: readable as they are; with a script one at a time, checked, and the score kept on the device."""
-    edition = f"{facts.handbook.revision} {facts.handbook.date} {facts.handbook.region}"
+    """The first sheets on one page: readable as they are; with a script one at a time, checked, and kept in the journal."""
+    edition = f"{facts.handbook.revision} {facts.handbook.date} {facts.handbook.region} {_EDITION}"
+    listed = next((key for key, one in facts.drills.items() if one.page == "train/drills"), "")
     choose = "".join(f'<button type="button" value="{number}" aria-pressed="false">{number}</button>' for number in ON_PAGE)
     parts = "".join(
         f'<section data-sheet="{number}" aria-label="Sheet {number}"><h2 id="sheet-{number}">Sheet {number}</h2><p class="alm-score" role="status"></p>'
-        f'{drills_html(facts, catalogue, number)}<p><button type="button" class="alm-again" hidden>Sheet {number} from the start</button></p></section>'
+        f'{drills_html(drawn(facts, catalogue, number), number)}<p><button type="button" class="alm-again" hidden>Sheet {number} from the start</button></p></section>'
         for number in ON_PAGE)
-    return f'<div class="alm-quiz" data-edition="{escape(edition)}"><p class="alm-common alm-sheets" role="group" aria-label="Sheet" hidden>{choose}</p>{parts}</div>'
+    return (f'{lesson_html(("quiz",))}<div class="alm-quiz" data-edition="{escape(edition)}" data-drill="{escape(listed)}">'
+            f'<p class="alm-common alm-sheets" role="group" aria-label="Sheet" hidden>{choose}</p>{parts}'
+            '<p class="alm-earlier" hidden></p></div>')
 
 
 def sheets_pdf(facts: Any, catalogue: Mapping[str, Any], seeds: Sequence[int]) -> bytes:
@@ -52,11 +72,13 @@ def sheets_pdf(facts: Any, catalogue: Mapping[str, Any], seeds: Sequence[int]) -
     from generators.render.card import drills_pdf
 
     kit = facts.kits[facts.handbook.default_kit]
+    found = {seed: drawn(facts, catalogue, seed) for seed in seeds}
     return drills_pdf({
         "title": f"{facts.handbook.title}: exercise sheets", "crew": str(facts.handbook.title), "paper": "us-letter" if facts.handbook.system == "us" else "a4", "how": HOW,
         "footer": f"{facts.handbook.title}, edition {facts.handbook.revision}, {facts.handbook.date}. Kit: {kit.name}.",
         "sheets": [{
-            "title": f"Exercise sheet {seed}", "back": f"Sheet {seed}: answers", "intro": "Name ________________________    Date ______________    Minutes ______",
-            "lines": [{"question": one.question, "answer": one.answer, "page": one.page.removesuffix(".md")} for one in exercises(facts, catalogue, seed)],
-        } for seed in seeds],
+            "title": f"Exercise sheet {seed}", "back": f"Sheet {seed}: answers", "intro": "Name ________________________    Date ______________    Minutes ______", "scene": one.scene,
+            "lines": [{"question": line.question, "options": " / ".join(words for _, words in line.options), "answer": line.told,
+                       "why": line.why, "page": line.page.removesuffix(".md")} for line in one.exercises],
+        } for seed, one in found.items()],
     }, made_on(facts))

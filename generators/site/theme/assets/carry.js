@@ -61,6 +61,26 @@
     return found.records.flatMap((record, place) => edits(record, `record ${place + 1}`, units));
   };
 
-  const made = { edits, clocks, file, Refusal };
+  /* The record of one exercise sheet is called after its edition, its number and its trainee: the same on every device. */
+  const quizName = (edition, sheet, trainee) => `quiz-${short(JSON.stringify([edition, sheet, trainee]), 13)}`;
+  /* Answers of one sheet that lay in localStorage under its edition and number: { place: { figure, choice } }. Nobody's name stood beside them. */
+  const quiz = (name, text) => {
+    const found = /^almanac-quiz:(.+):(\d{1,3})$/.exec(name);
+    want(found, `${name.slice(0, 40)}: wanted the answers of a sheet`);
+    const given = JSON.parse(text);
+    want(plain(given), `${name}: wanted answers by their place`);
+    const rec = quizName(found[1], found[2], ""), dev = `o${short(`${name} ${text}`, 13)}`, out = [];
+    const write = (field, said) => out.push(checked({ dev, n: out.length + 1, at: out.length + 1, rec, row: "", field, text: said, unit: "", when: "2026-01-01T00:00:00+00:00", prev: [] }));
+    write("~kind", "quiz");
+    write("edition", found[1]);
+    write("sheet", found[2]);
+    for (const [place, one] of Object.entries(given)) {
+      want(/^\d{1,2}$/.test(place) && plain(one) && Number.isFinite(one.figure) && ["", "go", "wait"].includes(one.choice), `${name}: an answer that cannot be read`);
+      write(`answer-${place}`, `${one.figure} ${one.choice}`.trim());
+    }
+    return out;
+  };
+
+  const made = { edits, clocks, file, quiz, quizName, Refusal };
   if (inNode) module.exports = made; else window.almanacCarry = made;
 })();

@@ -2,7 +2,7 @@
 (() => {
   "use strict";
   const keeper = window.almanacKeeper, { Refusal, localDay, localTime, letters } = window.almanacJournal;
-  const OLD = "almanac-record:", TAKEN = "almanac-taken", DAY = 24 * 3600 * 1000;
+  const OLD = "almanac-record:", OLD_QUIZ = "almanac-quiz:", TAKEN = "almanac-taken", DAY = 24 * 3600 * 1000;
   const room = () => { try { return window.localStorage; } catch { return null; } };
 
   /* Units that stood beside a figure of the first edition. */
@@ -13,19 +13,18 @@
   /* What the first edition left in localStorage: carried over whole, in one transaction, and taken from there only when a later visit finds it here. */
   const carryOver = async () => {
     const kept = room(), found = [], bad = [];
-    for (let place = 0; kept && place < kept.length; place += 1) if (kept.key(place).startsWith(OLD)) found.push(kept.key(place));
+    for (let place = 0; kept && place < kept.length; place += 1) if (kept.key(place).startsWith(OLD) || kept.key(place).startsWith(OLD_QUIZ)) found.push(kept.key(place));
     if (!found.length) return;
     await keeper.load("*");
     const edits = [], again = visited();
     for (const name of found.sort()) {
       const text = kept.getItem(name);
       try {
-        const record = JSON.parse(text);
-        const made = window.almanacCarry.edits(record, name, units);
-        if (`${OLD}${record.id}` !== name) throw new Refusal("it lies under another name");
-        const pages = keeper.journal.records.get(record.id), erased = keeper.journal.erased.has(record.id);
+        const made = name.startsWith(OLD_QUIZ) ? window.almanacCarry.quiz(name, text) : window.almanacCarry.edits(JSON.parse(text), name, units), { rec } = made[0];
+        if (!name.startsWith(OLD_QUIZ) && `${OLD}${rec}` !== name) throw new Refusal("it lies under another name");
+        const pages = keeper.journal.records.get(rec), erased = keeper.journal.erased.has(rec);
         const here = erased || (pages && made.every((edit) => pages.edits.has(window.almanacJournal.key(edit))));
-        if (here && keeper.db && !again && (erased || keeper.stored.has(record.id))) kept.removeItem(name); else if (!here) edits.push(...made);
+        if (here && keeper.db && !again && (erased || keeper.stored.has(rec))) kept.removeItem(name); else if (!here) edits.push(...made);
       } catch { bad.push(`${name}: ${text}`); }
     }
     for (const text of bad) if (!keeper.unread.includes(text)) keeper.unread.push(text);
