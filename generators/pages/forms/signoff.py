@@ -56,7 +56,7 @@ def sign_off(facts: Any) -> Form:
                 "Readings",
                 (
                     pick("drill", "Drill and its mark", _drills(facts)),
-                    long("raw", "Raw readings, with their unit"),
+                    text("raw", "Raw readings, with their unit"),
                     pick("passed", "Passed", YES[:2]),
                     date("day", "Day"),
                 ),

@@ -3,7 +3,9 @@
   "use strict";
   const make = window.almanacMake, { drills } = window.almanacDrills, trainee = window.almanacTrainee;
   const show = (form) => {
-    const out = form.root.querySelector('[data-out="progress"]'), { pages } = form, found = trainee.tries(pages), names = Object.keys(drills);
+    const out = form.root.querySelector('[data-out="progress"]'), { pages } = form;
+    if (form.draft) { out.replaceChildren(make("h2", "How far"), make("p", "What is passed comes here, from the pages of the days.")); return; }
+    const found = trainee.tries(pages), names = Object.keys(drills);
     const done = (key) => found.some((one) => one.drill === key && one.passed === "yes");
     const passed = names.filter(done), next = names.find((key) => !done(key) && drills[key].before.every(done));
     const list = make("ul");
