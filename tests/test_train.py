@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import subprocess
 import sys
 from collections import Counter
@@ -129,6 +130,18 @@ def test_drills_from_the_command(tmp_path, capsys):
     assert out.read_bytes().startswith(b"%PDF")
     assert almanac(["--handbook", str(ROOT), "drills", "--count", "0", "--out", str(out)]) != 0
     assert "--count from 1 to 100" in capsys.readouterr().err
+
+
+def test_sheets_as_data_are_what_today_answers(capsys):
+    """From the command line alone: what `drills --json` asks and answers is what `today --json` says at the same situation."""
+    assert almanac(["--handbook", str(ROOT), "drills", "--sheet", "5", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert [one["sheet"] for one in found] == [5] and len(found[0]["exercises"]) == 10
+    asked = [one for one in found[0]["exercises"] if one["kind"] not in ("price", "fault")][:3]
+    for one in asked:
+        almanac(["--handbook", str(ROOT), "today", *one["situation"], "--json"])
+        answer = json.loads(capsys.readouterr().out)["answers"][one["answer"]]
+        assert answer["verdict"] == one["verdict"] and (one["kind"] in ("pot",) or answer["because"] in one["why"] or not one["options"]), (one, answer)
 
 
 def test_the_week_is_a_booklet(tmp_path):

@@ -40,19 +40,22 @@ def card(asked: Asked, kit: str | None, coatings: str | None, size: str, out: Pa
     asked.say(f"wrote {out}")
 
 
-@command("drills", "exercise sheets as PDF, answers on the back", "almanac drills --sheet 7 --count 12", region=True, stages={"setting": 1})
+@command("drills", "exercise sheets as PDF, answers on the back", "almanac drills --sheet 7 --count 12", region=True, json=True, stages={"setting": 1})
 @click.option("--sheet", type=Whole(0, 10**9 - 1), default=1, metavar="NUMBER", help="Number of the first sheet: the same number makes the same sheet (default: 1).")
 @click.option("--count", type=Whole(1, 100), default=1, metavar="NUMBER", help="How many sheets, 1 to 100 (default: 1).")
 @click.option("--out", type=_OUT, metavar="FILE", help="The PDF to write (default: named after the sheet).")
 def drills(asked: Asked, sheet: int, count: int, out: Path | None) -> None:
-    """Write exercise sheets as PDF."""
+    """Write exercise sheets as PDF, or print each question with its situation, answer and why."""
     out = out or Path(f"exercise-sheets-{sheet}.pdf")
-    place = owned.pdf(out, asked.handbook)
+    place = None if asked.json else owned.pdf(out, asked.handbook)
     from generators import formulas as declared
-    from generators.pages.drills import sheets_pdf
+    from generators.pages.drills import sheets_data, sheets_pdf
 
-    facts = facts_of(asked)
-    owned.write(place, sheets_pdf(facts, declared.catalogue(facts), range(sheet, sheet + count)))
+    facts, numbers = facts_of(asked), range(sheet, sheet + count)
+    if place is None:
+        write_json(sheets_data(facts, declared.catalogue(facts), numbers))
+        return
+    owned.write(place, sheets_pdf(facts, declared.catalogue(facts), numbers))
     asked.say(f"wrote {out}")
 
 

@@ -66,6 +66,16 @@ def quiz_html(facts: Any, catalogue: Mapping[str, Any]) -> str:
             '<p class="alm-earlier" hidden></p></div>')
 
 
+def sheets_data(facts: Any, catalogue: Mapping[str, Any], seeds: Sequence[int]) -> list[dict[str, Any]]:
+    """Sheets of these numbers as plain data: `situation` is a list of NAME=VALUE texts that `almanac today` takes, `answer` the name of its answer."""
+    def one(line: Exercise) -> dict[str, Any]:
+        figure = {"figure": line.figure, "within": line.step, "unit": line.unit} if line.figure is not None else {}
+        return {"kind": line.kind, "question": line.question, "situation": [f"{name}={value}" for name, value in line.situation], "answer": line.answer, "verdict": line.verdict,
+                "right": line.right, "options": dict(line.options), **figure, "told": line.told, "why": line.why, "page": line.page.removesuffix(".md")}
+
+    return [{"sheet": seed, "scene": found.scene, "exercises": [one(line) for line in found.exercises]} for seed in seeds for found in [drawn(facts, catalogue, seed)]]
+
+
 def sheets_pdf(facts: Any, catalogue: Mapping[str, Any], seeds: Sequence[int]) -> bytes:
     """Sheets of these numbers, answers on the back: same facts and numbers, same bytes."""
     from generators.pages.card import made_on
