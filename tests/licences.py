@@ -5,27 +5,21 @@ from __future__ import annotations
 import argparse
 import re
 import sys
-from importlib.metadata import PackageNotFoundError, metadata
+from importlib.metadata import PackageNotFoundError, distribution
 from pathlib import Path
+
+from generators.pages.materials import licence_of
 
 ROOT = Path(__file__).resolve().parent.parent
 SHIPPED = (("Atkinson Hyperlegible (fonts)", "SIL Open Font License 1.1", "generators/render/fonts/OFL.txt"),)
 
 
 def licence(name: str) -> str:
-    """One package's licence in a few words: its SPDX expression, its classifiers, or the first line of what it says."""
+    """One package's licence in a few words; "" where it is not installed here, or says nothing."""
     try:
-        told = metadata(name)
+        return licence_of(distribution(name))
     except PackageNotFoundError:
         return ""
-    if told.get("License-Expression"):
-        return str(told["License-Expression"])
-    classified = [line.rpartition(" :: ")[2] for line in told.get_all("Classifier") or [] if line.startswith("License ::")]
-    classified = [one for one in classified if one != "OSI Approved"]
-    if classified:
-        return ", ".join(classified)
-    first = (told.get("License") or "").strip().splitlines()
-    return first[0][:80] if first else ""
 
 
 def rows() -> list[tuple[str, str, str]]:

@@ -145,11 +145,13 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     from generators.pages.drills import ON_PAGE, sheets_pdf
     from generators.pages.forms import job_facts
     from generators.pages.lessons import drills_script
+    from generators.pages.materials import bill
 
     catalogue = formulas.catalogue(facts)
     assets: dict[str, bytes | str] = {"assets/formulas.js": script(catalogue)}
     assets |= {f"assets/formulas/{name}.js": script_of(formula) for name, formula in catalogue.items()}
     assets["assets/grammar.js"] = quantity.script()
+    assets["materials.json"] = bill()
     assets |= day_scripts(facts, catalogue)
     assets["assets/job-facts.js"] = job_facts(facts)
     assets["assets/drills.js"] = drills_script(facts)
