@@ -55,7 +55,7 @@ ROOMS = {
     "ranges": Room(("generators/formulas", "generators/formula"), lambda: [mutant for mutant in of_formulas(list(formulas.DECLARED)) if "range of" in mutant.words], ("test_values.py",), 0),
     "tables": Room(("generators/tables",), _code("tables"), ("test_safe_side.py", "test_second_way.py", "test_tables.py", "test_air_room.py", "test_mix.py", "test_gun_film.py"), 50),
     "studies": Room(("generators/studies",), _code("studies"), ("test_gun_film.py", "test_mix.py", "test_air_room.py", "test_job.py", "test_second_way.py"), 50),
-    "card": Room(("generators/pages/card.py", "generators/render/card.py"), _code("pages.card"), ("test_second_way.py", "test_card.py"), 30),
+    "card": Room(("generators/pages/card.py", "generators/pages/card_figures.py", "generators/pages/card_words.py", "generators/render/card.py"), _code("pages.card"), ("test_second_way.py", "test_card.py"), 30),
     "verdicts": Room(("generators/verdicts", "generators/verdict"), lambda: list(of_verdicts()), ("test_chain.py",), 50),
     "chain": Room(("generators/chain", "generators/situation"), lambda: [*of_links(), *of_code(rooms_modules("chain"))], ("test_chain.py",), 50),
     "values": Room(("generators/quantity",), _code("quantity"), ("test_typed.py", "test_facts.py"), 80),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import io
+import re
 import shutil
 import subprocess
 
@@ -13,7 +14,7 @@ from pypdf import PdfReader
 from generators.basis import Basis
 from generators.chain.answers import printed, today
 from generators.chain.day import Day, answer_named
-from generators.pages.card import card_json, card_of, card_pdf
+from generators.pages.card import Wanted, card_json, card_of, card_pdf
 from generators.situation import read
 from generators.verdict import RANK
 
@@ -174,3 +175,66 @@ def test_every_figure_stands_in_the_pdf_and_the_data_is_called_what_it_is(facts,
 def test_whom_to_call_stands_on_both_sides(facts, catalogue):
     sides = [" ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(card_pdf(facts, catalogue, facts.handbook.default_kit))).pages]
     assert all("999" in side and "111" in side for side in sides)  # from memory for 999; the poisons service's own site for 111
+
+
+def sides_of(facts, catalogue, kits="two-stage-tote", **wanted):
+    return [" ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(card_pdf(facts, catalogue, kits, wanted=Wanted(**wanted)))).pages]
+
+
+def test_both_sides_name_edition_date_stops_who_decides_and_whom_to_call(facts, catalogue):
+    for wanted in ({}, {"charts": True}, {"sheet": "a4"}, {"sheet": "letter", "coatings": ("gannet-trim-satin", "tern-clear-satin")}):
+        for side in sides_of(facts, catalogue, **wanted):
+            for word in ("STOP", "competent person decide", f"Revision {facts.handbook.revision}", facts.handbook.date, "Emergency", "Poison", "invented"):
+                assert word in side, (wanted, word)
+
+
+def test_a_paint_has_one_verdict_a_mask_and_its_fire(facts, catalogue):
+    front = sides_of(facts, catalogue)[0].replace("- ", "-")  # a line may end at a hyphen
+    for slug in card_of(facts, catalogue, "two-stage-tote").paints:
+        tin = facts.coatings[slug]
+        words = facts.breathing(facts.protection[tin.class_key])
+        assert " ".join(words.split()) in front, slug
+    assert front.count("Not with this kit") >= 3 and "warm it (water bath, lid loose, no flame, never mixed two-pack), or the other kit" in front
+    assert front.count("BURNS: no flame") >= 3 and "Pot life 6 h" in front
+
+
+def test_what_goes_on_each_side_is_chosen(facts, catalogue):
+    front, back = sides_of(facts, catalogue, front=("limit", "strokes", "notes"), back=("paints", "notes"), coatings=("gannet-trim-satin",))
+    assert "Fan and step" in front and "Gannet" not in front and "Gannet Trim Satin" in back and "Coldest surface" not in back
+    with pytest.raises(ValueError, match="strokes"):
+        Wanted(front=("nothing-such",))
+    with pytest.raises(ValueError, match="fit"):
+        card_pdf(facts, catalogue, "two-stage-tote", wanted=Wanted(front=("paints", "surface", "strokes", "surface", "faults"), coatings=("gannet-trim-satin", "tern-clear-satin")))
+
+
+def test_seconds_are_told_in_the_cup_that_is_chosen(facts, catalogue):
+    """The kit's 28 s in a Ford cup 4, in an ISO 4 mm cup by both cups' own laws (ISO 2431; ASTM D1200), rounded down."""
+    front = sides_of(facts, catalogue, cup="iso-4", coatings=("knotty-shellac-primer",))[0]
+    ours = float(catalogue["cup-time"].column({"cup": "iso-4", "viscosity": catalogue["cup-viscosity"].column({"cup": "ford-4", "time": 28.0})}))
+    assert f"{int(ours)} s or less in ISO 4 mm cup (28 s in Ford cup 4)" in front
+    with pytest.raises(ValueError, match="ford-4"):
+        card_pdf(facts, catalogue, "two-stage-tote", wanted=Wanted(cup="mug"))
+
+
+@pytest.mark.parametrize("sheet", ["a4", "letter"])
+def test_two_cards_on_a_sheet_each_inside_its_marks(facts, catalogue, sheet, tmp_path):
+    """Fronts on one page, backs on the next; nothing of a card nearer than 4 mm to its cut."""
+    from generators.pages.card import SHEETS
+
+    made = card_pdf(facts, catalogue, list(facts.kits), wanted=Wanted(sheet=sheet, coatings=("gannet-trim-satin", "knotty-shellac-primer")))
+    reader = PdfReader(io.BytesIO(made))
+    wide, high, across, down = SHEETS[sheet]
+    assert len(reader.pages) == 2 and (float(reader.pages[0].mediabox.width) / MM, float(reader.pages[0].mediabox.height) / MM) == pytest.approx((wide, high), abs=0.3)
+    gap, top = (wide - 2 * across) / 3, (high - down) / 2
+    (tmp_path / "sheet.pdf").write_bytes(made)
+    boxes = subprocess.run(["pdftotext", "-bbox", str(tmp_path / "sheet.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    for x0, y0, x1, y1 in (tuple(float(one) / MM for one in found) for found in re.findall(r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)"', boxes)):
+        assert any(left + 4 <= x0 and x1 <= left + across - 4 for left in (gap, 2 * gap + across)) and top + 4 <= y0 and y1 <= top + down - 4, (x0, y0, x1, y1)
+    assert made == card_pdf(facts, catalogue, list(facts.kits), wanted=Wanted(sheet=sheet, coatings=("gannet-trim-satin", "knotty-shellac-primer")))
+
+
+def test_charts_on_a_card_are_those_of_its_kit_and_paints(facts, catalogue):
+    sides = sides_of(facts, catalogue, charts=True, coatings=("gannet-trim-satin", "keel-two-pack-epoxy"))
+    text = " ".join(sides)
+    assert len(sides) % 2 == 0 and "Thinner, dot by dot: Two-stage tote" in text and "Pot life: Keel Two-pack Epoxy" in text and text.count("95 readings in 100") >= 6
+    assert "Anchor" not in text and "Five-stage" not in text

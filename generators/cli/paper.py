@@ -7,37 +7,11 @@ from pathlib import Path
 import click
 
 from generators import owned
+from generators.cli.card import card
 from generators.cli.say import OneOf, Whole
-from generators.cli.shared import Asked, Refused, command, complete_coatings, complete_kits, facts_of, one_of, write_json
+from generators.cli.shared import Asked, Refused, command, facts_of, write_json
 
 _OUT = click.Path(path_type=Path)
-
-
-@command("card", "the van card as PDF", "almanac card --kit my-kit --coatings my-trim-paint --size a5", region=True, json=True, stages={"setting": 1})
-@click.option("--kit", metavar="NAME,…", shell_complete=complete_kits, help="One kit, several with commas, or all (default: the handbook's own).")
-@click.option("--coatings", metavar="NAME,…", shell_complete=complete_coatings, help="Up to six coatings, with commas (default: the first six that may be thinned).")
-@click.option("--size", type=OneOf(["a5", "a4", "letter"]), default="a5", help="The sheet it is printed on (default: a5).")
-@click.option("--out", type=_OUT, metavar="FILE", help="The PDF to write (default: named after kit and size).")
-def card(asked: Asked, kit: str | None, coatings: str | None, size: str, out: Path | None) -> None:
-    """Write the van card of one kit or several as PDF."""
-    if out:
-        owned.pdf(out, asked.handbook)  # before the work
-    from generators import formulas as declared
-    from generators.pages.card import card_json, card_pdf
-
-    facts = facts_of(asked)
-    kits = list(facts.kits) if kit == "all" else one_of(kit or facts.handbook.default_kit, "a kit", facts.kits)
-    chosen = one_of(coatings, "a coating", facts.coatings) if coatings else None
-    try:
-        if asked.json:
-            write_json(card_json(facts, declared.catalogue(facts), kits, chosen))
-            return
-        out = out or Path(f"card-{'-'.join(kits)}-{size}.pdf")
-        place = owned.pdf(out, asked.handbook)
-        owned.write(place, card_pdf(facts, declared.catalogue(facts), kits, size, chosen))
-    except ValueError as error:
-        raise Refused([str(error)]) from error
-    asked.say(f"wrote {out}")
 
 
 @command("drills", "exercise sheets as PDF, answers on the back", "almanac drills --sheet 7 --count 12", region=True, json=True, stages={"setting": 1})

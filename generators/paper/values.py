@@ -11,10 +11,10 @@ from generators.edge import EdgeChart
 from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
 from generators.paper.maths import maths, spoken
-from generators.paper.pictures import alone
 from generators.paper.press import Kept
 from generators.paper.sizes import Paper, grid_cut, words_cut
 from generators.render import SIGNS
+from generators.render.alone import alone
 from generators.render.chart import chart_svg
 from generators.render.edge import edge_svg
 from generators.render.live import twin

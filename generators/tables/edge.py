@@ -93,9 +93,7 @@ def dew_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
     if tin.stops:
         return no_figures("dew-edge", title, stop_words(book, tin))
     law = book.formulas["dew-point"]
-    margin = _fact(book, slug, "coating.margin_needed")
-    least = tin.air_min.to(unit)
-    more = units.convert(margin, "Δ°C", f"Δ{unit}")
+    least, more = tin.air_min.to(unit), margin_needed(book, slug)
 
     def surface(humidity: Any, air: Any) -> Any:
         return units.convert(law.column({"air-temperature": units.convert(np.asarray(air, float), unit, "°C"), "relative-humidity": humidity}), "°C", unit) + more
@@ -119,6 +117,11 @@ def _fact(book: Book, slug: str, name: str) -> float:
     day = day_of(book)
     told = day.facts_of(situation_of(book, {"coating": slug}))[name].value
     return float(told[1] if isinstance(told, tuple) else told)  # type: ignore[arg-type]
+
+
+def margin_needed(book: Book, slug: str) -> float:
+    """What a paint needs over the dew point, in this book's degrees."""
+    return float(units.convert(_fact(book, slug, "coating.margin_needed"), "Δ°C", book.pick("Δ°C", "Δ°F")))
 
 
 def speed_edge(book: Book, kit: str) -> EdgeChart | TextTable:
