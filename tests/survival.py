@@ -48,6 +48,14 @@ class Browser:
             self.driver.close()
 
 
+def until(page, what: str, seconds: float = 60) -> None:
+    """Wait for something to be true on the page. The site's policy lets no waiting function in, so it is asked again and again."""
+    end = time.monotonic() + seconds
+    while not page.evaluate(what):
+        assert time.monotonic() < end, f"never came true: {what}; the page says {page.evaluate(SAYS)!r}"
+        time.sleep(0.05)
+
+
 def held(page) -> dict[str, str]:
     """What the store of this browser holds in the log that is open."""
     return page.evaluate("(names) => Object.fromEntries(names.map((name) => [name, almanacForms[0].pages ? almanacForms[0].pages.text('', name) : '']))", list(FIELDS))
@@ -78,9 +86,7 @@ def kills(count: int, seed: int, address: str, folder: Path, chromium: str, flag
             for turn in range(rng.randint(1, 4)):
                 name, text = rng.choice(FIELDS), f"{number}.{turn} " + "x" * rng.choice([0, 5, 60, 3000])
                 page.fill(f'.alm-entry[data-name="{name}"] :is(input, textarea)', text)
-                end = time.monotonic() + 60
-                while not page.evaluate(f"{SAYS}.startsWith('✓ Kept')"):
-                    assert time.monotonic() < end, page.evaluate(SAYS)
+                until(page, f"{SAYS}.startsWith('✓ Kept')")
                 kept[name] = text
             if rng.random() < 0.5:  # killed in the middle of a word
                 name = rng.choice(FIELDS)
@@ -116,7 +122,7 @@ def damaged(how: str, seed: int, address: str, folder: Path, chromium: str, flag
         browser.page.wait_for_selector(".alm-form[data-ready]")
         for name, text in words.items():
             browser.page.fill(f'.alm-entry[data-name="{name}"] :is(input, textarea)', text)
-        browser.page.wait_for_function(f"{SAYS}.startsWith('✓ Kept')")
+        until(browser.page, f"{SAYS}.startsWith('✓ Kept')")
         browser.page.evaluate("almanacSecond.flush()")
         time.sleep(2.5)
         browser.kill()
@@ -134,7 +140,8 @@ def damaged(how: str, seed: int, address: str, folder: Path, chromium: str, flag
         page.wait_for_selector(".alm-say button:has-text('Bring them back')", timeout=60_000)
         told = page.locator(".alm-say").inner_text()
         page.locator(".alm-say button", has_text="Bring them back").click()
-        page.wait_for_function("almanacRecords.all().some((one) => one.fields.title)")
+        until(page, "almanacRecords.all().some((one) => Boolean(one.fields.title))")
+        until(page, f"{SAYS}.startsWith('Nothing') || {SAYS}.startsWith('✓')")
         page.reload()
         page.wait_for_selector(".alm-form[data-ready]")
         page.evaluate("almanacKeeper.load('*')")
