@@ -28,6 +28,8 @@ def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tup
         found[name] = words[0] if calm and rng.random() < 0.85 and name not in ("place", "shape", "instruments", "ground") else rng.choice(words)
     if tin.two_pack is not None:
         found["hardener"] = rng.choice(("amine", "amine", "amine", "acid", "isocyanate"))
+        if rng.random() < 0.5:
+            found["batch-litres"] = f"{rng.uniform(0.2, 6):.3g}"
         found["mixed-at"] = rng.choice(("08:00", "09:30", "10:10"))
     found["building-year"] = str(rng.choice((1930, 1977, 1985, 1995, 2004, 2015, 2022)))
     found |= {"wind": f"{rng.uniform(0, 1.5 if calm else 7):.4g}", "gust": f"{rng.uniform(0, 3 if calm else 9):.4g}", "night-low": f"{rng.uniform(8, 16) if calm else rng.uniform(-2, 12):.4g}"}
@@ -66,9 +68,12 @@ def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tup
         pairs += [("cup", tin.supplied.cup), ("cup-time", f"{tin.supplied.seconds * rng.uniform(0.9, 1.1):.4g}")]
         first = tin.trial.time.seconds if tin.trial else tin.supplied.seconds * 0.8
         if rng.random() < 0.7:
-            pairs.append(("dose", f"5%:{first * rng.uniform(0.95, 1.05):.4g}s"))
+            warm = rng.choice(("", "", f"@{rng.uniform(12, 26):.3g}"))
+            pairs.append(("dose", f"{rng.choice(('5%', '5%', '4%w', '3%', '1%'))}:{first * rng.uniform(0.95, 1.05):.4g}s{warm}"))
             if rng.random() < 0.4:
-                pairs.append(("dose", f"{rng.choice((8, 9, 12))}%:{first * 0.85:.4g}s"))
+                pairs.append(("dose", f"{rng.choice((8, 9, 12))}%:{first * rng.uniform(0.6, 1.1):.4g}s"))
+                if rng.random() < 0.3:
+                    pairs.append(("dose", f"{rng.choice((13, 15))}%:{first * rng.uniform(0.4, 0.9):.4g}s"))
         if rng.random() < 0.5:
             pairs.append(("paint-temperature", f"{rng.uniform(12, 26):.4g}"))
     return pairs

@@ -137,7 +137,7 @@ def one_answer(day: Day, situation: Situation, answer: Answer, out: Walked, name
     told: dict[str, Any] = {}
     held = out.held[answer.shows]
     dashed = any(asked.test.name in answer.dash and outcome == STOP for one in verdicts for outcome, asked in one.speaking())
-    said = [test_words(outcome, asked, out, named, system) for one in speakers for outcome, asked in one.speaking()] if word != GO else []
+    said = list(dict.fromkeys(test_words(outcome, asked, out, named, system) for one in speakers for outcome, asked in one.speaking())) if word != GO else []
     if not shut:
         told |= {} if dashed else _value(held, answer, situation, named.get(answer.shows, "1"))
         if answer.name == "spray":

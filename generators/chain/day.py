@@ -21,7 +21,7 @@ from generators.verdict.held import gone, number, text
 # Facts that come with a reading's choice: without it they are missing, and the reading would settle them.
 _OF_KIT = ("kit.flow", "kit.transfer_efficiency", "kit.fan_angle", "kit.near", "kit.far", "kit.pot", "kit.noise", "kit.limit")
 _OF_KIT_WORDS = ("kit.cup", "kit.pattern", "kit.name")
-_COATING_WORDS = ("name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "cup", "mask", "gloves")
+_COATING_WORDS = ("name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "pair", "cup", "mask", "gloves")
 
 
 @dataclass
@@ -66,6 +66,7 @@ class Day:
         if "coating" not in situation.words:
             missing = frozenset({"coating"})
             held |= {name: gone(missing) for name in UNITS if name.startswith(("coating.", "class."))} | {f"coating.{name}": gone(missing, is_text=True) for name in _COATING_WORDS}
+            held["class.thin_cup"] = gone(missing, is_text=True)
         held |= held_readings(situation, held)
         held["region"] = text(situation.words.get("region", self.facts.handbook.region))
         for name, values in (columns or {}).items():
@@ -73,11 +74,11 @@ class Day:
         if held["coating.parts"].text == "one-pack" and not held["hardener"].known:
             held["hardener"] = text("none")
         sheet = tell.sheet_timings(self.facts, situation.words["coating"]) if "coating" in situation.words else ()
-        pot = timings(situation, held, sheet, held)
-        taken = len(situation.doses) + ("cup-time" in situation.numbers)
+        pot = timings(situation, held, sheet, held, [cup.name for cup in self.facts.cups.values() if cup.dip], columns)
+        taken = len(situation.doses) + ("cup-time" in situation.numbers or "cup-time" in (columns or {}))
+        held["pot-laws"] = text("two" if len(pot) > 1 else "one")
         held["pot-timed"] = text("sheet" if not taken else "once" if taken == 1 and not situation.doses else "twice")
         held["pot.share_now"] = number(0.0) if not situation.doses else Held()
-        held["pot.first_dose"] = held["limits.first_dose"] if taken == 1 and not situation.doses else Held()
         held["comb"] = text(self.facts.combs[0].comb if self.facts.combs else None)
         return held, {"timings": pot}
 

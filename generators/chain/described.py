@@ -30,7 +30,8 @@ def _link(link: Link, formulas: Mapping[str, Formula], studies: Mapping[str, Any
             formula = formulas[name]
             inputs[name] = {symbol.name: _source(link.inputs[symbol.name], symbol.unit, named) for symbol in formula.inputs}
         choice = {name: link.inputs[formulas[name].choice.name] for name in inputs if formulas[name].choice}  # type: ignore[union-attr]
-        return {"is": "step", "name": link.name, "by": link.by, "formula": chosen, "inputs": inputs, "option": choice}
+        squares = {"squares": True, "range": {name: [formulas[name].answer.low, formulas[name].answer.high] for name in inputs}} if link.squares else {}
+        return {"is": "step", "name": link.name, "by": link.by, "formula": chosen, "inputs": inputs, "option": choice, **squares}
     if isinstance(link, Pick):
         return {"is": "pick", "name": link.name, "how": link.how, "of": [_source(name, named.get(link.name, "1"), named) if name in named else [name, 1.0, 0.0] for name in link.of]}
     if isinstance(link, Lookup):
@@ -100,7 +101,7 @@ def day_facts(day: Day) -> dict[str, Any]:
 
     facts, region = day.facts, day.facts.handbook.region
     return {
-        "region": region, "comb": facts.combs[0].comb if facts.combs else None,
+        "region": region, "comb": facts.combs[0].comb if facts.combs else None, "dips": [cup.name for cup in facts.cups.values() if cup.dip],
         "limits": facts_described(day.once("limits", "")), "regions": {region: facts_described(day.once("region", region))},
         "shapes": {shape: facts_described(tell.shape_told(facts, shape or None)) for shape in ("", *tell.SHAPES)},
         "grounds": {name: facts_described(tell.ground_told(facts, ground, place)) for name, ground, place in (("outdoors", "wood", "outdoors"), ("indoors", "wood", "room"), ("", "plaster", None))},

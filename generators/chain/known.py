@@ -5,7 +5,7 @@ The same names and numbers go to the phone as JSON: `told(...)` is what both lan
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -27,12 +27,14 @@ FACTS: dict[str, tuple[str, str]] = {
     "coating.thinner_weight": ("kg/L", "density of the thinner"), "coating.thinner_span": ("%", "thinner it may have"),
     "coating.air_min": ("°C", "coldest air"), "coating.air_max": ("°C", "warmest air"), "coating.humidity_max": ("%", "dampest air"),
     "coating.recoat_after": ("h", "next coat, earliest"), "coating.recoat_before": ("h", "next coat, latest"), "coating.pot_life": ("h", "pot life"),
+    "coating.pot_life_at": ("°C", "temperature that its pot life is given for"), "coating.pot_life_of": ("L", "mix that its pot life was timed in"),
+    "coating.ratio": ("1", "parts of base to one of hardener"), "coating.hardener_density": ("kg/L", "density of the hardener"), "class.thin_time": ("s", "thinnest that its kind sprays well"),
     "coating.induction": ("h", "stands before use"), "coating.margin_needed": ("Δ°C", "margin its kind needs"),
     "coating.solvent_lel": ("%", "lower explosive limit of its solvent"), "coating.solvent_molar_mass": ("g/mol", "molar mass of its solvent"),
     "coating.open_time": ("min", "open time"), "class.viscosity_slope": ("1/K", "fall of viscosity for each degree"),
     "surface.lands": ("%", "share that lands on such a shape"),
     "ground.moisture_good": ("%", "water in the wood that is good"), "ground.moisture_max": ("%", "most water in the wood"),
-    "limits.thinning_steepness": ("1", "how steeply paints thin"), "pot.share_now": ("%", "thinner in the pot"), "pot.first_dose": ("%", "a first dose"),
+    "limits.thinning_steepness": ("1", "how steeply paints thin"), "pot.share_now": ("%", "thinner in the pot"),
     "region.mist_limit": ("mg/m³", "limit for dust"), "region.lead_until": ("1", "paint from before this may hold lead"), "region.asbestos_until": ("1", "building from before this may hold asbestos"),
     "region.half_mask": ("×", "factor of a half mask"), "region.full_mask": ("×", "factor of a full or powered mask"),
 }
@@ -41,7 +43,9 @@ LIMITS: dict[str, str] = {
     "dew_margin_min": "Δ°C", "drying_factor_max": "×", "drying_factor_near": "×", "wind_go": "m/s", "wind_max_near_cars": "m/s", "explosive_share_act": "%", "not_below_before_dry": "°C",
     "clean_before_pot_life": "%", "humidity_error": "%", "air_error": "Δ°C", "surface_error": "Δ°C", "paint_error": "Δ°C", "forecast_error": "Δ°C", "wind_error": "m/s",
     "timing_error": "s", "moisture_meter_error": "%", "reading_hours_outdoors": "h", "reading_hours_room": "h", "reach_speed_max": "m/s", "turn_time": "s", "stroke_length": "m",
-    "mist_solids": "g/L", "mist_airborne": "%", "first_dose": "%", "rain_lead": "h", "sheet_temperature": "°C", "sheet_stretch": "×", "room_mixing": "1", "room_mixing_worst": "1", "clearing": "%",
+    "mist_solids": "g/L", "mist_airborne": "%", "first_dose": "%", "small_dose": "%", "timing_reach": "×", "viscosity_slope": "1/K",
+    "pot_life_rate": "×", "self_heating": "%", "sheet_sample": "L", "batch_usual": "L", "dip_cup_repeatability": "%",
+        "rain_lead": "h", "sheet_temperature": "°C", "sheet_stretch": "×", "room_mixing": "1", "room_mixing_worst": "1", "clearing": "%",
     "droplet": "µm", "droplet_density": "kg/m³", "drift_height": "m", "drift_act": "m", "surface_slack": "Δ°C", "surface_over_air": "Δ°C", "air_edge": "Δ°C", "nothing_left": "h",
     "evenness_fine": "%", "evenness_least": "%", "thinning_steepness_low": "1", "thinning_steepness_high": "1",
 }
@@ -115,26 +119,38 @@ def held_readings(situation: Situation, limits: Mapping[str, Held]) -> dict[str,
     return found
 
 
-def timings(situation: Situation, known: Mapping[str, Held], sheet: tuple[tuple[float, float, str], ...], limits: Mapping[str, Held]) -> list[dict[str, Held]]:
-    """The pot's timings in order: as supplied, then after each dose; the data sheet's own (share, seconds, cup) where nobody timed it."""
+def timings(situation: Situation, known: Mapping[str, Held], sheet: tuple[tuple[float, float, str], ...], limits: Mapping[str, Held], dips: Collection[str] = (),
+            columns: Mapping[str, Any] | None = None) -> list[dict[str, Held]]:
+    """The pot's timings in order: as supplied, then after each dose; the data sheet's own (share, seconds, cup) where nobody timed it.
+
+    A dip cup (`dips`) repeats itself to a share of its time and not to a second. Where nobody read the paint's temperature, it may have
+    drifted between the timings by what a thermometer would hide. `columns` may bring "cup-time" and, of the last dose, "dose-time" and "dose-share".
+    """
+    columns = columns or {}
     factor = INSTRUMENTS[situation.words.get("instruments", "usual")]
     watch, warmth = float(limits["limits.timing_error"].likely) * factor, float(limits["limits.paint_error"].likely) * factor
+    dip = float(limits["limits.dip_cup_repeatability"].likely) / 100 * factor
+    unread = float(limits["limits.sheet_temperature"].likely)
     default = situation.words.get("cup") or (known["kit.cup"].text if known["kit.cup"].text else None)
     paint = situation.numbers.get("paint-temperature")
 
-    def part(share: float, seconds: float, cup: str | None, temperature: float | None, error: float, by_weight: bool = False) -> dict[str, Held]:
+    def part(share: Any, typed: Any, cup: str | None, temperature: float | None, error: Any, drift: float, by_weight: bool = False) -> dict[str, Held]:
+        seconds, degrees = np.asarray(typed, float), unread if temperature is None else temperature
+        error = np.maximum(error, dip * seconds) if cup in dips and error else error
         known_share = {"share": number(share), "weight-share": gone(frozenset())} if not by_weight else {"share": gone(frozenset()), "weight-share": number(share)}
-        return {**known_share, "time": number(seconds, max(seconds - error, 1.0), seconds + error), "cup": text(cup, missing=frozenset() if cup else frozenset({"cup"})),
-                "temperature": number(temperature, temperature - warmth, temperature + warmth) if temperature is not None else gone(frozenset({"paint-temperature"}))}
+        return {**known_share, "time": number(seconds, np.maximum(seconds - error, 1.0), seconds + error), "cup": text(cup, missing=frozenset() if cup else frozenset({"cup"})),
+                "temperature": number(degrees, degrees - drift, degrees + drift)}
 
     found = []
-    if "cup-time" in situation.numbers:
-        found.append(part(0.0, situation.numbers["cup-time"], default, paint, watch))
-    total = 0.0
+    if "cup-time" in situation.numbers or "cup-time" in columns:
+        found.append(part(0.0, columns.get("cup-time", situation.numbers.get("cup-time")), default, paint, watch, warmth))
+    total: Any = 0.0
     for dose in situation.doses:
-        total = dose.share
-        found.append(part(total, dose.seconds, dose.cup or default, dose.temperature if dose.temperature is not None else paint, watch, dose.by_weight))
+        last = dose is situation.doses[-1]
+        total = columns.get("dose-share", dose.share) if last else dose.share
+        seconds = columns.get("dose-time", dose.seconds) if last else dose.seconds
+        found.append(part(total, seconds, dose.cup or default, dose.temperature if dose.temperature is not None else paint, watch, warmth, dose.by_weight))
     if not found:
-        found = [part(share, seconds, cup, float(limits["limits.sheet_temperature"].likely), 0.0) for share, seconds, cup in sheet]
+        found = [part(share, seconds, cup, unread, 0.0, 0.0) for share, seconds, cup in sheet]
     return found
 

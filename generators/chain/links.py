@@ -15,20 +15,28 @@ class Step:
 
     Where a text decides the formula, `by` names it and `formula` maps its words to formulas; inputs that the chosen one does not
     have are left out. `blank` is the formula's name where that text says a word that no formula is for.
+
+    `squares`: the errors of its inputs are independent of each other, and add up as squares (JCGM 100, 5.1.2) instead of all at once
+    the same way. For instruments, never for a limit of safety.
     """
 
     name: str
     formula: str | Mapping[str, str]
     inputs: Mapping[str, str | float]
     by: str = ""
+    squares: bool = False
 
 
 @dataclass(frozen=True)
 class Pick:
-    """The least or the most of several, end by end; or the first that is known."""
+    """The least or the most of several, end by end; or the first that is known.
+
+    "hull": several ways to the same figure, the first of them likely: the band reaches from the lowest end of all to the highest.
+    "low", "likely", "high": one end of the one named, exactly: what a person is told to pour has no doubt in it.
+    """
 
     name: str
-    how: Literal["least", "most", "first"]
+    how: Literal["least", "most", "first", "hull", "low", "likely", "high"]
     of: tuple[str, ...]
 
 

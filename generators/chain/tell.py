@@ -67,6 +67,13 @@ def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
     pair = tin.two_pack
     found["coating.pot_life"] = _number(pair.pot_life if pair else None, "h")
     found["coating.induction"] = _number(pair.induction if pair else None, "h")
+    found["coating.pot_life_at"] = _number(pair.pot_life_at if pair else None, "°C")
+    found["coating.pot_life_of"] = _number(pair.pot_life_of if pair else None, "L")
+    found["coating.ratio"] = Told((pair.ratio,) * 3 if pair else None, tin.origin)
+    found["coating.hardener_density"] = _number(pair.hardener_density if pair else None, "kg/L")
+    found["coating.pair"] = Told(f"{pair.ratio_by}-{pair.density_is}" if pair else "none", tin.origin)
+    found["class.thin_time"] = _number(kind.spray_thin, "s")
+    found["class.thin_cup"] = Told(kind.spray_thin.cup if kind.spray_thin else None, kind.origin)
     found["coating.open_time"] = _number(kind.open_time, "min")
     found["class.viscosity_slope"] = _number(kind.viscosity_slope, "1/K")
     margin = "dew_margin_lacquer" if tin.class_key.startswith("shellac") else "dew_margin_waterborne" if kind.family == "waterborne" else "dew_margin_min"

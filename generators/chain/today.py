@@ -11,12 +11,13 @@ from generators.table import Rounding
 from generators.verdicts import DECLARED
 
 _TIMING = (
-    Step("share-by-weight", "thinner-by-volume", {"weight-share": "timings.weight-share", "density": "coating.density", "thinner-density": "coating.thinner_weight"}),
+    Step("share-by-weight", "thinner-by-volume", {"weight-share": "timings.weight-share", "density": "density-mixed", "thinner-density": "coating.thinner_weight"}),
     Pick("share", "first", ("timings.share", "share-by-weight")),
     Step("viscosity-as-timed", "cup-viscosity", {"time": "timings.time", "cup": "timings.cup"}),
-    Step("viscosity-as-it-is", "warmed-viscosity", {"viscosity": "viscosity-as-timed", "temperature": "timings.temperature", "wanted-temperature": "paint-temperature", "viscosity-slope": "class.viscosity_slope"}),
-    Pick("viscosity", "first", ("viscosity-as-it-is", "viscosity-as-timed")),
+    Step("viscosity", "warmed-viscosity", {"viscosity": "viscosity-as-timed", "temperature": "timings.temperature", "wanted-temperature": "pot-temperature", "viscosity-slope": "slope"}, squares=True),
 )
+_TWO_TIMINGS = {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "wanted-viscosity": "viscosity-limit"}
+_AFTER = {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "thinner": "share-next"}
 _AIR = {"air-temperature": "air-temperature", "relative-humidity": "relative-humidity"}
 
 LINKS = (
@@ -40,25 +41,81 @@ LINKS = (
     Step("rain-left", "time-left", {"now": "now", "then": "rain-at"}),
     Pick("dry-before-rain", "most", ("coat-wait", "limits.rain_lead")),
     # The pot.
+    Step("density-base-of", {"volume-mix": "base-of-mix", "weight-mix": "base-of-mix-by-weight"},
+         {"ratio": "coating.ratio", "weight-ratio": "coating.ratio", "mix-density": "coating.density", "hardener-density": "coating.hardener_density"}, by="coating.pair"),
+    Pick("density-base", "first", ("density-base-of", "coating.density")),
+    Step("ratio-by-weight", {"weight-base": "volume-ratio", "weight-mix": "volume-ratio"}, {"weight-ratio": "coating.ratio", "base-density": "density-base", "hardener-density": "coating.hardener_density"}, by="coating.pair"),
+    Pick("ratio", "first", ("ratio-by-weight", "coating.ratio")),
+    Step("density-of-both", {"volume-base": "mix-density", "weight-base": "mix-density"}, {"ratio": "ratio", "base-density": "coating.density", "hardener-density": "coating.hardener_density"}, by="coating.pair"),
+    Pick("density-mixed", "first", ("density-of-both", "coating.density")),
+    Fold("temperature-timed", "timings", "temperature", "last"),
+    Pick("pot-read", "first", ("paint-temperature", "temperature-timed")),
+    Pick("pot-temperature", "likely", ("pot-read",)),
+    Pick("slope", "first", ("class.viscosity_slope", "limits.viscosity_slope")),
     Each("timings", _TIMING),
     Fold("viscosity-first", "timings", "viscosity", "first"), Fold("viscosity-now", "timings", "viscosity", "last"), Fold("share-timed", "timings", "share", "last"),
     Fold("cup-used", "timings", "cup", "last"),
     Step("viscosity-limit", "cup-viscosity", {"time": "kit.limit", "cup": "kit.cup"}),
-    Step("share-two-timings", "thinner-for-viscosity", {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "wanted-viscosity": "viscosity-limit"}),
-    Step("share-one-timing", "thinner-by-steepness", {"first-viscosity": "viscosity-first", "wanted-viscosity": "viscosity-limit", "steepness": "limits.thinning_steepness"}),
-    Pick("share-forecast", "first", ("share-two-timings", "share-one-timing")),
+    # Three laws of dilution through the first timing and the last: the middle one likely, the others the ends. One timing alone: how steeply paints thin.
+    Step("share-line", {"two": "thinner-by-share-line"}, _TWO_TIMINGS, by="pot-laws", squares=True),
+    Step("share-least-law", {"two": "thinner-for-viscosity"}, _TWO_TIMINGS, by="pot-laws", squares=True),
+    Step("share-most-law", {"two": "thinner-by-crowding"}, _TWO_TIMINGS, by="pot-laws", squares=True),
+    Step("share-from-one", {"one": "thinner-by-steepness"}, {"first-viscosity": "viscosity-now", "wanted-viscosity": "viscosity-limit", "steepness": "limits.thinning_steepness"}, by="pot-laws"),
     Pick("share-now", "first", ("pot.share_now", "share-timed")),
+    Step("share-one-timing", {"one": "share-more"}, {"thinner": "share-now", "dose": "share-from-one"}, by="pot-laws"),
+    Pick("share-forecast", "hull", ("share-line", "share-least-law", "share-most-law", "share-one-timing")),
     Pick("share-total", "most", ("share-forecast", "share-now")),
-    Pick("share-step", "least", ("share-total", "coating.thinner_max", "pot.first_dose")),
-    Pick("share-next", "first", ("thinner-wanted", "share-step")),
+    Pick("viscosity-began", "likely", ("viscosity-first",)), Pick("viscosity-likely", "likely", ("viscosity-now",)),
+    Step("share-seen", "fall-seen", {"thinner": "share-total", "timed": "share-timed", "first-viscosity": "viscosity-began", "trial-viscosity": "viscosity-likely"}),
+    Pick("share-low", "low", ("share-seen",)), Pick("share-likely", "likely", ("share-seen",)), Pick("share-high", "high", ("share-seen",)),
+    # The next pour: the least that any law and instrument asks for, or a small dose; never past the likely end, what was timed three times over, the label or the law.
+    Step("share-trusted", "share-reach", {"timed": "share-timed", "first-dose": "limits.first_dose", "reach": "limits.timing_reach"}),
+    Step("share-small", "share-more", {"thinner": "share-now", "dose": "limits.small_dose"}),
+    Pick("share-safe", "most", ("share-low", "share-small")),
+    Pick("share-aim", "least", ("share-safe", "share-likely", "share-trusted")),
+    Step("share-enough", "share-more", {"thinner": "share-aim", "dose": "limits.small_dose"}),
+    Pick("label-most", "low", ("coating.thinner_max",)),
+    Step("law-most", {"counts": "law-room"}, {"voc": "coating.voc", "thinner-density": "coating.thinner_density", "limit": "coating.voc_limit"}, by="coating.voc_room"),
+    Pick("share-step", "least", ("share-aim", "label-most", "law-most")),
+    Pick("share-pour", "most", ("share-step", "share-now")),
+    Pick("share-next", "first", ("thinner-wanted", "share-pour")),
     Pick("share-sprayed", "first", ("share-next", "coating.thinner_span")),
+    Step("half-band", "half-band", {"low": "share-low", "high": "share-high"}),
+    Step("share-in-all", "within-reach", {"thinner": "share-seen", "timed": "share-timed", "reach": "limits.timing_reach"}),
+    Step("overshoot", "overshoot-chance", {"dose": "share-next", "low": "share-low", "likely": "share-likely", "high": "share-high", "now": "share-now"}),
     Step("voc-next", "voc-after-thinning", {"voc": "coating.voc", "thinner": "share-next", "thinner-density": "coating.thinner_density"}),
-    Step("pour", "thinner-to-add", {"litres": "pot-litres", "thinner-now": "share-now", "thinner": "share-next"}),
-    Step("viscosity-after", "thinned-viscosity", {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "thinner": "share-next"}),
+    Pick("share-poured", "most", ("share-next", "share-now")),
+    Step("pour", "thinner-to-add", {"litres": "pot-litres", "thinner-now": "share-now", "thinner": "share-poured"}),
+    Step("pour-weight", "weight-of", {"volume": "pour", "density": "coating.thinner_weight"}),
+    Step("viscosity-line", {"two": "viscosity-by-share-line"}, _AFTER, by="pot-laws", squares=True),
+    Step("viscosity-least-law", {"two": "thinned-viscosity"}, _AFTER, by="pot-laws", squares=True),
+    Step("viscosity-most-law", {"two": "viscosity-by-crowding"}, _AFTER, by="pot-laws", squares=True),
+    Pick("viscosity-after", "hull", ("viscosity-line", "viscosity-least-law", "viscosity-most-law")),
     Pick("cup-shown", "first", ("cup", "cup-used")),
     Step("seconds-after", "cup-time", {"viscosity": "viscosity-after", "cup": "cup-shown"}),
+    # The way back: thinner than its kind sprays well, or past the label.
+    Step("viscosity-thin-end", "cup-viscosity", {"time": "class.thin_time", "cup": "class.thin_cup"}),
+    Pick("viscosity-thinnest", "least", ("viscosity-limit", "viscosity-thin-end")),
+    Pick("thinnest-likely", "likely", ("viscosity-thinnest",)),
+    Step("share-thinnest", {"two": "thinner-by-share-line"}, _TWO_TIMINGS | {"wanted-viscosity": "viscosity-thinnest"}, by="pot-laws"),
+    Pick("share-thinnest-likely", "likely", ("share-thinnest",)),
+    Pick("share-back-allowed", "least", ("label-most", "law-most")),
+    Pick("share-back-thin", "least", ("share-back-allowed", "share-thinnest-likely")),
+    Pick("share-back", "first", ("share-back-thin", "share-back-allowed")),  # too thin for the cup: at the least what is allowed
+    Step("put-back", "paint-to-add", {"litres": "pot-litres", "thinner-now": "share-now", "thinner": "share-back"}),
+    # Two-pack: by either scale, and how long it lasts.
+    Pick("batch", "first", ("batch-litres", "pot-litres", "limits.batch_usual")),
+    Step("hardener-share", {"two-pack": "part-b"}, {"batch": "batch", "ratio": "ratio"}, by="coating.parts"),
+    Step("base-share", {"two-pack": "part-a"}, {"batch": "batch", "ratio": "ratio"}, by="coating.parts"),
+    Step("hardener-weight", "weight-of", {"volume": "hardener-share", "density": "coating.hardener_density"}),
+    Step("base-weight", "weight-of", {"volume": "base-share", "density": "density-base"}),
     Pick("mix-temperature", "first", ("paint-temperature", "air-temperature")),
-    Step("pot-life", {"two-pack": "pot-life-now"}, {"pot-life": "coating.pot_life", "sheet-temperature": "limits.sheet_temperature", "temperature": "mix-temperature"}, by="coating.parts"),
+    Pick("pot-life-sheet-temperature", "first", ("coating.pot_life_at", "limits.sheet_temperature")),
+    Pick("pot-life-sample", "first", ("coating.pot_life_of", "limits.sheet_sample")),
+    Step("pot-life-band", {"two-pack": "pot-life-at"}, {"pot-life": "coating.pot_life", "sheet-temperature": "pot-life-sheet-temperature", "temperature": "mix-temperature", "rate": "limits.pot_life_rate",
+                                                       "batch": "batch", "sample": "pot-life-sample", "self-heating": "limits.self_heating"}, by="coating.parts"),
+    Pick("pot-life", "low", ("pot-life-band",)),
+    Step("clean-after", {"two-pack": "clean-minutes"}, {"pot-life": "pot-life", "share": "limits.clean_before_pot_life"}, by="coating.parts"),
     Step("clean-by", {"two-pack": "clean-by-time"}, {"start": "mixed-at", "pot-life": "pot-life", "share": "limits.clean_before_pot_life"}, by="coating.parts"),
     Step("time-to-clean", "time-left", {"now": "now", "then": "clean-by"}),
     Step("time-since-mixed", "time-left", {"now": "mixed-at", "then": "now"}),
@@ -73,6 +130,9 @@ LINKS = (
     Lookup("evenness-share", "evenness", {"word": "kit.pattern", "at": "gun-step-share"}),
     Pick("gun-flow", "first", ("flow", "kit.flow")),
     Pick("efficiency", "least", ("kit.transfer_efficiency", "surface.lands")),
+    Step("solids-mixed", "thinned-solids", {"volume-solids": "coating.volume_solids", "thinner": "share-sprayed"}),
+    Step("coverage", "spreading-rate", {"volume-solids": "solids-mixed", "dry-film": "coating.dry_film", "transfer-efficiency": "efficiency"}),
+    Step("runs", "runs-times", {"thinner": "share-next", "first-viscosity": "viscosity-first", "viscosity": "viscosity-after"}),
     Step("film-wet", "wet-film", {"dry-film": "coating.dry_film", "volume-solids": "coating.volume_solids", "thinner": "share-sprayed"}),
     Step("speed-wanted", "gun-speed", {"flow": "gun-flow", "transfer-efficiency": "efficiency", "wet-film": "film-wet", "stroke-spacing": "gun-step"}),
     Pick("stroke", "first", ("stroke-length", "limits.stroke_length")),
@@ -103,11 +163,29 @@ def _figure(name: str, title: str, shows: str, verdict: str | tuple[str, ...], m
 
 
 # Where the paint cannot be sprayed so, no figure for spraying it is told.
-_NOT_SO = ("past-label", "not-this-kit", "past-law")
+_NOT_SO = ("past-label", "not-this-kit", "not-by-law", "past-law")
 ANSWERS = (
     Answer("allowed", "May it be sprayed at all", "coating.name", ("allowed",), kind="word", gate=False),
     Answer("spray", "May I spray now", "spray-word", ("spray",), kind="word"),
     _figure("pot", "Pour into the pot", "pour", "pot", "mL", 5, "down", "fl oz", 0.25, dash=_NOT_SO),
+    _figure("thinner-in-all", "Thinner in all, likely", "share-in-all", "pot", "%", 0.5, "down", dash=_NOT_SO),
+    _figure("pour-to", "Pour to, where the label allows it", "share-aim", "dose", "%", 0.5, "down"),
+    _figure("in-all-band", "How sure, either way", "half-band", "dose", "%", 0.5, "up"),
+    _figure("next-total", "Pour to", "share-pour", "pot", "%", 0.5, "down", dash=_NOT_SO),
+    _figure("pour-weight", "Pour, on the scale", "pour-weight", "pot", "g", 1, "down", "oz", 0.1, dash=_NOT_SO),
+    _figure("overshoot", "Chance that it ends thinner than wanted", "overshoot", "pot", "%", 1, "up", dash=_NOT_SO),
+    _figure("put-back", "Unthinned paint to put back", "put-back", "put-back", "mL", 10, "up", "fl oz", 0.5),
+    _figure("solids", "Volume solids of the mix", "solids-mixed", "after-dose", "%", 0.5, "down", dash=("past-label",)),
+    _figure("film-after", "Wet film after the dose", "film-wet", "after-dose", "µm", 1, "up", "mil", 0.1, dash=("past-label",)),
+    _figure("covers", "A litre of the mix covers", "coverage", "after-dose", "m²/L", 0.1, "down", "ft²/gal", 5, dash=("past-label",)),
+    _figure("runs", "Runs, against unthinned", "runs", "after-dose", "×", 0.1, "up", dash=("past-label",)),
+    _figure("voc-mixed", "VOC ready to use", "voc-next", "after-dose", "g/L", 1, "up", dash=("past-label",)),
+    _figure("keeps", "Minutes that the mix keeps", "pot-life", "mix-warmth", "min", 5, "down", dash=("cold-mix", "hot-mix")),
+    _figure("clean-after", "Out of the gun after", "clean-after", "mix-warmth", "min", 5, "down", dash=("cold-mix", "hot-mix")),
+    _figure("base", "Base for the batch", "base-share", "allowed", "mL", 1, "nearest", "fl oz", 0.05),
+    _figure("hardener", "Hardener for the batch", "hardener-share", "allowed", "mL", 1, "nearest", "fl oz", 0.05),
+    _figure("base-weight", "Base, on the scale", "base-weight", "allowed", "g", 1, "nearest", "oz", 0.05),
+    _figure("hardener-weight", "Hardener, on the scale", "hardener-weight", "allowed", "g", 1, "nearest", "oz", 0.05),
     _figure("distance", "Gun to work", "gun-distance", "distance", "mm", 5, "nearest", "in", 0.25),
     _figure("fan", "Fan", "fan", "distance", "mm", 5, "nearest", "in", 0.25),
     _figure("step", "Step", "gun-step", ("evenness", "distance"), "mm", 5, "down", "in", 0.25),
@@ -134,7 +212,7 @@ ANSWERS = (
 )
 
 _TEXTS = ("coating.name", "coating.hardener", "coating.stop", "coating.family", "coating.voc_rule", "coating.voc_room", "coating.window", "coating.parts", "coating.cup", "coating.mask", "coating.gloves",
-          "kit.cup", "kit.pattern", "pot-timed", "comb", "rain", "pot.share_now", "pot.first_dose", "coating.thinner_span", "coating.thinner_weight", "limits.thinning_steepness",
+          "kit.cup", "kit.pattern", "pot-timed", "comb", "rain", "pot.share_now", "coating.thinner_span", "coating.thinner_weight", "limits.thinning_steepness", "pot-laws", "coating.pair", "class.thin_cup",
           "ground.moisture_max", "ground.moisture_good")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -29,15 +29,20 @@ class Walked:
     verdicts: dict[str, Answered] = field(default_factory=dict)
 
 
-def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = None) -> Held:
+def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = None, squares: bool = False) -> Held:
     """A formula over quantities: its answer at the likely values, and the least and most over every corner of their ends.
+
+    With `squares` each end is moved alone, and what the answer then drops or rises adds up as squares: independent errors.
 
     Exact where the formula goes one way in each input, whatever the others are; a test samples the insides of all that a chain
     uses. No answer at one corner leaves that end unknown.
     """
     wide = [name for name, held in given.items() if np.any(held.low != held.high)]
     ends: list[dict[str, Any]] = [{name: held.likely for name, held in given.items()}]
-    ends += [{name: (given[name].low, given[name].high)[way[wide.index(name)]] if name in wide else held.likely for name, held in given.items()}
+    if squares:
+        ends += [{**ends[0], name: end} for name in wide for end in (given[name].low, given[name].high)]
+    else:
+        ends += [{name: (given[name].low, given[name].high)[way[wide.index(name)]] if name in wide else held.likely for name, held in given.items()}
              for way in itertools.product((0, 1), repeat=len(wide)) if wide]
     shape = np.broadcast_shapes(*(np.shape(held.likely) for held in given.values())) if given else ()
     stacked: dict[str, Any] = ({name: np.array([float(end[name]) for end in ends]) for name in given} if shape == () else
@@ -51,7 +56,18 @@ def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = No
         why = reasons[int(first)] if first.shape == () else np.array([*reasons, ""], dtype=object)[first]
     missing = frozenset().union(*(held.missing for held in given.values())) if given else frozenset()
     stale = frozenset().union(*(held.stale for held in given.values())) if given else frozenset()
-    return Held(np.min(answer, axis=0), answer[0], np.max(answer, axis=0), missing=missing, stale=stale, why=why)
+    low, high = _squared(formula, answer) if squares else (np.min(answer, axis=0), np.max(answer, axis=0))
+    return Held(low, answer[0], high, missing=missing, stale=stale, why=why)
+
+
+def _squared(formula: Formula, answer: Any) -> tuple[Any, Any]:
+    """(low, high) from the likely answer and, for each input, the answers at its two ends: inside what the formula may answer at all."""
+    drop, rise = 0.0, 0.0
+    for place in range(1, len(answer), 2):
+        pair = answer[place : place + 2]
+        drop = drop + (answer[0] - np.minimum(np.min(pair, axis=0), answer[0])) ** 2
+        rise = rise + (np.maximum(np.max(pair, axis=0), answer[0]) - answer[0]) ** 2
+    return np.maximum(answer[0] - np.sqrt(drop), formula.answer.low), np.minimum(answer[0] + np.sqrt(rise), formula.answer.high)
 
 
 class _Walk:
@@ -100,7 +116,7 @@ class _Walk:
         if missing or any(np.all(np.isnan(held.likely)) for held in given.values()) or (formula.choice and (option is None or option not in formula.choice.options)):
             stale = frozenset().union(*(held.stale for held in given.values())) if given else frozenset()
             return Held(missing=missing, why=why, stale=stale)
-        return bounded(formula, given, option)
+        return bounded(formula, given, option, link.squares)
 
     def converted(self, held: Held, name: str, unit: str) -> Held:
         own = self.units.get(name, unit)
@@ -120,6 +136,12 @@ class _Walk:
         same = [self.converted(held, name, self.units[link.name]) for name, held in some if not _absent(held)]
         if not same:
             return gone(frozenset())
+        if link.how in ("low", "likely", "high"):
+            one = np.asarray(getattr(same[0], link.how), float)
+            return replace(same[0], low=one, likely=one, high=one)
+        if link.how == "hull":
+            low, high = (_over(how, [np.asarray(getattr(held, end), float) for held in same]) for how, end in ((np.minimum, "low"), (np.maximum, "high")))
+            return replace(same[0], low=low, high=high, missing=frozenset().union(*(held.missing for held in same)), stale=frozenset().union(*(held.stale for held in same)))
         choose = np.minimum if link.how == "least" else np.maximum
         ends = [(held.low, held.likely, held.high) for held in same]
         low, likely, high = (_over(choose, [end[place] for end in ends]) for place in range(3))

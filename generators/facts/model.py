@@ -134,9 +134,13 @@ class TwoPack(Fact):
     """How the two tins of a two-pack coating go together."""
 
     ratio: kinds.Ratio
+    ratio_by: Literal["volume", "weight"] = "volume"
     hardener_density: kinds.Density
+    density_is: Literal["base", "mix"] = "base"  # what the coating's own `density` is of: sheets give either
     induction: kinds.Hours | None = None
     pot_life: kinds.HoursMost
+    pot_life_at: kinds.Temperature | None = None  # the temperature it is given for; 23 °C where the sheet says nothing
+    pot_life_of: kinds.Volume | None = None  # the mix it was timed in; 100 mL where the sheet says nothing
 
 
 class Ingredient(Fact):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generators.basis import Basis, Origin
-from generators.formula import Condition, Formula, Let, Symbol
+from generators.formula import Formula, Let, Symbol
 
 _BOOKS = Origin(Basis.COMMON, "book-keeping")
 _BALANCE = Origin(Basis.PUBLISHED, "mass-balance")
@@ -55,19 +55,6 @@ stroke_seconds = Formula(
     inputs=(Symbol("length", "L", "m", 0.1, 10, "length of the stroke", 1), Symbol("gun-speed", "v", "m/s", 0.01, 3, "speed of the gun", 0.25)),
     answer=Symbol("time", "t", "s", 0.03, 1000, "seconds for the stroke"), expression="L/v", origin=Origin(Basis.PUBLISHED, "geometry"),
 )
-thinner_for_viscosity = Formula(
-    "thinner-for-viscosity", "Thinner in all, from two viscosities",
-    inputs=(
-        Symbol("first-viscosity", "v0", "mm²/s", 1, 5000, "viscosity as supplied", 213.7, "\\nu_0"),
-        Symbol("trial-thinner", "p1", "%", 0.5, 60, "thinner in it at the last timing, % of paint volume", 5, "p_1"),
-        Symbol("trial-viscosity", "v1", "mm²/s", 1, 5000, "viscosity at the last timing", 144.4, "\\nu_1"),
-        Symbol("wanted-viscosity", "vt", "mm²/s", 1, 5000, "viscosity wanted", 100, "\\nu_\\mathrm{target}"),
-    ),
-    answer=Symbol("thinner", "p", "%", -500, 500, "thinner in all, % of paint volume (below the last dose: thin enough)"),
-    expression="p1*log(v0/vt)/log(v0/v1)", conditions=(Condition("v0 - v1*1.0001", "the dose must have made it run faster: stir, wait, and time it again"),),
-    origin=Origin(Basis.COMMON, "arrhenius-1887"),
-    notes=("A log line in thinner over paint: it stops a little short, which is the safe side. Time it again after every dose.",),
-)
 thinner_by_steepness = Formula(
     "thinner-by-steepness", "Thinner in all, from one viscosity and how steeply paints thin",
     inputs=(
@@ -100,5 +87,5 @@ clearing_time = Formula(
     expression="log(1/(1 - r))/k", origin=Origin(Basis.PUBLISHED, "cdc-1994"), notes=("Nothing more given off. Wet solvent paint goes on giving off: the real air clears more slowly.",),
 )
 
-ALL = (time_after, clean_by_time, time_left, warmer_by, colder_by, stretched_wait, middle_distance, step_share, stroke_seconds, thinner_for_viscosity, thinner_by_steepness,
+ALL = (time_after, clean_by_time, time_left, warmer_by, colder_by, stretched_wait, middle_distance, step_share, stroke_seconds, thinner_by_steepness,
        thinner_to_add, thinner_by_volume, clearing_time)

@@ -42,6 +42,19 @@ spreading_rate = Formula(
     notes=("Bare wood, plaster and brick drink more. The tin's own figure is for a brush on a sealed surface.",),
 )
 
+thinned_solids = Formula(
+    "thinned-solids", "Volume solids after thinning", inputs=(_SOLIDS, _THINNER), answer=Symbol("volume-solids", "s", "%", 0.5, 100, "volume solids of the mix"), expression="S/(1 + p)", origin=_UFC,
+)
+runs_times = Formula(
+    "runs-times", "How much faster it runs than unthinned, for the same dry film",
+    inputs=(
+        _THINNER, Symbol("first-viscosity", "v0", "mm²/s", 0.5, 5000, "viscosity as supplied", 213.7, "\\nu_0"),
+            Symbol("viscosity", "nu", "mm²/s", 0.01, 5000, "viscosity after the dose", 101, "\\nu"),
+    ),
+    answer=Symbol("times", "k", "×", 0.001, 10000, "times as much running down"), expression="(1 + p)**3*v0/nu", origin=_FILM,
+    notes=("The wet film is thicker by what was added, and what runs goes with the film's third power.", _NEWTONIAN),
+)
+
 levelling_time = Formula(
     "levelling-time", "Time for ripples to level",
     inputs=(
@@ -109,4 +122,4 @@ aim_for_minimum = Formula(
     notes=("The share comes from the simulation of strokes, or from your own readings: lowest over mean.",),
 )
 
-ALL = (wet_film, dry_film, spreading_rate, levelling_time, sag_speed, wall_flux, wall_stress, settling_in_liquid, bubble_rise, aim_for_minimum)
+ALL = (wet_film, dry_film, spreading_rate, thinned_solids, runs_times, levelling_time, sag_speed, wall_flux, wall_stress, settling_in_liquid, bubble_rise, aim_for_minimum)

@@ -61,8 +61,8 @@ thinner_for_target = Formula(
         Condition("t0 - tt", "it is already at or under the target: add nothing"),
         Condition("t0 - t1", "the first dose must have made it run faster: stir, wait, and time it again"),
     ),
-    choice=_CUP, origin=Origin(Basis.COMMON, "arrhenius-1887"),
-    notes=("Worked in viscosity and not in seconds: a straight line through the seconds stops short.",
+    choice=_CUP, origin=Origin(Basis.COMMON),
+    notes=("Worked in viscosity and not in seconds: a straight line through the seconds stops short. Straight in thinner over paint, it stops a little short of its own: the safe side.",
            "Stop at the data sheet's maximum, whatever this says. Time it again after every dose."),
 )
 
@@ -75,10 +75,8 @@ thinned_viscosity = Formula(
         Symbol("thinner", "p", "%", 0, 60, "total thinner, % of paint volume", 10),
     ),
     answer=Symbol("viscosity", "nu", "mm²/s", 0.5, 5000, "viscosity after the dose", tex="\\nu"),
-    expression="v0*exp(p/p1*log(v1/v0))",
-    conditions=(Condition("v0 - v1", "the first dose must have made it run faster"),),
-    origin=Origin(Basis.COMMON, "arrhenius-1887"),
-    notes=("A log line through two timings. It is a forecast: time the paint again.",),
+    expression="v0*exp(p/p1*log(v1/v0))", origin=Origin(Basis.COMMON),
+    notes=("A log line in thinner over paint, through two timings. Past the last timing real paint stays a little thicker. It is a forecast: time it again.",),
 )
 
 pot_thinner = Formula(
@@ -271,7 +269,7 @@ warmed_viscosity = Formula(
         Symbol("viscosity", "v0", "mm²/s", 0.5, 5000, "viscosity now", 150, "\\nu_0"),
         Symbol("temperature", "T", "°C", 0, 40, "temperature of the paint now", 10),
         Symbol("wanted-temperature", "Tw", "°C", 0, 40, "temperature asked about", 23, "T_w"),
-        Symbol("viscosity-slope", "b", "1/K", 0.005, 0.12, "fall of viscosity for each degree, as a share", 0.03),
+        Symbol("viscosity-slope", "b", "1/K", -0.03, 0.12, "fall of viscosity for each degree, as a share (below zero: it rises)", 0.03),
     ),
     answer=Symbol("viscosity", "nu", "mm²/s", 0.5, 5000, "viscosity there", tex="\\nu"),
     expression="v0*exp(-b*(Tw - T))", origin=Origin(Basis.COMMON, "arrhenius-1887"),

@@ -56,7 +56,7 @@ def day_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
     burns = {slug: told["coatings"][slug]["coating.family"][0] in BURNS for slug in facts.coatings}
     us = facts.handbook.words == "us"
     every = {
-        "region": told["region"], "comb": told["comb"], "system": facts.handbook.system, "us_words": us,
+        "region": told["region"], "comb": told["comb"], "dips": told["dips"], "system": facts.handbook.system, "us_words": us,
         "limits": _short(told["limits"]), "regions": {name: _short(one) for name, one in told["regions"].items()},
         "shapes": {name: _short(one) for name, one in told["shapes"].items()}, "grounds": {name: _short(one) for name, one in told["grounds"].items()},
         "kits": {}, "coatings": {}, "sheets": {},

@@ -56,6 +56,7 @@ _ALL = (
     _number("thinner-wanted", "%", 0, 60, "Say how much thinner, of the paint, you mean to have in it.", "pot"),
     Reading("dose", "dose", "Time it again after the dose.", "pot", many=True),
     _number("pot-litres", "L", 0.02, 100, "Look how much is in the pot now.", "pot"),
+    _number("batch-litres", "L", 0.02, 100, "Say how much mixed paint you want.", "pot"),
     Reading("mixed-at", "time", "Say when it was mixed.", "pot"),
     _number("air-temperature", "°C", -30, 60, "Read the air's temperature, in the shade.", "place", "limits.air_error", True),
     _number("relative-humidity", "%", 1, 100, "Read the air's humidity.", "place", "limits.humidity_error", True),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -9,41 +10,31 @@ import numpy as np
 from generators import units
 from generators.table import STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, no_figures, stop_words
-from generators.tables.mix import PAST_SHEET, STEPS, times_after
+from generators.tables.mix import PAST_SHEET, STEPS, paint_words, sheet_pot
+from generators.tables.sweep import Along, day_of, side_by_side, situation_of, sweep
 
 
 def thinning_effects(book: Book, coating: str, kit: str | None = None) -> Table | TextTable:
     """What each dose does at once: cup seconds, solids, wet film, coverage, the pull to run, and VOC."""
     tin = book.facts.coatings[coating]
-    rig = book.facts.kits[kit or book.facts.handbook.default_kit]
+    rig_name = kit or book.facts.handbook.default_kit
+    rig = book.facts.kits[rig_name]
     if tin.stops or not (tin.supplied and tin.trial) or tin.cup_refused:
         return no_figures("thinning-effects", f"What thinner does: {tin.name}", _why_not(book, tin))
     cup = book.facts.cups[rig.limit.cup]
     percents = np.array(STEPS, float)
     percents = percents[percents <= max(tin.thinner_max.to("%"), 0.0) + 1e-9]
     film, area = book.pick(("µm", "m²/L"), ("mil", "ft²/gal"))
-    seconds, why = times_after(book, tin, rig.limit.cup, percents)
-    solids = tin.volume_solids.to("%")
-    thinned = solids / (1 + percents / 100)
-    wet, _ = compute(book.formulas["wet-film"], {"dry-film": tin.dry_film.to("µm"), "volume-solids": solids, "thinner": percents}, "µm")
-    rate, _ = compute(book.formulas["spreading-rate"], {"volume-solids": thinned, "dry-film": tin.dry_film.to("µm"), "transfer-efficiency": rig.transfer_efficiency.to("%")}, area)
-    viscosity = book.formulas["cup-viscosity"].column({"cup": rig.limit.cup, "time": seconds})
-    density = tin.density.to("kg/m³")
-    running, _ = compute(book.formulas["wall-flux"], {"viscosity": viscosity * 1e-6 * density, "density": density, "wet-film": wet}, "mm²/s")
-    voc, _ = compute(book.formulas["voc-after-thinning"], {"voc": tin.voc.to("g/L"), "thinner": percents, "thinner-density": tin.thinner_density.to("g/L")}, "g/L")
-    known = running[np.isfinite(running)]
-    pull = running / known[0] if len(known) else running
-    body = np.stack([seconds, thinned, units.convert(wet, "µm", film), rate, pull, voc], axis=1)
-    blank = np.array([[told, "", "", "", f"no cup time in {cup.label} to work it from" if told else "", ""] for told in why], dtype=object)
-    over = np.array([["care" if s > rig.limit.seconds else "fine" if s <= rig.limit.seconds else "", *[""] * 5] for s in seconds], dtype=object)
-    return Table(
-        "thinning-effects", f"What thinner does: {tin.name}", f"For a dry film of {units.convert(tin.dry_film.to('µm'), 'µm', film):.3g} {film}, with {rig.name}. "
-        "Runs: how much faster it runs down a wall than the first row that can be timed.",
-        Axis.of("Thinner", "% of paint", percents),
-        Axis("", "", (f"s in {cup.label}", "solids %", f"wet film {film}", f"covers {area}", "runs ×", "VOC g/L")), frame(body), "", Rounding("nearest", 1), book.system,
-        zones=frame(over), reasons=frame(blank), zone_words={"fine": "thin enough for this kit", "care": "still too thick"},
-        roundings=(Rounding("up", 1), Rounding("down", 0.5), Rounding("up", book.pick(1, 0.1)), Rounding("down", book.pick(0.1, 5)), Rounding("up", 0.1), Rounding("up", 1)),
-        formulas=("thinned-viscosity", "wet-film", "spreading-rate", "wall-flux", "voc-after-thinning"),
+    shown = (("seconds-after", "s", Rounding("up", 1), f"s in {cup.label}"), ("solids", "%", Rounding("down", 0.5), "solids %"), ("film-after", film, Rounding("up", book.pick(1, 0.1)), f"wet film {film}"),
+             ("covers", area, Rounding("down", book.pick(0.1, 5)), f"covers {area}"), ("runs", "×", Rounding("up", 0.1), "runs ×"), ("voc-mixed", "g/L", Rounding("up", 1), "VOC g/L"))
+    rows, base = Along("thinner-wanted", percents, "%", "Thinner"), sheet_pot(book, rig_name, coating)
+    columns = [sweep(book, "thinning-effects", "", "", answer, base, rows, None, unit, step, {"fine": "thin enough for this kit", "care": "still too thick", STOP: PAST_SHEET}) for answer, unit, step, _ in shown]
+    plain = [columns[0], *(replace(one, zones=frame(np.full(one.body.shape, ""))) for one in columns[1:])]  # one verdict, said once
+    return replace(
+        side_by_side(plain, Axis("", "", tuple(head for *_, head in shown))), title=f"What thinner does: {tin.name}",
+        caption=f"For a dry film of {units.convert(tin.dry_film.to('µm'), 'µm', film):.3g} {film}, with {rig.name}. Runs: how much faster it runs down a wall than unthinned, for the same dry film.",
+        rows=replace(rows.axis, unit="% of paint"), unit="", roundings=tuple(step for *_, step, _ in shown),
+        formulas=("viscosity-by-share-line", "wet-film", "spreading-rate", "runs-times", "voc-after-thinning"),
         notes=("Covers: each litre of the mix." if book.metric else "Covers: each gallon of the mix.", f"The data sheet stops it at {tin.thinner_max.value:g} %."),
     )
 
@@ -63,22 +54,11 @@ def warm_or_thin(book: Book, coating: str) -> Table | TextTable:
     unit = book.pick("°C", "°F")
     temperatures = np.array(book.pick((8, 12, 16, 20, 23, 26, 30), (46, 54, 60, 68, 73, 80, 86)), float)
     percents = np.array((0, 2, 4, 6, 8, 10, 15), float)
-    seconds, _ = times_after(book, tin, rig.limit.cup, percents)
-    # Through viscosity: what the cup says at 23 °C, moved along the class's slope.
-    viscosity = book.formulas["cup-viscosity"].column({"cup": rig.limit.cup, "time": seconds})
-    there, _ = compute(book.formulas["warmed-viscosity"], {
-        "viscosity": viscosity[None, :], "temperature": 23.0, "wanted-temperature": temperatures[:, None],
-        "viscosity-slope": book.facts.classes[tin.class_key].viscosity_slope.to("1/K")}, "mm²/s", {"wanted-temperature": unit})
-    values, _ = compute(book.formulas["cup-time"], {"cup": rig.limit.cup, "viscosity": there}, "s")
-    past = np.broadcast_to(percents[None, :] > tin.thinner_max.to("%") + 1e-9, values.shape)
     label = book.facts.cups[rig.limit.cup].label
-    zones = np.where(past, STOP, np.where(np.isnan(values), "", np.where(values <= rig.limit.seconds, "fine", "care")))
-    return Table(
-        "warm-or-thin", f"Warm it or thin it: {tin.name}", f"Seconds in {label}, by the temperature of the paint and the thinner in it. {rig.name} sprays at {rig.limit.seconds:g} s or less.",
-        Axis.of("Paint", unit, temperatures), Axis.of("Thinner", "% of paint", percents), frame(np.where(past, np.nan, values)), "s", Rounding("up", 1), book.system,
-        zones=frame(zones), zone_words={"fine": "thin enough for this kit", "care": "still too thick", STOP: PAST_SHEET},
-        reasons=frame(np.where(past, PAST_SHEET, f"outside the times that {label} can be read at")), formulas=("thinned-viscosity", "warmed-viscosity", "cup-time"),
-        notes=("A usual slope for its class. Warming is free and can be undone.",),
+    return sweep(
+        book, "warm-or-thin", f"Warm it or thin it: {tin.name}", f"Seconds in {label}, by the temperature of the paint and the thinner in it. {rig.name} sprays at {rig.limit.seconds:g} s or less.",
+        "seconds-after", sheet_pot(book, book.facts.handbook.default_kit, coating), Along("paint-temperature", temperatures, unit, "Paint"), Along("thinner-wanted", percents, "%", "Thinner"), "s", Rounding("up", 1),
+        {"fine": "thin enough for this kit", "care": "still too thick", STOP: PAST_SHEET}, formulas=("viscosity-by-share-line", "warmed-viscosity", "cup-time"), notes=("A usual slope for its class. Warming is free and can be undone.",),
     )
 
 
@@ -87,21 +67,19 @@ def batch(book: Book, coating: str) -> Table | TextTable:
     tin = book.facts.coatings[coating]
     if tin.stops or not tin.two_pack:
         return no_figures("batch", f"Mixing the two: {tin.name}", (_why_not(book, tin) if tin.stops else "This is not a two-pack coating."))
-    volume = book.pick("L", "qt")
+    volume, small, mass = book.pick(("L", "mL", "g"), ("qt", "fl oz", "lb"))
     batches = np.array(book.pick((0.25, 0.5, 1, 2, 5), (0.25, 0.5, 1, 2, 4)), float)
-    hardener, why = compute(book.formulas["part-b"], {"batch": batches, "ratio": tin.two_pack.ratio}, "L", {"batch": volume})
-    base = units.convert(batches, volume, "L") - hardener
-    small = book.pick("mL", "fl oz")
-    body = np.stack([units.convert(base, "L", small), units.convert(hardener, "L", small),
-                     units.convert(base * tin.density.to("kg/L"), "kg", book.pick("g", "lb")), units.convert(hardener * tin.two_pack.hardener_density.to("kg/L"), "kg", book.pick("g", "lb"))], axis=1)
-    mass = book.pick("g", "lb")
     step = book.pick((Rounding("nearest", 1),) * 4, (Rounding("nearest", 0.05),) * 2 + (Rounding("nearest", 0.005),) * 2)
-    parts = book.formulas["weight-ratio"].column({"ratio": tin.two_pack.ratio, "base-density": tin.density.to("kg/L"), "hardener-density": tin.two_pack.hardener_density.to("kg/L")})
-    return Table(
-        "batch", f"Mixing the two: {tin.name}", f"Base to hardener {tin.two_pack.ratio:g} to 1 by volume, {float(parts):.2f} to 1 by weight.",
-        Axis.of("Mixed batch", volume, batches), Axis("", "", (f"base {small}", f"hardener {small}", f"base {mass}", f"hardener {mass}")), frame(body), "", Rounding("nearest", 1), book.system,
-        reasons=frame(np.repeat(why[:, None], 4, axis=1)), roundings=step, formulas=("part-b", "weight-ratio"),
-        notes=("Weigh both, or measure both by volume. Never one by each.",),
+    rows, base = Along("batch-litres", batches, volume, "Mixed batch"), {"kit": book.facts.handbook.default_kit, **paint_words(book, coating)}
+    shown = (("base", small), ("hardener", small), ("base-weight", mass), ("hardener-weight", mass))
+    columns = [sweep(book, "batch", "", "", answer, base, rows, None, unit, step[place], {}) for place, (answer, unit) in enumerate(shown)]
+    out = day_of(book).walk(situation_of(book, base), ["base-weight", "hardener-weight"])
+    by_volume, weights = float(out.held["ratio"].likely), [float(out.held[name].likely) for name in ("base-weight", "hardener-weight")]
+    return replace(
+        side_by_side([replace(one, zones=frame(np.full(one.body.shape, ""))) for one in columns], Axis("", "", (f"base {small}", f"hardener {small}", f"base {mass}", f"hardener {mass}"))),
+        title=f"Mixing the two: {tin.name}", caption=f"Base to hardener {by_volume:.3g} to 1 by volume, {weights[0] / weights[1]:.2f} to 1 by weight.",
+        unit="", roundings=step, formulas=("part-a", "part-b", "weight-of"),
+        notes=("Weigh both, or measure both by volume. Never one by each.", "Weights by the densities that the data sheet gives, of the base or of the mix."),
     )
 
 
@@ -110,18 +88,19 @@ def pot_life(book: Book, coating: str) -> Table | TextTable:
     tin = book.facts.coatings[coating]
     if tin.stops or not tin.two_pack:
         return no_figures("pot-life", f"Pot life: {tin.name}", (_why_not(book, tin) if tin.stops else "This is not a two-pack coating."))
-    unit = book.pick("°C", "°F")
+    unit, volume = book.pick(("°C", "L"), ("°F", "qt"))
     temperatures = np.array(book.pick((10, 12, 15, 18, 20, 23, 26, 30, 35), (50, 55, 60, 65, 70, 75, 80, 85, 95)), float)
-    minutes, why = compute(book.formulas["pot-life-now"], {"pot-life": tin.two_pack.pot_life.to("h"), "sheet-temperature": 23.0, "temperature": temperatures}, "min", {"temperature": unit})
-    outside = (units.convert(temperatures, unit, "°C") < tin.air_min.to("°C")) | (units.convert(temperatures, unit, "°C") > tin.air_max.to("°C"))
-    told = np.where(outside, "outside the data sheet's air temperatures", why)
-    minutes = np.where(outside, np.nan, minutes)
-    clean = float(book.facts.value("limits.clean_before_pot_life").to("%")) / 100
-    body = np.stack([minutes, minutes * clean], axis=1)
-    return Table(
-        "pot-life", f"Pot life: {tin.name}", f"Minutes from mixing. Clean the gun by the second figure, {clean:.0%} of the first.",
-        Axis.of("Mix", unit, temperatures), Axis("", "", ("pot life min", "clean by min")), frame(body), "min", Rounding("down", 5), book.system,
-        reasons=frame(np.stack([told, told], axis=1)), formulas=("pot-life-now",), notes=("A full pot warms itself: mix what you spray in half the time.",),
+    rows = Along("paint-temperature", temperatures, unit, "Mix")
+    litres = book.pick((0.5, 1, 5), (0.5, 1, 5))
+    base = {"kit": book.facts.handbook.default_kit, **paint_words(book, coating)}
+    shown = [(answer, litre) for answer in ("keeps", "clean-after") for litre in litres]
+    columns = [sweep(book, "pot-life", "", "", answer, {**base, "batch-litres": f"{litre:g} {volume}"}, rows, None, "min", Rounding("down", 5), {}) for answer, litre in shown]
+    heads_of = {"keeps": "pot life min", "clean-after": "clean by min"}
+    at = tin.two_pack.pot_life_at
+    return replace(
+        side_by_side([replace(one, zones=frame(np.full(one.body.shape, ""))) for one in columns], Axis("", "", tuple(f"{heads_of[answer]}, {litre:g} {volume}" for answer, litre in shown))),
+        title=f"Pot life: {tin.name}", caption=f"Minutes from mixing, by the temperature of the mix and how much stands in one pot: the short end of what is known. The sheet gives {tin.two_pack.pot_life.to('h'):g} h{f' at {at.to(unit):g} {unit}' if at else ''}.",
+        formulas=("pot-life-at", "clean-minutes"), notes=("A full pot warms itself: mix what you spray in half the time. Cold gives little: the mix stands, and the film does not cure.",),
     )
 
 

@@ -11,12 +11,12 @@ import numpy as np
 from generators import units
 from generators.formulas import cup_options, mix
 from generators.formulas.own_cups import fits as own_cup_fits
-from generators.studies import second_dose
+from generators.studies import dilution
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame
+from generators.tables.book import Book, Builder, compute, frame, no_figures
 from generators.tables.law import rules as law_rules
 from generators.tables.law import told
-from generators.tables.sweep import Along, side_by_side, sweep
+from generators.tables.sweep import Along, day_of, side_by_side, situation_of, sweep
 
 STEPS = (0, 2, 4, 6, 8, 10, 12, 15, 20, 25, 30)
 PAST_SHEET = "past the data sheet's maximum thinner"
@@ -36,32 +36,18 @@ def dose_text(book: Book, kit: Any, percent: float) -> str:
     return f"{Rounding('down', 0.25)(units.convert(dose, 'mL', 'fl oz')):g} fl oz"
 
 
-def times_after(book: Book, coating: Any, cup: str, percents: Any) -> tuple[Any, Any]:
-    """(cup seconds, reasons) after each dose: through viscosity, in the cup wanted."""
-    return book.once(("times", coating.supplied, coating.trial.thinner, coating.trial.time, cup, percents.tobytes()), lambda: _times_after(book, coating, cup, percents))
-
-
-def _times_after(book: Book, coating: Any, cup: str, percents: Any) -> tuple[Any, Any]:
-    viscosity = book.formulas["cup-viscosity"]
-    dose, timed = coating.trial
-    first = viscosity.column({"cup": coating.supplied.cup, "time": coating.supplied.seconds})
-    trial = viscosity.column({"cup": timed.cup, "time": timed.seconds})
-    thinned, why = compute(book.formulas["thinned-viscosity"], {
-        "first-viscosity": first, "trial-thinner": dose.to("%"), "trial-viscosity": trial, "thinner": percents}, "mm²/s")
-    seconds, beyond = compute(book.formulas["cup-time"], {"cup": cup, "viscosity": thinned}, "s")
-    label = book.facts.cups[cup].label
-    beyond = np.where(beyond != "", f"outside the times that {label} can be read at", "")
-    return seconds, np.where(why != "", why, beyond)
+def paint_words(book: Book, coating: str) -> dict[str, str]:
+    """A paint in a situation, with what its second tin holds."""
+    tin = book.facts.coatings[coating]
+    return {"coating": coating, **({"hardener": tin.hardener} if tin.two_pack is not None else {})}
 
 
 def sheet_pot(book: Book, kit: str, coating: str) -> dict[str, str]:
-    """A situation in which a pot was timed just as its data sheet says: as supplied, and after the first dose."""
+    """A situation in which a pot was timed just as its data sheet says: as supplied, and after the first dose, at the sheet's temperature."""
     tin, rig = book.facts.coatings[coating], book.facts.kits[kit]
-    dose, timed = tin.trial
-    found = {"kit": kit, "coating": coating, "cup": rig.limit.cup, "instruments": "exact"}
-    if tin.two_pack is not None:
-        found["hardener"] = tin.hardener
-    return found | {"dose": f"0%:{tin.supplied.seconds:g}s in {tin.supplied.cup}; {dose.to('%'):g}%:{timed.seconds:g}s in {timed.cup}"}
+    (dose, timed), warmth = tin.trial, f"@{book.facts.value('limits.sheet_temperature').to('°C'):g}C"
+    first = f"0%:{tin.supplied.seconds:g}s{warmth} in {tin.supplied.cup}; {dose.to('%'):g}%:{timed.seconds:g}s{warmth} in {timed.cup}"
+    return {"kit": kit, **paint_words(book, coating), "cup": rig.limit.cup, "instruments": "exact", "dose": first}
 
 
 def thinning_steps(book: Book, kit: str, coatings: tuple[str, ...] | None = None) -> Table:
@@ -77,30 +63,118 @@ def thinning_steps(book: Book, kit: str, coatings: tuple[str, ...] | None = None
         side_by_side(columns, Axis("Coating", "", tuple(book.facts.coatings[slug].name for slug in slugs))), title=f"Thinner against cup time: {rig.name}",
         caption=f"Seconds in {cup.label} after thinning. {rig.name} sprays at {rig.limit.seconds:g} s in {cup.label} or less. "
                 f"Thinner is % of paint volume, and what goes into one full {rig.pot.value:g} {rig.pot.unit} pot.",
-        rows=Axis("Thinner", "", labels), formulas=("cup-viscosity", "thinned-viscosity", "cup-time", "pot-thinner"),
+        rows=Axis("Thinner", "", labels), formulas=("cup-viscosity", "viscosity-by-share-line", "cup-time", "pot-thinner"),
         notes=("A forecast from two timings. Add, stir, wait, and time it again.",),
     )
 
 
-def thinner_dose(book: Book, kit: str) -> Table:
-    """Total thinner to the kit's limit, from the time as supplied and the time after a first 5 %."""
+FIRST_DOSES = {1: 2.0, 3: 4.0, 5: 5.0}  # first dose, % of paint → step of its table's times, s: a small dose wants a finer one
+_DOSE_WORDS = {FINE: "likely the last pour: time it again all the same", CARE: "pour it, stir, and time it again: more will follow"}
+
+
+def _dose_pot(kit: str, cup: str, first: float | None) -> dict[str, str]:
+    """A pot of a paint that nobody named, timed with a usual watch; after a first dose where one is said. The times are put in by the table."""
+    return {"kit": kit, "cup": cup, "instruments": "usual", **({"dose": f"{first:g}%:40s in {cup}"} if first else {})}
+
+
+def first_doses(book: Book, kit: str, times: Any) -> Any:
+    """The safe first pour (% of paint) for each time as supplied, by the chain: the largest of the printed first doses that it allows."""
+    rig = book.facts.kits[kit]
+    out = day_of(book).walk(situation_of(book, _dose_pot(kit, rig.limit.cup, None)), ["pour-to"], {"cup-time": np.asarray(times, float)})
+    aim = np.asarray(out.held["share-aim"].likely)
+    return np.select([aim >= share - 1e-9 for share in sorted(FIRST_DOSES, reverse=True)[:-1]], sorted(FIRST_DOSES, reverse=True)[:-1], min(FIRST_DOSES))
+
+
+def _dose_times(book: Book, kit: str, first: int) -> tuple[list[float], list[float]]:
+    """(times as supplied for which this first dose is safe, times after it): at most fourteen each."""
+    rig, step = book.facts.kits[kit], FIRST_DOSES[first]
+    cup = book.facts.cups[rig.limit.cup]
+    grid = np.arange(np.ceil(max(20.0, cup.time_min) / step) * step, cup.time_max - 0.9, step)
+    above = grid[grid > rig.limit.seconds + 1]
+    firsts = above[first_doses(book, kit, above) >= first][:14]
+    trials = above[above < firsts[-1]] if len(firsts) else above
+    return list(firsts), list(trials[:14])
+
+
+def _dose_table(book: Book, kit: str, first: int, name: str, title: str, caption: str, answer: str, rounding: Rounding, notes: tuple[str, ...]) -> Table | TextTable:
     rig = book.facts.kits[kit]
     cup = book.facts.cups[rig.limit.cup]
-    grid = np.arange(max(20.0, cup.time_min), cup.time_max + 0.1, 5.0)
-    firsts = [t for t in grid if rig.limit.seconds < t][:14]
-    trials = [t for t in grid if t < firsts[-1]][-14:]
-    values, why = compute(book.formulas["thinner-for-target"], {
-        "cup": rig.limit.cup, "first-time": np.array(firsts)[:, None], "trial-thinner": 5.0,
-        "trial-time": np.array(trials)[None, :], "target-time": rig.limit.seconds}, "%")
-    zones = np.where(np.isnan(values), "", np.where(values <= 10, FINE, CARE))
+    firsts, trials = _dose_times(book, kit, first)
+    if not firsts or not trials:
+        return no_figures(name, title, f"No time in {cup.label} is so far over this kit's limit that a first dose of {first} % is safe.")
+    rows = Along("cup-time", np.array(firsts), "s", "As supplied")
+    columns = Along("dose-time", np.array(trials), "s", f"After a first {first} %", texts=tuple(("dose", f"{first}%:{time:g}s in {cup.name}") for time in trials))
+    table = sweep(book, name, title, caption, answer, _dose_pot(kit, cup.name, first), rows, columns, "%", rounding, _DOSE_WORDS, notes=notes, formulas=("thinner-for-viscosity", "thinner-by-share-line", "thinner-by-crowding"))
+    return replace(table, rows=replace(table.rows, unit=f"s in {cup.label}"), columns=replace(table.columns, unit=f"s in {cup.label}"), notes=notes)
+
+
+def thinner_dose(book: Book, kit: str, first: int = 5) -> Table | TextTable:
+    """Thinner to pour to, in all, from the time as supplied and the time after a first dose of 1, 3 or 5 %: the part that no law and no watch calls too much."""
+    rig = book.facts.kits[kit]
+    cup = book.facts.cups[rig.limit.cup]
+    name = "thinner-dose" if first == 5 else f"thinner-dose-{first}"
+    firsts, _ = _dose_times(book, kit, first)
+    from_time = f" For paint that reads {firsts[0]:g} s or more." if firsts else ""
+    return _dose_table(
+        book, kit, first, name, f"First dose {first} %, then pour to: {rig.name}",
+        f"After a first dose of {first} % and no other: thinner to pour to now, in all, % of paint volume. {rig.name} sprays at {rig.limit.seconds:g} s in {cup.label}.{from_time} All times in {cup.label}.",
+        "pour-to", Rounding("down", 0.5),
+        (f"The first {first} % is part of the figure. The data sheet's maximum and the VOC limit come first: this table knows neither.", "Thin enough at the second timing? Stop. The watch may be 1 s off and the paint 1 °C warmer: it is in the figure."),
+    )
+
+
+def dose_uncertainty(book: Book, kit: str, first: int = 5) -> Table | TextTable:
+    """Either-way band on the thinner in all: three laws of dilution, a watch and a thermometer."""
+    rig = book.facts.kits[kit]
+    cup = book.facts.cups[rig.limit.cup]
+    return _dose_table(
+        book, kit, first, "dose-uncertainty", f"How sure the thinner in all is, after a first {first} %: {rig.name}",
+        f"Either way, in % of paint volume: the spread between three laws of dilution, each timing 1 s off, and the paint 1 °C warmer or colder the second time. All times in {cup.label}.",
+        "in-all-band", Rounding("up", 0.5), ("The pour of the table before keeps to the low end of it.",),
+    )
+
+
+def dose_landing(book: Book, kit: str) -> Table:
+    """Share of 10,000 made-up paints that land within 3 s of the kit's limit, poured as the chain says, after one to four additions."""
+    rig, day = book.facts.kits[kit], day_of(book)
+    viscosity, time = (book.formulas[name] for name in ("cup-viscosity", "cup-time"))
+    cup, target = rig.limit.cup, rig.limit.seconds
+
+    def pour_to(first: Any, so_far: Any, last: Any) -> Any:
+        brought = {"cup-time": first} | ({} if so_far is None else {"dose-share": np.maximum(so_far, 0.005) * 100, "dose-time": last})
+        out = day.walk(situation_of(book, _dose_pot(kit, cup, None if so_far is None else 5)), ["pour-to"], brought)
+        return np.asarray(out.held["share-aim"].likely) / 100
+
+    landed = dilution.landings(lambda nu: time.column({"cup": cup, "viscosity": nu}), pour_to, target, float(viscosity.column({"cup": cup, "time": target})))
+    body = np.array([[100 * share for share in one.within] + [one.miss_95, 100 * one.too_thin] for one in landed])
     return Table(
-        "thinner-dose", f"How much thinner in all: {rig.name}",
-        f"Total thinner, % of paint volume, to reach {rig.limit.seconds:g} s in {cup.label}, after timing the paint as supplied "
-        f"and again with a first 5 %. All times in {cup.label}.",
-        Axis.of("As supplied", f"s in {cup.label}", firsts), Axis.of("After a first 5 %", f"s in {cup.label}", trials),
-        frame(values), "%", Rounding("down", 0.5), book.system, zones=frame(zones), reasons=frame(why),
-        zone_words={FINE: "10 % or less", CARE: "over 10 %: few data sheets allow it"},
-        formulas=("thinner-for-target",), lights=("thinner-for-target", "first-time", "trial-time"), notes=("The first 5 % is part of the figure. The data sheet's maximum comes first.",),
+        "dose-landing", f"How close it lands: {rig.name}",
+        f"Of {dilution.PAINTS:,} made-up paints, how many end within {dilution.CLOSE:g} s of {target:g} s in {book.facts.cups[cup].label}, with each timing up to {dilution.WATCH:g} s off, poured as these tables say.",
+        Axis("Paint thins on", "", tuple(one.law for one in landed)), Axis("", "", ("1 addition %", "2 additions %", "3 additions %", "4 additions %", "95 in 100 end within, s", "too thin by more, %")),
+        frame(body), "", Rounding("down", 1), book.system, roundings=(*(Rounding("down", 1),) * 4, Rounding("up", 0.1), Rounding("up", 0.1)), formulas=("thinner-for-viscosity", "thinner-by-share-line", "thinner-by-crowding"),
+        notes=(f"Paints that thin by {dilution.STEEPNESS[0]:g} to {dilution.STEEPNESS[1]:g} on the log scale and need 25 % or less. A seeded simulation: real paint has more tricks.",),
+    )
+
+
+def dilution_laws(book: Book) -> Table:
+    """What each law of dilution asks for against what published curves need, at twice and three times the first dose."""
+    viscosity, density = (book.formulas[f"glycerol-{name}"] for name in ("viscosity", "density"))
+    curves = [*(dilution.glycerol(start, lambda c: viscosity.column({"mass-fraction": c, "temperature": 20.0}), lambda c: density.column({"mass-fraction": c, "temperature": 20.0})) for start in (100, 90, 80)),
+              dilution.sugar(70), dilution.sugar(60), dilution.resin(), dilution.spheres(0.6), dilution.spheres(0.9)]
+    first, start = 0.04, 5000.0
+    rows = []
+    for curve in curves:
+        row = []
+        for true in (2 * first, 3 * first):
+            given = {"first-viscosity": start, "trial-thinner": 100 * first, "trial-viscosity": start * np.exp(-curve.fall(first)), "wanted-viscosity": start * np.exp(-curve.fall(true))}
+            row += [float(book.formulas[name].column(given)) / true for name in ("thinner-for-viscosity", "thinner-by-share-line", "thinner-by-crowding")]
+        rows.append(row)
+    body = np.array(rows)
+    return Table(
+        "dilution-laws", "Three laws against published curves", "Thinner that each law asks for, in % of what the liquid truly needs, from two timings: at twice the first dose and at three times.",
+        Axis("Liquid", "", tuple(f"{curve.label} ({curve.trust})" for curve in curves)), Axis("", "", ("least law, 2 ×", "likely law, 2 ×", "most law, 2 ×", "least law, 3 ×", "likely law, 3 ×", "most law, 3 ×")),
+        frame(body), "%", Rounding("nearest", 1), book.system, formulas=("thinner-for-viscosity", "thinner-by-share-line", "thinner-by-crowding"),
+        notes=("Perfect timings: what is left is the law's own error. No dilution curve of today's trim paints is published.",),
     )
 
 
@@ -174,45 +248,6 @@ def cup_disagreements(book: Book) -> TextTable:
     """How far a second published table is from our cup laws."""
     return TextTable("cup-disagreements", "A second table of cups", "Our cup laws against another published conversion.", ("Cup", "Times", "Difference"),
                      tuple((book.facts.cups[row.cup].label, row.times, row.difference) for row in book.facts.cup_disagreements))
-
-
-def dose_uncertainty(book: Book, kit: str) -> Table:
-    """Either-way band on the dose of `thinner_dose`, for a watch and a thermometer that are a little off."""
-    rig = book.facts.kits[kit]
-    cup = book.facts.cups[rig.limit.cup]
-    firsts = np.array([t for t in np.arange(30.0, cup.time_max + 0.1, 10.0) if t > rig.limit.seconds], float)
-    trials = np.array([t for t in np.arange(25.0, firsts[-1], 5.0)], float)
-    values, why = compute(book.formulas["dose-uncertainty"], {
-        "cup": rig.limit.cup, "first-time": firsts[:, None], "trial-thinner": 5.0, "trial-time": trials[None, :], "target-time": rig.limit.seconds,
-        "timing-error": 1.0, "temperature-error": 1.0, "viscosity-slope": 0.03}, "%")
-    zones = np.where(np.isnan(values), "", np.where(values <= 2, FINE, np.where(values <= 5, CARE, STOP)))
-    return Table(
-        "dose-uncertainty", f"How sure that dose is: {rig.name}", f"Either way, in % of paint volume, when each timing may be 1 s off and the paint 1 °C warmer or colder the second time. "
-        f"All times in {cup.label}.",
-        Axis.of("As supplied", f"s in {cup.label}", firsts), Axis.of("After a first 5 %", f"s in {cup.label}", trials), frame(values), "%", Rounding("up", 0.5), book.system,
-        zones=frame(zones), reasons=frame(why), zone_words={FINE: "sure enough", CARE: "add half, then time again", STOP: "the two timings are too near each other to tell: add another small dose"},
-        formulas=("dose-uncertainty",),
-    )
-
-
-def dose_landing(book: Book, kit: str) -> Table:
-    """Share of 10,000 made-up paints that land within 3 s of the kit's limit, after one, two and three additions."""
-    rig = book.facts.kits[kit]
-    viscosity, time, dose = (book.formulas[name] for name in ("cup-viscosity", "cup-time", "thinner-for-target"))
-    cup, target = rig.limit.cup, rig.limit.seconds
-
-    def total(first: Any, so_far: Any, last: Any) -> Any:
-        return dose.column({"cup": cup, "first-time": first, "trial-thinner": so_far * 100, "trial-time": last, "target-time": target}) / 100
-
-    landed = second_dose.landings(lambda nu: time.column({"cup": cup, "viscosity": nu}), total, target, float(viscosity.column({"cup": cup, "time": target})))
-    body = np.array([[100 * share for share in one.within] + [one.miss_95[-1]] for one in landed])
-    return Table(
-        "dose-landing", f"How close it lands: {rig.name}",
-        f"Of {second_dose.PAINTS:,} made-up paints, how many end within {second_dose.CLOSE:g} s of {target:g} s in {book.facts.cups[cup].label}, with each timing up to {second_dose.WATCH:g} s off.",
-        Axis("Paint thins on", "", tuple(one.law for one in landed)), Axis("", "", ("1 addition %", "2 additions %", "3 additions %", "95 in 100 end within, s")),
-        frame(body), "", Rounding("down", 1), book.system, roundings=(*(Rounding("down", 1),) * 3, Rounding("up", 0.1)), formulas=("thinner-for-target",),
-        notes=(f"Paints that thin by {second_dose.STEEPNESS[0]:g} to {second_dose.STEEPNESS[1]:g} on the log scale and need 25 % or less. A seeded simulation: real paint has more tricks.",),
-    )
 
 
 def cold_tin(book: Book) -> Table:
@@ -374,6 +409,9 @@ _SIEVES = {100: 150, 80: 180, 70: 212, 60: 250, 50: 300, 45: 355, 40: 425, 35: 5
 BUILDERS = {
     "thinning-steps": Builder(thinning_steps, per="kit"),
     "thinner-dose": Builder(thinner_dose, per="kit", twins=False),
+    "thinner-dose-3": Builder(lambda book, kit: thinner_dose(book, kit, 3), per="kit", twins=False),
+    "thinner-dose-1": Builder(lambda book, kit: thinner_dose(book, kit, 1), per="kit", twins=False),
+    "dilution-laws": Builder(dilution_laws, twins=False),
     "dose-uncertainty": Builder(dose_uncertainty, per="kit", twins=False),
     "dose-landing": Builder(dose_landing, per="kit", twins=False),
     "cup-times": Builder(cup_times, twins=False),

@@ -28,7 +28,8 @@ OUTDOORS = {**ASSUMED, "place": "outdoors", "wind": "0", "gust": "0", "rain-at":
 class Along:
     """One side of a table: a reading, its round values in the reader's unit, and what the head is called.
 
-    `more` are readings that move with it: {reading: (texts, values in the chain's unit)}.
+    `more` are readings that move with it: {reading: (texts, values in the chain's unit)}. `texts` say what each place puts into a
+    situation, where that is more than the value (a dose and its time).
     """
 
     reading: str
@@ -37,6 +38,7 @@ class Along:
     label: str
     suffix: str = ""
     more: Mapping[str, tuple[Sequence[str], Any]] = field(default_factory=dict)
+    texts: tuple[tuple[str, str], ...] = ()
 
     @property
     def axis(self) -> Axis:
@@ -45,13 +47,13 @@ class Along:
 
     def columns(self, day: Day) -> dict[str, Any]:
         """Values in the chain's units, by reading."""
-        own = units.convert(np.asarray(self.values, float), self.unit, day.units[self.reading])
+        own = units.convert(np.asarray(self.values, float), self.unit, day.units.get(self.reading, self.unit))
         return {self.reading: own, **{name: np.asarray(values, float) for name, (_, values) in self.more.items()}}
 
     def readings(self) -> tuple[Readings, ...]:
         """What each place along it puts into a situation."""
         unit = "" if self.unit in ("1", "×", "1/h") else f" {self.unit}"
-        return tuple(((self.reading, f"{value:.10g}{unit}"), *((name, texts[place]) for name, (texts, _) in self.more.items())) for place, value in enumerate(self.values))
+        return tuple(((self.texts[place] if self.texts else (self.reading, f"{value:.10g}{unit}")), *((name, texts[place]) for name, (texts, _) in self.more.items())) for place, value in enumerate(self.values))
 
 
 def typed(values: Any, unit: str) -> list[str]:

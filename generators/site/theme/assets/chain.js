@@ -15,19 +15,30 @@
     : { ...held, low: held.low * scale + offset, likely: held.likely * scale + offset, high: held.high * scale + offset });
 
   // The likely answer, and the least and most over every corner of the ends.
-  const bounded = (formula, given, option) => {
+  // With `range` (what the formula may answer) each end is moved alone, and drops and rises add up as squares: independent errors.
+  const bounded = (formula, given, option, range) => {
     const names = Object.keys(given), wide = names.filter((name) => given[name].low !== given[name].high);
     const likely = {};
     for (const name of names) likely[name] = given[name].likely;
     const answers = [formula.work(likely, option)];
-    for (let way = 0; wide.length && way < 1 << wide.length; way++) {
+    if (range) for (const name of wide) for (const end of [given[name].low, given[name].high]) answers.push(formula.work({ ...likely, [name]: end }, option));
+    for (let way = 0; !range && wide.length && way < 1 << wide.length; way++) {
       const corner = { ...likely };
       wide.forEach((name, place) => { corner[name] = (way >> (wide.length - 1 - place)) & 1 ? given[name].high : given[name].low; });
       answers.push(formula.work(corner, option));
     }
     const values = answers.map((answer) => answer[0]), bad = values.some(Number.isNaN);
     const refused = answers.filter((answer) => answer[1]);
-    return { low: bad ? NaN : Math.min(...values), likely: values[0], high: bad ? NaN : Math.max(...values), text: null, words: false,
+    let low = Math.min(...values), high = Math.max(...values);
+    if (range) {
+      let drop = 0, rise = 0;
+      for (let place = 1; place < values.length; place += 2) {
+        drop += (values[0] - Math.min(values[place], values[place + 1], values[0])) ** 2;
+        rise += (Math.max(values[place], values[place + 1], values[0]) - values[0]) ** 2;
+      }
+      low = Math.max(values[0] - Math.sqrt(drop), range[0]); high = Math.min(values[0] + Math.sqrt(rise), range[1]);
+    }
+    return { low: bad ? NaN : low, likely: values[0], high: bad ? NaN : high, text: null, words: false,
       missing: union(names.map((name) => given[name].missing)), stale: union(names.map((name) => given[name].stale)), why: refused.length ? refused[0][1] : "" };
   };
 
@@ -64,7 +75,7 @@
         if (cup === null || !(cup in formula.options)) { missing.push(...held.missing); why = why || "the cup is not known"; blank = true; }
       }
       if (missing.length || blank) return { ...gone(union([missing]), why), stale: union(Object.values(given).map((held) => held.stale)) };
-      return bounded(formula, given, cup);
+      return bounded(formula, given, cup, link.squares ? link.range[chosen] : null);
     }
 
     pick(link, inside) {
@@ -75,6 +86,8 @@
       }
       const there = some.filter((held) => !absent(held));
       if (!there.length) return gone([]);
+      if (["low", "likely", "high"].includes(link.how)) return { ...there[0], low: there[0][link.how], likely: there[0][link.how], high: there[0][link.how] };
+      if (link.how === "hull") return { ...there[0], low: Math.min(...there.map((held) => held.low)), high: Math.max(...there.map((held) => held.high)), missing: union(there.map((held) => held.missing)), stale: union(there.map((held) => held.stale)) };
       const choose = link.how === "least" ? Math.min : Math.max, end = (name) => choose(...there.map((held) => held[name]));
       const why = there.find((held) => held.why);
       return { low: end("low"), likely: end("likely"), high: end("high"), text: null, words: false, missing: union(there.map((held) => held.missing)), stale: union(there.map((held) => held.stale)), why: why ? why.why : "" };

@@ -3,7 +3,7 @@
   "use strict";
   const { walk, number, text, gone, union, RANK } = root.almanacWalk;
   const OF_KIT = ["flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "limit"], KIT_WORDS = ["cup", "pattern", "name"];
-  const PAINT_WORDS = ["name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "cup", "mask", "gloves"];
+  const PAINT_WORDS = ["name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "pair", "cup", "mask", "gloves"];
   const FACTOR = { usual: 1, checked: 0.5, exact: 0 };
 
   const fact = ([value]) => (value === null ? gone([]) : typeof value === "string" ? text(value) : typeof value === "number" ? number(value) : number(value[1], value[0], value[2]));
@@ -25,6 +25,7 @@
     else {
       for (const name of Object.keys(day.units)) if (/^(coating|class)\./.test(name)) held[name] = gone(["coating"]);
       for (const name of PAINT_WORDS) held["coating." + name] = gone(["coating"], "", true);
+      held["class.thin_cup"] = gone(["coating"], "", true);
     }
     const factor = FACTOR[words.instruments || "usual"], limit = (name) => held["limits." + name].likely;
     const good = limit(words.place === "room" ? "reading_hours_room" : "reading_hours_outdoors"), now = numbers.now;
@@ -49,23 +50,24 @@
     const taken = situation.doses.length + (numbers["cup-time"] !== undefined ? 1 : 0), once = taken === 1 && !situation.doses.length;
     held["pot-timed"] = text(!taken ? "sheet" : once ? "once" : "twice");
     held["pot.share_now"] = situation.doses.length ? gone([]) : number(0);
-    held["pot.first_dose"] = once ? held["limits.first_dose"] : gone([]);
     held.comb = text(facts.comb);
-    return { held, parts: { timings: timings(situation, held, words.coating ? facts.sheets[words.coating] || [] : [], limit, factor) } };
+    const pot = timings(situation, held, words.coating ? facts.sheets[words.coating] || [] : [], limit, factor, facts.dips);
+    held["pot-laws"] = text(pot.length > 1 ? "two" : "one");
+    return { held, parts: { timings: pot } };
   };
 
-  const timings = (situation, held, sheet, limit, factor) => {
-    const { numbers, words } = situation, watch = limit("timing_error") * factor, warmth = limit("paint_error") * factor;
+  const timings = (situation, held, sheet, limit, factor, dips) => {
+    const { numbers, words } = situation, dip = limit("dip_cup_repeatability") / 100 * factor, unread = limit("sheet_temperature"), watch = limit("timing_error") * factor, warmth = limit("paint_error") * factor;
     const usual = words.cup || held["kit.cup"].text, paint = numbers["paint-temperature"];
-    const part = (share, seconds, cup, degrees, error, weighed) => ({
-      share: weighed ? gone([]) : number(share), "weight-share": weighed ? number(share) : gone([]),
-      time: number(seconds, Math.max(seconds - error, 1), seconds + error), cup: text(cup, cup ? [] : ["cup"]),
-      temperature: degrees === undefined || degrees === null ? gone(["paint-temperature"]) : number(degrees, degrees - warmth, degrees + warmth),
-    });
+    const part = (share, seconds, cup, typed, watched, drift, weighed) => {
+      const degrees = typed === undefined || typed === null ? unread : typed, error = (dips || []).includes(cup) && watched ? Math.max(watched, dip * seconds) : watched;
+      return { share: weighed ? gone([]) : number(share), "weight-share": weighed ? number(share) : gone([]),
+        time: number(seconds, Math.max(seconds - error, 1), seconds + error), cup: text(cup, cup ? [] : ["cup"]), temperature: number(degrees, degrees - drift, degrees + drift) };
+    };
     const found = [];
-    if (numbers["cup-time"] !== undefined) found.push(part(0, numbers["cup-time"], usual, paint, watch));
-    for (const dose of situation.doses) found.push(part(dose.share, dose.seconds, dose.cup || usual, dose.temperature === null || dose.temperature === undefined ? paint : dose.temperature, watch, dose.weighed));
-    return found.length ? found : sheet.map(([share, seconds, cup]) => part(share, seconds, cup, limit("sheet_temperature"), 0));
+    if (numbers["cup-time"] !== undefined) found.push(part(0, numbers["cup-time"], usual, paint, watch, warmth));
+    for (const dose of situation.doses) found.push(part(dose.share, dose.seconds, dose.cup || usual, dose.temperature === null || dose.temperature === undefined ? paint : dose.temperature, watch, warmth, dose.weighed));
+    return found.length ? found : sheet.map(([share, seconds, cup]) => part(share, seconds, cup, unread, 0, 0));
   };
 
   const figure = (day, value, unit, system) => {
@@ -118,7 +120,8 @@
       const shut = answer.gate && out.verdicts.allowed.outcome === "stop";
       const speakers = shut ? [out.verdicts.allowed] : answer.verdicts.map((name) => out.verdicts[name]);
       let word = speakers.map((one) => one.outcome).reduce((a, b) => (RANK[b] > RANK[a] ? b : a), "go");
-      const words = word === "go" ? [] : [].concat(...speakers.map((one) => one.speaking.map((test) => testWords(day, out, test, system))));
+      const words = [];
+      for (const said of word === "go" ? [] : [].concat(...speakers.map((one) => one.speaking.map((test) => testWords(day, out, test, system))))) if (!words.some((one) => one[0] === said[0] && one[1] === said[1])) words.push(said);
       const one = {}, shows = out.held[answer.shows];
       const dashed = speakers.some((one) => one.speaking.some((test) => test.code === RANK.stop && answer.dash.includes(test.test.name)));
       if (!shut) {
