@@ -9,7 +9,8 @@ import pytest
 from generators import tables
 
 # More thinner can be added, but not taken out; too long a time, too thick a wet film to plan for, too warm a surface asked for, cost only patience.
-SIDES = {"thinning-steps": "up", "thinner-dose": "down", "thinner-dose-3": "down", "thinner-dose-1": "down", "stroke-spacing": "down", "coverage": "down", "wet-film": "up", "dew-surface": "up", "cup-times": "nearest", "fan-width": "nearest",
+SIDES = {"thinning-steps": "up", "thinner-dose": "down", "thinner-dose-3": "down", "thinner-dose-1": "down",
+         "stroke-spacing": "down", "coverage": "down", "wet-film": "up", "dew-surface": "up", "cup-times": "nearest", "fan-width": "nearest",
          "louvres": "up", "mask-reach": "up", "moisture": "down"}
 
 
