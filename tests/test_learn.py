@@ -124,7 +124,8 @@ def taken_out(path: Path, edits: list[dict[str, Any]]) -> Path:
 
 
 def edit(number: int, record: str, row: str, name: str, text: str, unit: str = "", prev: tuple[str, ...] = ()) -> dict[str, Any]:
-    return {"dev": "abcdefghijklmn", "n": number, "at": number, "rec": record, "row": row, "field": name, "text": text, "unit": unit, "when": f"2026-11-{1 + number % 28:02}T10:00:00+00:00", "prev": list(prev)}
+    when = f"2026-11-{1 + number % 28:02}T10:00:00+00:00"
+    return {"dev": "abcdefghijklmn", "n": number, "at": number, "rec": record, "row": row, "field": name, "text": text, "unit": unit, "when": when, "prev": list(prev)}
 
 
 def logged(path: Path, pots: int = 10, flow: float = 240.0) -> Path:
