@@ -82,10 +82,9 @@ class Card:
     @property
     def kindred(self) -> tuple[str, ...]:
         """Paints that the table of surfaces is for: those of the kind that most of this card's are."""
-        kinds = [self.facts.classes[self.facts.coatings[slug].class_key].family for slug in self.paints]
+        kinds = ["shellac" if self.facts.coatings[slug].class_key.startswith("shellac") else self.facts.classes[self.facts.coatings[slug].class_key].family for slug in self.paints]
         most = max(kinds, key=lambda kind: (kinds.count(kind), kind == "waterborne"))
-        alike = tuple(slug for slug, kind in zip(self.paints, kinds, strict=True) if kind == most)
-        return tuple(slug for slug in alike if not self.facts.coatings[slug].class_key.startswith("shellac")) or alike
+        return tuple(slug for slug, kind in zip(self.paints, kinds, strict=True) if kind == most)
 
     def surfaces(self) -> tuple[list[str], list[list[Cell]]]:
         """Coldest surface over air and humidity, for whichever paint of the card asks most."""

@@ -40,12 +40,16 @@ def _rule(rule: Rule, shared: bool) -> str:
 
 def _barred(name: str, part: Barred) -> str:
     corners = " ".join(f"{x:g},{y:g}" for x, y in part.corners)
-    drawn = f'<polygon points="{corners}" class="alm-edge-barred"/><polygon points="{corners}" fill="url(#{name}-no)"/>'
+    return f'<polygon points="{corners}" class="alm-edge-barred"/><polygon points="{corners}" fill="url(#{name}-no)"/>'
+
+
+def _word(part: Barred) -> str:
+    """The word of a barred part, over all lines."""
     if not part.word:
-        return drawn
+        return ""
     x, y = part.at
     place = f'transform="translate({x + 1.1:g} {y:g}) rotate(-90)"' if part.turned else f'x="{x:g}" y="{y:g}"'
-    return drawn + f'<text {place} text-anchor="{part.anchor}" class="alm-edge-word">{escape(part.word)}</text>'
+    return f'<text {place} text-anchor="{part.anchor}" class="alm-edge-word">{escape(part.word)}</text>'
 
 
 def edge_svg(chart: EdgeChart) -> str:
@@ -57,6 +61,7 @@ def edge_svg(chart: EdgeChart) -> str:
     parts += [_barred(name, part) for part in chart.barred]
     stems = [rule.stands for rule in chart.rules]
     parts += [_rule(rule, stems.count(rule.stands) > 1) for rule in chart.rules]
+    parts += [_word(part) for part in chart.barred]
     for (x0, y0), (x1, y1), words in chart.strong:
         parts.append(f'<path d="M{x0:g} {y0:g}L{x1:g} {y1:g}" class="alm-edge-strong"/><text x="{x0 + 1.5:g}" y="{y0 - 1.4:g}" class="alm-edge-word">{escape(words)}</text>')
     parts += [f'<text x="{x:g}" y="{y:g}" text-anchor="{anchor}" class="alm-edge-word">{escape(words)}</text>' for (x, y), words, anchor in chart.words]
