@@ -30,7 +30,7 @@ def test_in_the_end_it_is_kept_or_it_says_that_it_is_not(phone, site, older, way
     assert hosts.visit(phone, way, site, older, pages=3) == []
 
 
-@pytest.mark.sweep  # on a busy machine it once saw the wrong store left at the end; the cause is not proven
+@pytest.mark.sweep  # a look at the page of the one that was taken off once made its store anew, empty
 def test_two_handbooks_on_one_address_leave_each_other_alone(phone, site, tmp_path):
     for name in ("a", "b"):
         shutil.copytree(site, tmp_path / name)
