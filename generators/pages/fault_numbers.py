@@ -1,6 +1,7 @@
 """The number behind a fault: which declared formulas speak, where their keys begin, and the window in words.
 
-All begins at the default kit and at the first paint that a thinning table may show; nothing is typed here but names.
+All begins at the default kit and at the first paint that a thinning table may show; nothing is typed here but names. Distance, fan, step, film, speed
+and a pot's minutes are what the day's chain says of that kit and paint, with its verdict where that is no go.
 """
 
 from __future__ import annotations
@@ -14,7 +15,11 @@ from typing import Any
 import numpy as np
 
 from generators import tables, units
+from generators.chain.answers import one_answer
+from generators.chain.day import answer_named
 from generators.pages.words import text
+from generators.situation import Situation
+from generators.verdict import CARE, STOP
 
 # What speaks for a page, and for one fault where it differs from the page's others. A page that is not named here has a table only.
 BY_PAGE: dict[str, tuple[str, ...]] = {
@@ -65,25 +70,54 @@ class Today:
         """The middle of the kit's reach, mm, to a ten."""
         return float(round((self.kit.near.to("mm") + self.kit.far.to("mm")) / 2, -1))
 
+    def walked(self, slug: str | None = None, *only: str) -> tuple[Situation, Any]:
+        """The day's chain at this kit and a paint (the first, where none is named), unthinned, a full pot, at that distance: (situation, what was walked)."""
+        facts = self.desk.facts
+        words = {"kit": facts.handbook.default_kit} | ({"coating": one} if (one := slug or next(iter(tables.mix.sprayable(facts)), None)) else {})
+        situation = Situation(words=words)
+        columns = {"distance": self.distance, "thinner-wanted": 0.0, "pot-litres": self.kit.pot.to("L")}
+        return situation, self.desk.day.walk(situation, only or ("fan", "step", "speed", "wet-film", "mask"), columns)
+
+    @cached_property
+    def _walked(self) -> tuple[Situation, Any]:
+        return self.walked()
+
+    def held(self, name: str, unit: str) -> float:
+        """One figure of the chain there; NaN where it has none."""
+        held = self._walked[1].held.get(name)
+        return float(units.convert(float(held.likely), self.desk.day.units[name], unit)) if held is not None and held.known else math.nan
+
+    def but(self, answer: str) -> list[str]:
+        """What the chain says against one of its answers there: nothing where it says go, or does not know."""
+        situation, out = self._walked
+        told = one_answer(self.desk.day, situation, answer_named(answer), out, self.desk.day.units, self.desk.facts.handbook.system)
+        return [told["because"]] if told["verdict"] in (CARE, STOP) else []
+
     @cached_property
     def fan(self) -> float:
         """Width of its fan there, mm."""
-        return float(self.sum("fan-width", distance=self.distance, fan_angle=self.kit.fan_angle.to("deg")))
+        return self.held("fan", "mm")
 
     @property
     def half_height(self) -> float:
         """Width at half the centre's film, as a share of the fan, by the kit's pattern, %."""
-        return tables.gun.PATTERNS[self.kit.pattern][1]
+        return self.held("half-height", "%")
 
     @cached_property
     def step(self) -> float:
         """From one stroke to the next there, mm."""
-        return float(self.sum("stroke-spacing", fan_width=self.fan, half_height_share=self.half_height))
+        return self.held("spacing", "mm")
 
     @cached_property
     def wet(self) -> float:
         """Wet film that the first paint wants unthinned, µm."""
-        return float(self.sum("wet-film", dry_film=self.paint.dry_film.to("µm"), volume_solids=self.paint.volume_solids.to("%"), thinner=0.0))
+        return self.held("film-wet", "µm")
+
+    @cached_property
+    def films(self) -> list[float]:
+        """Wet films that the paints here want unthinned, µm."""
+        found = [self.walked(slug, "wet-film")[1].held["film-wet"] for slug, paint in self.desk.facts.coatings.items() if paint in self.paints]
+        return [float(held.likely) for held in found if held.known]
 
     @cached_property
     def thickness(self) -> float:
@@ -202,8 +236,7 @@ def _wind(now: Today) -> list[str]:
 
 def _wet(now: Today) -> list[str]:
     """The wet films wanted here, and the speed at which this kit lays the first paint's."""
-    wet = [film for paint in now.paints
-           if not math.isnan(film := float(now.sum("wet-film", dry_film=paint.dry_film.to("µm"), volume_solids=paint.volume_solids.to("%"), thinner=0.0)))]
+    wet = now.films
     return [] if not wet else [f"Unthinned, the paints here want a wet film of {now.film(min(wet), 5)} to {now.film(max(wet), 5)}.", *_speed(now)]
 
 
@@ -211,9 +244,10 @@ def _speed(now: Today) -> list[str]:
     """How fast this kit moves for the first paint's film: slower is too thick, faster too thin."""
     if now.paint is None or math.isnan(now.wet):
         return []
-    speed = float(now.sum("gun-speed", flow=now.kit.flow.to("mL/min"), transfer_efficiency=now.kit.transfer_efficiency.to("%"), wet_film=now.wet, stroke_spacing=now.step))
+    speed = now.held("speed-wanted", "m/s")
     return [f"{text(now.paint.name)} wants {now.film(now.wet)} wet."] + ([] if math.isnan(speed) else [
-        f"{text(now.kit.name)} at full flow lays that at {now.said(speed, 'm/s', 0.01, 'in/s', 1)}, from {now.length(now.distance, 10)}, in steps of {now.length(now.step)}. Slower is thicker."])
+        f"{text(now.kit.name)} at full flow lays that at {now.said(speed, 'm/s', 0.01, 'in/s', 1)}, from {now.length(now.distance, 10)}, in steps of {now.length(now.step)}. Slower is thicker.",
+        *now.but("speed")])
 
 
 def _runs(now: Today) -> list[str]:
@@ -239,7 +273,7 @@ def _step(now: Today) -> list[str]:
 
 
 def _pot(now: Today) -> list[str]:
-    minutes = float(now.sum("pot-minutes", pot=now.kit.pot.to("L"), flow=now.kit.flow.to("mL/min")))
+    minutes = now.held("spraying", "min")
     return [] if math.isnan(minutes) else [f"A full pot of {now.desk.measure(now.kit.pot)} lasts {text(now.kit.name)} {math.floor(minutes)} minutes at full flow. Fill it before that."]
 
 

@@ -11,12 +11,15 @@ from typing import Any
 from markupsafe import Markup
 
 from generators import render, tables, units
+from generators.chain.answers import ask, printed
+from generators.chain.day import Day, answer_named
 from generators.facts import old_values
 from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
 from generators.pages.drills import quiz_html
 from generators.pages.forms import FORMS, recipe_line
 from generators.pages.lessons import lesson_html, try_html
+from generators.situation import read as read_situation
 from generators.table import TextTable
 
 # Marks that HTML or Markdown would read, as entities that both leave alone. One pass, so that no entity is made twice.
@@ -47,10 +50,16 @@ class Desk:
         """One book for each system of units, so that what one table worked out the next can use."""
         return {system: tables.Book(self.facts, self.formulas, system) for system in ("metric", "us")}
 
+    @cached_property
+    def day(self) -> Day:
+        """The day's chain over these facts: what it says of a situation is what every page says."""
+        return Day(self.facts, self.formulas)
+
     def names(self) -> dict[str, Any]:
         """The names a page can use."""
         default = self.facts.handbook.default_kit
-        return {"table": self.table, "picture": self.table, "work": self.work, "figure": self.figure, "live": self.live, "value": self.value, "protection": self.protection, "stop": self.stop,
+        return {"table": self.table, "picture": self.table, "work": self.work, "figure": self.figure, "live": self.live, "value": self.value, "protection": self.protection,
+                "stop": self.stop, "says": self.says,
                 "origin": self.origin, "plan": self.plan, "drawing": self.drawing, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
                 "law": self.facts.region,
                 "us_words": self.facts.handbook.words == "us", "system": self.facts.handbook.system, "subjects": tables.law.shown(self.facts), "rule": self.rule, "old": old_values(self.facts),
@@ -124,6 +133,14 @@ class Desk:
     def value(self, key: str) -> str:
         """A fact with its unit, in the region's system where it has one."""
         return self.measure(self.facts.value(key))
+
+    def says(self, answer: str, **readings: str) -> dict[str, Any]:
+        """One answer of the day's chain at a situation: `text` as it is printed, `number` in metric, rounded to its safe side (None: no figure there), `verdict` and `because`."""
+        situation = read_situation([(name.replace("_", "-"), value) for name, value in readings.items()], self.day.names())
+        shown, system = answer_named(answer), self.facts.handbook.system
+        told = ask(self.day, situation, answer, system)
+        number = float(f"{shown.metric[1](told['value']):.9g}") if "value" in told and shown.metric else None
+        return {"text": text(printed(shown, told, system)), "number": number, "verdict": told["verdict"], "because": told["because"]}
 
     def rule(self, subject: str, key: str) -> str:
         """One rule in force here as a phrase with its basis and dates; that there is none, where there is none."""
