@@ -8,7 +8,7 @@ from typing import Any
 from generators import units
 from generators.chain.day import Day
 from generators.chain.known import Told
-from generators.chain.links import Chain, Choose, Each, Fold, Link, Lookup, Pick, Step
+from generators.chain.links import Case, Chain, Choose, Each, End, Fold, Link, Lookup, Pick, Search, Step
 from generators.chain.today import chain
 from generators.formula import Formula
 from generators.situation import READINGS
@@ -18,7 +18,8 @@ def _source(name: str | float, unit: str, named: Mapping[str, str]) -> list[Any]
     """[name or number, scale, offset] from its own unit to the wanted one."""
     if not isinstance(name, str):
         return [float(name), 1.0, 0.0]
-    scale, offset = units.linear(named[name], unit) if named.get(name, unit) != unit else (1.0, 0.0)
+    own = named.get(name, named.get(name.rpartition(".")[2], unit))
+    scale, offset = units.linear(own, unit) if own != unit else (1.0, 0.0)
     return [name, scale, offset]
 
 
@@ -40,9 +41,16 @@ def _link(link: Link, formulas: Mapping[str, Formula], studies: Mapping[str, Any
             told["at"] = _source(link.inputs["at"], studies[link.study]["axis_unit"], named)
         return told
     if isinstance(link, Each):
-        return {"is": "each", "part": link.part, "links": [_link(one, formulas, studies, named) for one in link.links]}
+        return {"is": "each", "part": link.part, "links": [_link(one, formulas, studies, named) for one in link.links], **({"refers": dict(link.refers)} if link.refers else {})}
     if isinstance(link, Fold):
-        return {"is": "fold", "name": link.name, "part": link.part, "of": link.of, "how": link.how}
+        return {"is": "fold", "name": link.name, "part": link.part, "of": link.of, "how": link.how, **({"by": link.by} if link.by else {})}
+    if isinstance(link, Case):
+        return {"is": "case", "name": link.name, "by": link.by, "of": {word: _source(name, named[link.name], named) for word, name in link.of.items()}}
+    if isinstance(link, End):
+        return {"is": "end", "name": link.name, "of": link.of, "end": link.end}
+    if isinstance(link, Search):
+        return {"is": "search", "name": link.name, "search": link.search, "inputs": dict(link.inputs), "gives": list(link.gives), "lists": {part: list(names) for part, names in link.lists.items()},
+                "into": {part: list(names) for part, names in link.into.items()}}
     assert isinstance(link, Choose)
     return {"is": "choose", "name": link.name, "cases": [[[list(pair) for pair in case], word] for case, word in link.cases], "otherwise": link.otherwise}
 
@@ -74,8 +82,8 @@ def day_described(day: Day) -> dict[str, Any]:
     return {**described(chain(), day.formulas, day.studied, day.units), "readings": readings, "studies": dict(day.studied), "us": us}
 
 
-def formula_names() -> list[str]:
-    """Formulas that the day's chain can call."""
+def formula_names(walked: Chain | None = None) -> list[str]:
+    """Formulas that a chain can call: the day's, where none is given."""
     found: list[str] = []
 
     def one(link: Link) -> None:
@@ -85,7 +93,7 @@ def formula_names() -> list[str]:
         elif isinstance(link, Step):
             found.extend([link.formula] if isinstance(link.formula, str) else link.formula.values())
 
-    for link in chain().links:
+    for link in (walked or chain()).links:
         one(link)
     return list(dict.fromkeys(found))
 

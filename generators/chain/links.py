@@ -51,21 +51,64 @@ class Lookup:
 
 
 @dataclass(frozen=True)
+class Case:
+    """One of several figures (or plain numbers), by the word that `by` says. A word that none is for: nothing known."""
+
+    name: str
+    by: str
+    of: Mapping[str, str | float]
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of a quantity, as a figure of its own without a spread."""
+
+    name: str
+    of: str
+    end: Literal["low", "likely", "high"]
+
+
+@dataclass(frozen=True)
+class Search:
+    """What no formula gives: the best of many (the cheapest tins, the days of a calendar), found by a search named in `studies/searches.py`
+    and in `searches.js`. Asked at the low, the likely and the high end of what it is given, each end with its like.
+
+    `inputs` are figures and words under the names that the search knows them by; `lists` are figures and words of whole lists of parts.
+    `gives` are figures with their units; `into` says which figures it gives to the parts of a list.
+    """
+
+    name: str
+    search: str
+    inputs: Mapping[str, str]
+    gives: Mapping[str, str]
+    lists: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    into: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
 class Each:
-    """The same links for every part of a list (doses, coats); each part has its own names, and sees those outside."""
+    """The same links for every part of a list (doses, coats); each part has its own names, and sees those outside.
+
+    `refers` maps other lists to the word of this part that is the `key` of one part there: its names are seen too, under that list's name.
+    """
 
     part: str
     links: tuple[Any, ...]
+    refers: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
 class Fold:
-    """One figure out of the parts: their sum, least, most, count, first or last. No part: nothing known (a sum and a count: nought)."""
+    """One figure out of the parts: their sum, least, most, count, first or last. No part: nothing known (a sum and a count: nought).
+
+    Inside another list, `by` names the word of the folded parts that is this part's `key`: only its own are folded.
+    """
 
     name: str
     part: str
     of: str
     how: Literal["sum", "least", "most", "count", "first", "last"]
+    by: str = ""
 
 
 @dataclass(frozen=True)
@@ -80,7 +123,7 @@ class Choose:
     otherwise: str
 
 
-Link = Step | Pick | Lookup | Each | Fold | Choose
+Link = Step | Pick | Lookup | Case | End | Search | Each | Fold | Choose
 
 
 @dataclass(frozen=True)
@@ -119,23 +162,22 @@ class Chain:
         told: list[str] = []
 
         def check(link: Link, inside: set[str]) -> None:
-            wanted: list[str] = []
-            if isinstance(link, Step):
-                wanted = [name for name in link.inputs.values() if isinstance(name, str)] + ([link.by] if link.by else [])
-            elif isinstance(link, Pick):
-                wanted = list(link.of)
-            elif isinstance(link, Lookup):
-                wanted = list(link.inputs.values())
-            elif isinstance(link, Choose):
-                wanted = [name for case, _ in link.cases for name, _ in case]
-            elif isinstance(link, Each):
+            wanted = _sources(link)
+            if isinstance(link, Each):
                 own = set(inside) | {f"{link.part}.{key}" for key in self.parts[link.part]}
+                for other in link.refers:
+                    own |= {f"{other}.{key}" for key in self.parts[other]} | {f"{other}.{name.partition(':')[2]}" for name in inside if name.startswith(f"{other}:")}
+                own |= {name.partition(":")[2] for name in inside if name.startswith(f"{link.part}:")}
                 for one in link.links:
                     check(one, own)
-                inside |= {f"{link.part}:{one.name}" for one in link.links if not isinstance(one, Each)}
+                inside |= {f"{link.part}:{name}" for one in link.links for name in (one.name, *(one.gives if isinstance(one, Search) else ()))}
                 return
-            elif isinstance(link, Fold) and link.of and f"{link.part}:{link.of}" not in inside and link.of not in self.parts[link.part]:
+            if isinstance(link, Fold) and link.of and f"{link.part}:{link.of}" not in inside and link.of not in self.parts[link.part]:
                 told.append(f"{link.name}: no part figure {link.of!r} in {link.part}")
+            if isinstance(link, Search):
+                told.extend(f"{link.name}: no part figure {name!r} in {part}" for part, names in link.lists.items() for name in names
+                            if f"{part}:{name}" not in inside and name not in self.parts[part])
+                inside |= {f"{part}:{name}" for part, names in link.into.items() for name in names} | set(link.gives)
             told.extend(f"{link.name}: nothing called {name!r} before it" for name in wanted if name not in inside)
             inside.add(link.name)
 
@@ -157,7 +199,7 @@ class Chain:
 
     def _rests(self, name: str) -> tuple[list[Link], set[str]]:
         made = {link.name: link for link in self.links if not isinstance(link, Each)}
-        eaches = {link.part: link for link in self.links if isinstance(link, Each)}
+        eaches = {link.part: [one for one in self.links if isinstance(one, Each) and one.part == link.part] for link in self.links if isinstance(link, Each)}
         found: set[str] = set()
         order: list[Link] = []
 
@@ -170,8 +212,8 @@ class Chain:
                 return
             for other in _inputs(link, eaches):
                 need(other)
-            if isinstance(link, Fold) and eaches.get(link.part) is not None and eaches[link.part] not in order:
-                order.append(eaches[link.part])
+            if isinstance(link, Fold):
+                order.extend(each for each in eaches.get(link.part, ()) if each not in order)
             order.append(link)
 
         answer = next((one for one in self.answers if one.name == name), None)
@@ -183,18 +225,26 @@ class Chain:
         return order, {one for one in found if one not in made}
 
 
-def _inputs(link: Link, eaches: Mapping[str, Each]) -> list[str]:
+def _sources(link: Link) -> list[str]:
+    """Names that one link itself looks at."""
     if isinstance(link, Step):
         return [name for name in link.inputs.values() if isinstance(name, str)] + ([link.by] if link.by else [])
+    if isinstance(link, Case):
+        return [link.by, *(name for name in link.of.values() if isinstance(name, str))]
+    if isinstance(link, End):
+        return [link.of]
     if isinstance(link, Pick):
         return list(link.of)
-    if isinstance(link, Lookup):
+    if isinstance(link, (Lookup, Search)):
         return list(link.inputs.values())
     if isinstance(link, Choose):
         return [name for case, _ in link.cases for name, _ in case]
-    if isinstance(link, Fold):
-        each = eaches.get(link.part)
-        inner = [name for one in each.links for name in _inputs(one, eaches)] if each else []
-        own = {one.name for one in each.links} if each else set()
-        return [link.part, *(name for name in inner if name not in own and not name.startswith(f"{link.part}."))]
     return []
+
+
+def _inputs(link: Link, eaches: Mapping[str, list[Each]]) -> list[str]:
+    if isinstance(link, Fold):
+        links = [one for each in eaches.get(link.part, ()) for one in each.links]
+        inner, own = [name for one in links for name in _inputs(one, eaches)], {one.name for one in links}
+        return [link.part, *(name for name in inner if name not in own and not name.startswith(f"{link.part}."))]
+    return _sources(link)

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
 
 from generators import units
-from generators.chain.links import Chain, Choose, Each, Fold, Link, Lookup, Pick, Step
+from generators.chain.links import Case, Chain, Choose, Each, End, Fold, Link, Lookup, Pick, Search, Step
 from generators.formula import Formula
 from generators.formula.numeric import evaluate
 from generators.verdict import Held
 from generators.verdict.ask import Answered, ask
-from generators.verdict.held import gone, text
+from generators.verdict.held import gone, number, text
 
+Searches = Mapping[str, Callable[[Mapping[str, Any]], Mapping[str, Any]]]
 Study = Mapping[str, Any]  # {"words": {word: number}} or {"axis": [...], "rows": {word: [...]}}: what a study gave at build
 
 
@@ -72,8 +73,8 @@ def _squared(formula: Formula, answer: Any) -> tuple[Any, Any]:
 
 class _Walk:
     def __init__(self, chain: Chain, formulas: Mapping[str, Formula], held: Mapping[str, Held], parts: Mapping[str, list[dict[str, Held]]],
-                 named_units: Mapping[str, str], studies: Mapping[str, Study]) -> None:
-        self.chain, self.formulas, self.units, self.studies = chain, formulas, named_units, studies
+                 named_units: Mapping[str, str], studies: Mapping[str, Study], searches: Searches) -> None:
+        self.chain, self.formulas, self.units, self.studies, self.searches = chain, formulas, named_units, studies, searches
         self.out = Walked(dict(held), {name: [dict(part) for part in some] for name, some in parts.items()})
         self.given = frozenset(held)  # a figure that somebody brings is not worked again
 
@@ -119,7 +120,7 @@ class _Walk:
         return bounded(formula, given, option, link.squares)
 
     def converted(self, held: Held, name: str, unit: str) -> Held:
-        own = self.units.get(name, unit)
+        own = self.units.get(name, self.units.get(name.rpartition(".")[2], unit))
         if own == unit:
             return held
         scale, offset = units.linear(own, unit)
@@ -188,8 +189,44 @@ class _Walk:
                 return gone(missing, is_text=True)
         return text(link.otherwise, stale=stale)
 
-    def fold(self, link: Fold) -> Held:
+    def case(self, link: Case, inside: dict[str, Held] | None) -> Held:
+        said = self.look(link.by, inside)
+        if said.text is None or said.text not in link.of:
+            return gone(said.missing)
+        source = link.of[said.text]
+        return self.converted(self.look(source, inside), source, self.units[link.name]) if isinstance(source, str) else number(source)
+
+    def search(self, link: Search, inside: dict[str, Held] | None) -> None:
+        """Puts down what the search gives, under its own name a figure that counts nothing: whether it found anything."""
+        given = {key: self.look(name, inside) for key, name in link.inputs.items()}
+        lists = {part: [{name: one[name] for name in names} for one in self.out.parts.get(part, [])] for part, names in link.lists.items()}
+        every = [*given.values(), *(held for some in lists.values() for one in some for held in one.values())]
+        wide = any(not held.is_text and (np.any(held.low != held.likely) or np.any(held.high != held.likely)) for held in every if held.known)
+        found = []
+        for end in ("low", "likely", "high") if wide else ("likely",):
+            def plain(held: Held, end: str = end) -> Any:
+                return held.text if held.is_text else float(getattr(held, end))
+
+            found.append(self.searches[link.search]({**{key: plain(held) for key, held in given.items()}, **{part: [{name: plain(held) for name, held in one.items()} for one in some] for part, some in lists.items()}}))
+        missing = frozenset().union(*(held.missing for held in every)) if every else frozenset()
+        place = self.out.held if inside is None else inside
+
+        def made(values: list[float]) -> Held:
+            return Held(np.asarray(min(values)), np.asarray(values[len(values) // 2]), np.asarray(max(values)), missing=frozenset() if np.isfinite(values[len(values) // 2]) else missing) \
+                if not any(np.isnan(values)) else Held(likely=np.asarray(values[len(values) // 2]), missing=missing)
+
+        for name in link.gives:
+            place[name] = made([float(one[name]) for one in found])
+        for part, names in link.into.items():
+            for index, one in enumerate(self.out.parts.get(part, [])):
+                one.update({name: made([float(answer[part][index][name]) for answer in found]) for name in names})
+        place[link.name] = number(1.0)
+
+    def fold(self, link: Fold, inside: dict[str, Held] | None = None) -> Held:
         some = self.out.parts.get(link.part, [])
+        if link.by and inside is not None:
+            mine = self.look("key", inside).text
+            some = [part for part in some if part[link.by].text == mine]
         if link.how == "count":
             one = np.asarray(float(len(some)))
             return Held(one, one, one)
@@ -212,8 +249,13 @@ class _Walk:
             return self.lookup(link, inside)
         if isinstance(link, Choose):
             return self.choose(link, inside)
+        if isinstance(link, Case):
+            return self.case(link, inside)
+        if isinstance(link, End):
+            end = np.asarray(getattr(self.look(link.of, inside), link.end))
+            return Held(end, end, end, missing=self.look(link.of, inside).missing)
         assert isinstance(link, Fold)
-        return self.fold(link)
+        return self.fold(link, inside)
 
     def run(self, links: Iterable[Link], inside: dict[str, Held] | None = None) -> None:
         for link in links:
@@ -221,9 +263,18 @@ class _Walk:
                 continue
             if isinstance(link, Each):
                 for part in self.out.parts.get(link.part, []):
-                    scope = {f"{link.part}.{key}": held for key, held in part.items()}
+                    scope = dict(part) | {f"{link.part}.{key}": held for key, held in part.items()}
+                    for other, word in link.refers.items():
+                        named = part[word].text
+                        found = next((one for one in self.out.parts.get(other, []) if one["key"].text == named), None)
+                        if found is None:
+                            raise KeyError(f"{link.part}: no part of {other} is called {named!r}")
+                        scope |= {f"{other}.{key}": held for key, held in found.items()}
                     self.run(link.links, scope)
-                    part |= {name: held for name, held in scope.items() if not name.startswith(f"{link.part}.")}
+                    part |= {name: held for name, held in scope.items() if "." not in name}
+                continue
+            if isinstance(link, Search):
+                self.search(link, inside)
                 continue
             made = self.made(link, inside)
             if inside is None:
@@ -248,6 +299,9 @@ def units_of(chain: Chain, formulas: Mapping[str, Formula], studies: Mapping[str
     """Unit of every name in a chain, before anything is walked. ValueError where a step's formulas disagree."""
     found = dict(given)
 
+    def unit(name: str) -> str:
+        return found.get(name, found.get(name.rpartition(".")[2], "1"))
+
     def one(link: Link) -> None:
         if isinstance(link, Each):
             for inner in link.links:
@@ -258,9 +312,15 @@ def units_of(chain: Chain, formulas: Mapping[str, Formula], studies: Mapping[str
                 raise ValueError(f"{link.name}: its formulas answer in {sorted(said)}")
             found[link.name] = said.pop()
         elif isinstance(link, Pick):
-            found[link.name] = found.get(link.of[0], "1")
+            found[link.name] = unit(link.of[0])
         elif isinstance(link, Lookup):
             found[link.name] = studies[link.study]["unit"]
+        elif isinstance(link, Case):
+            found[link.name] = next((unit(name) for name in link.of.values() if isinstance(name, str)), "1")
+        elif isinstance(link, End):
+            found[link.name] = unit(link.of)
+        elif isinstance(link, Search):
+            found.update({link.name: "1", **link.gives, **{name: one for names in link.into.values() for name, one in names.items()}})
         elif isinstance(link, Fold):
             found[link.name] = "1" if link.how == "count" else found.get(f"{link.part}.{link.of}", found.get(link.of, "1"))
 
@@ -270,9 +330,9 @@ def units_of(chain: Chain, formulas: Mapping[str, Formula], studies: Mapping[str
 
 
 def walk(chain: Chain, formulas: Mapping[str, Formula], held: Mapping[str, Held], parts: Mapping[str, list[dict[str, Held]]], named_units: Mapping[str, str],
-         studies: Mapping[str, Study], only: Iterable[str] | None = None) -> Walked:
-    """Walk the chain (or only what some names rest on). `named_units` are those of `units_of`."""
-    one = _Walk(chain, formulas, held, parts, named_units, studies)
+         studies: Mapping[str, Study], only: Iterable[str] | None = None, searches: Searches | None = None) -> Walked:
+    """Walk the chain (or only what some names rest on). `named_units` are those of `units_of`; `searches` are those that its Search links name."""
+    one = _Walk(chain, formulas, held, parts, named_units, studies, searches or {})
     links: list[Link] = list(chain.links)
     asked = list(chain.verdicts)
     if only is not None:

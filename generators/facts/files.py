@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -25,6 +26,11 @@ MADE = ("kits/", "coatings/", "faults/", "safety/ppe-", "reference/")  # pages t
 RATES = {
     "hour": "money/h", "markup": "%", "tax": "%", "travel": "money", "sundries": "money", "thinner": "money/L", "paint": "money/L", "survey": "h", "set_up": "h", "hand_set_up": "h", "clean_down": "h",
     "hand_clean_down": "h", "duty": "%", "refill": "min", "loss": "L", "spare": "%", "edge_pace": "min/m", "sheet_pace": "min/m²", "hand_masking": "%", "hand_lands": "%",
+    "minimum": "money", "margin": "%", "deposit": "%", "parking": "money", "filters": "money", "wash": "L", "waste": "money/L", "wear": "money/L", "together": "%",
+    "condition_sound": "×", "condition_worn": "×", "condition_poor": "×", "crew": "1", "day": "h", "days_a_week": "1", "stay": "h", "holds": "h", "rack": "1", "dusk_lead": "h", "travel_time": "h",
+    "test_patch": "h", "sample": "h", "collect": "h", "returns": "h", "taking_off": "min", "floor_sheets": "min/m²", "wash_pace": "min/m²", "wash_dry": "h", "growth": "min/m²", "sand": "min/m²",
+    "seal": "min/m²", "fill": "min/m²", "fill_dry": "h", "caulk": "min/m", "caulk_dry": "h", "vacuum": "min/m²", "ventilate": "h", "mix": "h", "turn": "min", "flash": "h", "denib": "min/m²",
+    "back_roll": "min/m²", "tape_off": "min/m", "snag": "min/m²", "cure": "h", "rehang": "min", "wrap": "min", "stack": "min", "walk_round": "h",
 }
 
 
@@ -87,22 +93,73 @@ def own_cups(reader: Reader, cups: Mapping[str, Any], sources: Mapping[str, Any]
 
 
 def measures(reader: Reader, file: str, sources: Mapping[str, Any], rates: Mapping[str, str] | None = None) -> dict[str, Quantity]:
-    """Named values with their units: limits; and rates, whose names and kinds of unit are given."""
+    """Named values with their units: limits; and rates, whose names and kinds of unit are given, and which may say how they are at best and at worst."""
     found: dict[str, Quantity] = {}
     tree = reader.yaml(file)
     for key, data in (tree.data if tree else {}).items():
         assert tree is not None
-        limit = reader.parse(model.Limit, tree, (key,), data)
+        limit = reader.parse(model.Limit if rates is None else model.Rate, tree, (key,), data)
         if limit:
             cited(reader, tree, limit, (key,), sources)
             if rates is not None and key not in rates:
                 known(reader, tree, (key,), key, rates, "rate")
-            elif kind := _limit_kind(reader, tree, key, limit) if rates is None else Kind("rate", rates[key], 0, 1000 if rates[key] == "%" else 1e6, f"5 {rates[key]}"):
-                try:
-                    found[key] = kind.quantity(limit.value, limit.origin)
-                    reader.usual(tree, (key,), file.partition(".")[0], key, _Valued(value=found[key], doubtful=limit.doubtful), key)
-                except units.UnitError as error:
-                    reader.tell(tree, (key, "value"), error.wanted, error.came, error.mend)
+                continue
+            kind = _limit_kind(reader, tree, key, limit) if isinstance(limit, model.Limit) else Kind("rate", rates[key], 0, 1000 if rates[key] == "%" else 1e6, f"5 {rates[key]}".removesuffix(" 1")) if rates else None
+            if kind and (one := _measure(reader, tree, key, "value", kind, limit)):
+                found[key] = _between_ends(reader, tree, key, kind, limit, one) if isinstance(limit, model.Rate) else one
+                reader.usual(tree, (key,), file.partition(".")[0], key, _Valued(value=found[key], doubtful=limit.doubtful), key)
+    return found
+
+
+def _measure(reader: Reader, tree: Tree, key: str, part: str, kind: Kind, limit: Any) -> Quantity | None:
+    """One text of an entry as a quantity; None, and told, where it is none."""
+    try:
+        return kind.quantity(getattr(limit, part), limit.origin)
+    except units.UnitError as error:
+        reader.tell(tree, (key, part), error.wanted, error.came, error.mend)
+        return None
+
+
+def _between_ends(reader: Reader, tree: Tree, key: str, kind: Kind, rate: model.Rate, likely: Quantity) -> Quantity:
+    """The likely figure with its low and high, in its own unit."""
+    ends = []
+    for part in ("low", "high"):
+        one = _measure(reader, tree, key, part, kind, rate) if getattr(rate, part) is not None else likely
+        ends.append(one.to(likely.unit) if one else likely.likely)
+    if not ends[0] <= likely.likely <= ends[1]:
+        reader.tell(tree, (key, "low"), "low at or under value, and value at or under high", shown(f"{rate.low}, {rate.value}, {rate.high}"), "mend the three")
+        return likely
+    return replace(likely, low=ends[0], high=ends[1])
+
+
+def templates(reader: Reader, coatings: Any, surfaces: Any) -> dict[str, model.Template]:
+    """Jobs to begin from, each a file. None is as good as any."""
+    found: dict[str, model.Template] = {}
+    if not (reader.root / "site_data" / "templates").is_dir():
+        return found
+    for slug, tree in reader.folder("templates").items():
+        one = reader.parse(model.Template, tree)
+        if one:
+            cited(reader, tree, one, (), {})
+            for name, laid in one.paints.items():
+                known(reader, tree, ("paints", name, "coating"), laid.coating, coatings, "coating")
+            for place, counted in enumerate(one.surfaces):
+                known(reader, tree, ("surfaces", place, "thing"), counted.thing, surfaces, "surface of surfaces.csv")
+                for paint in counted.paints:
+                    known(reader, tree, ("surfaces", place, "paints"), paint, one.paints, "paint of this template")
+            found[slug] = one
+    return found
+
+
+def stages(reader: Reader, sources: Mapping[str, Any], rates: Mapping[str, Any]) -> dict[str, model.Stage]:
+    """The stages of the work, in their order. None is as good as any."""
+    if not (reader.root / "site_data" / "stages.yaml").is_file():
+        return {}
+    found = settled_many(reader, model.Stage, "stages.yaml", sources)
+    for key, one in found.items():
+        for part in ("rate", "wait"):
+            if getattr(one, part) is not None:
+                known(reader, reader.trees["stages.yaml"], (key, part), getattr(one, part), rates, "rate")
     return found
 
 

@@ -53,6 +53,8 @@ class Facts:
     substrates: Mapping[str, model.Substrate] = field(default_factory=dict)
     pieces: Mapping[str, model.Piece] = field(default_factory=dict)
     area_factors: tuple[rows.AreaFactor, ...] = ()
+    stages: Mapping[str, model.Stage] = field(default_factory=dict)
+    templates: Mapping[str, model.Template] = field(default_factory=dict)
     fault_drawings: Mapping[str, model.FaultDrawing] = field(default_factory=dict)
     drills: Mapping[str, Drill] = field(default_factory=dict)
     planted: Mapping[str, Planted] = field(default_factory=dict)

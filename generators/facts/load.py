@@ -201,6 +201,8 @@ READERS: Mapping[str, Callable[[Reader, Found], Any]] = {
     "area_factors": _rows(rows.AreaFactor),
     "search": _search,
     "surfaces": _rows(rows.Surface),
+    "stages": lambda reader, found: files.stages(reader, found.sources, found.rates),
+    "templates": lambda reader, found: files.templates(reader, reader.files("coatings") | set(found.coatings), {row.name for row in found.surfaces}),
     "care": _rows(rows.Care, **{"class": lambda reader, found: reader.names["classes.yaml"]}),
     "recipes": lambda reader, found: files.recipes(reader, reader.files("coatings") | set(found.coatings), reader.files("kits") | set(found.kits), {**found.cups, **found.own_cups}, found.sources),
 }

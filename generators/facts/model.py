@@ -405,15 +405,32 @@ class Substrate(Sourced):
 
 
 class Piece(Sourced):
-    """A thing that is sprayed, by its size: one face times `profile`, times `faces`, and its four edges, `edge` wide, where they are sprayed."""
+    """A thing that is sprayed, by its sizes. What its `shape` is worked from: see `generators/studies/areas.py`.
+
+    A flat piece is one face times `profile`, times `faces`, and its four edges, `edge` wide, where they are sprayed.
+    """
 
     label: Name
     us_label: Name
+    shape: Literal["flat", "panelled", "louvred", "turned", "bars", "boards", "lapped", "waved"] = "flat"
     width: kinds.Size
     height: kinds.Size
     edge: kinds.Size
     faces: Annotated[int, BeforeValidator(_whole), Field(ge=1, le=2)]
     profile: kinds.Times
+    panels: Annotated[int, BeforeValidator(_whole), Field(ge=1, le=60)] | None = None
+    panel_width: kinds.Size | None = None
+    panel_height: kinds.Size | None = None
+    moulding: kinds.Size | None = None
+    frame: kinds.Size | None = None
+    slat: kinds.Size | None = None
+    thickness: kinds.Size | None = None
+    pitch: kinds.Size | None = None
+    girth: kinds.Size | None = None
+    rails: Annotated[int, BeforeValidator(_whole), Field(ge=0, le=20)] | None = None
+    rail_girth: kinds.Size | None = None
+    gap: kinds.Size | None = None
+    depth: kinds.Size | None = None
 
 
 class Limit(Sourced):
@@ -423,6 +440,62 @@ class Limit(Sourced):
     what: Text
     kind: str | None = None
     between: str | None = None
+
+
+class Rate(Sourced):
+    """What the crew's own hour and tin cost, and how fast it works: the likely figure, and how it is when it goes well and badly."""
+
+    value: str
+    what: Text
+    low: str | None = None
+    high: str | None = None
+
+
+class Stage(Sourced):
+    """One stage of the work, in its order: what it goes by, who does it, which of the `rates` is its pace, and what has to dry after it."""
+
+    label: Name
+    us_label: Name | None = None
+    does: Text
+    when: Literal["office", "before", "coat", "between", "cure", "after", "visit"]
+    per: Literal["once", "coat", "piece", "turn", "gun", "refill", "visit", "clean", "prepared", "detailed", "coated", "between", "sheet", "edge"]
+    who: Literal["shared", "one", "together", "alone"]
+    rate: Name | None = None
+    wait: Name | None = None
+    dries: bool = False
+    work: list[Name] = []
+    by_spray: kinds.Percent | None = None
+    by_hand: kinds.Percent | None = None
+
+
+class Laid(Fact):
+    """A paint of a template: which coating, and how many coats of it."""
+
+    coating: Name
+    coats: Annotated[int, BeforeValidator(_whole), Field(ge=1, le=10)]
+
+
+class Counted(Fact):
+    """Surfaces of a template: what, how many (or how much), in which condition, and which of its paints go on, in order."""
+
+    thing: Name
+    where: Name
+    count: Whole
+    condition: Literal["sound", "worn", "poor"]
+    paints: list[Name] = Field(min_length=1)
+
+
+class Template(Sourced):
+    """A job to begin from: its kind of work, paints and surfaces."""
+
+    label: Name
+    us_label: Name | None = None
+    kind: Name
+    place: Literal["indoors", "outdoors"]
+    edges: kinds.Run
+    sheets: kinds.Area
+    paints: dict[str, Laid]
+    surfaces: list[Counted] = Field(min_length=1)
 
 
 class Recipe(Sourced):

@@ -101,21 +101,29 @@ class Landing(Row):
 
 
 class Surface(Row):
-    """What is coated: one face of usual size, how it is counted, and how fast a hand covers it."""
+    """What is coated, how it is counted, how fast a hand covers it, and how much more work its shape is than a flat wall (`detail`).
+
+    A thing that is counted by the piece names its `piece`, whose sizes give its area; then it has no face of its own. `loose`: it is taken off.
+    """
 
     file = "surfaces.csv"
     heads: ClassVar = {"face": "m²", "spray_lands": "%", "brush_rate": "m²/h", "roll_rate": "m²/h"}
+    # What the file held before its things were worked from their sizes. An older folder still reads.
+    before: ClassVar = ("name", "label", "us_label", "counted", "face [m²]", "sides", "profile", "drink", "spray_lands [%]", "brush_rate [m²/h]", "roll_rate [m²/h]", "basis", "source")
     name: Name
     label: Name
     us_label: Name
     counted: Literal["each", "area", "length"]
-    face: kinds.Area
-    sides: kinds.Many
-    profile: kinds.Bare
+    piece: str = ""
+    face: kinds.Area | None = None
+    sides: kinds.Many | None = None
+    profile: kinds.Bare | None = None
     drink: kinds.Bare
     spray_lands: kinds.Efficiency
     brush_rate: kinds.Rate
     roll_rate: kinds.Rate
+    detail: kinds.Bare | None = None
+    loose: Literal["yes", "no", ""] = ""
 
 
 class Care(Row):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generators.basis import Basis, Origin
-from generators.formula import Condition, Formula, Symbol
+from generators.formula import Condition, Formula, Let, Symbol
 
 _GEOMETRY = Origin(Basis.PUBLISHED, "geometry")
 _BALANCE = Origin(Basis.PUBLISHED, "mass-balance")
@@ -223,5 +223,60 @@ piece_area = Formula(
     notes=("Flat is 1. Mouldings, laps and waves are more: see the table.",),
 )
 
+_RUN = Symbol("run", "L", "m", 0.01, 2000, "its length", 3)
+_HIGH = Symbol("height", "h", "m", 0.01, 100, "its height", 1)
+_SIDES = Symbol("faces", "n", "1", 1, 2, "faces sprayed", 2)
+_WHOLE = Symbol("area", "A", "m²", 0, 500000, "surface to cover")
+
+panelled_area = Formula(
+    "panelled-area", "Surface of a panelled piece",
+    inputs=(Symbol("width", "b", "m", 0.01, 100, "width", 0.762), Symbol("height", "h", "m", 0.01, 100, "height", 1.981), Symbol("edge", "t", "mm", 0, 500, "thickness of its edges (0: edges not sprayed)", 35), _SIDES,
+            Symbol("panels", "m", "1", 1, 60, "panels", 6), Symbol("panel-width", "p", "mm", 10, 3000, "a panel, width", 240), Symbol("panel-height", "q", "mm", 10, 3000, "a panel, height", 480),
+            Symbol("moulding", "g", "mm", 0, 100, "girth of the moulding round it, over what it covers of the face", 12)),
+    answer=_WHOLE, expression="n*(b*h + 2*m*(p + q)*g) + 2*(b + h)*t", origin=_GEOMETRY, notes=("Lay a tape over the moulding, and take off what it measures straight across: that is what it adds.",),
+)
+
+louvred_area = Formula(
+    "louvred-area", "Surface of a louvred piece",
+    inputs=(Symbol("width", "b", "m", 0.05, 100, "width", 0.6), Symbol("height", "h", "m", 0.05, 100, "height", 1.2), Symbol("edge", "t", "mm", 0, 500, "thickness of its frame", 30),
+            Symbol("frame", "f", "mm", 1, 500, "width of its frame", 50), Symbol("area-factor", "k", "×", 0.3, 100, "surface of the slats over the face that they fill", 2.9)),
+    answer=_WHOLE, expression="2*(b*h - (b - 2*f)*(h - 2*f)) + 2*(b + h)*t + 2*(b + h - 4*f)*t + k*(b - 2*f)*(h - 2*f)", origin=_GEOMETRY,
+    conditions=(Condition("b - 2*f", "the frame is wider than the piece"), Condition("h - 2*f", "the frame is higher than the piece")),
+)
+
+turned_area = Formula(
+    "turned-area", "Surface of spindles, rails and casings", inputs=(Symbol("length", "l", "m", 0.01, 2000, "length of one", 0.9), Symbol("girth", "u", "mm", 1, 5000, "all the way round, by a tape", 128)),
+    answer=_WHOLE, expression="l*u", origin=_GEOMETRY, notes=("A casing or a skirting: the girth of what shows.",),
+)
+
+bars_area = Formula(
+    "bars-area", "Surface of a railing, by bar and gap",
+    inputs=(_RUN, _HIGH, Symbol("girth", "u", "mm", 1, 2000, "a bar, all the way round", 50), Symbol("pitch", "p", "mm", 5, 2000, "from one bar to the next", 110),
+            Symbol("rails", "r", "1", 0, 20, "rails along it", 2), Symbol("rail-girth", "v", "mm", 0, 2000, "a rail, all the way round", 120)),
+    answer=_WHOLE, expression="L/p*u*h + r*v*L", origin=_GEOMETRY, notes=("All round each bar: both sides are in it. Never times two.",),
+)
+
+boards_area = Formula(
+    "boards-area", "Surface of boards with gaps",
+    inputs=(_RUN, _HIGH, Symbol("board", "b", "mm", 10, 2000, "a board, width", 100), Symbol("gap", "g", "mm", 0, 2000, "between two boards", 20),
+            Symbol("edge", "t", "mm", 0, 200, "thickness, where the edges are sprayed", 20), _SIDES),
+    answer=_WHOLE, expression="L/(b + g)*h*(n*b + 2*t)", origin=_GEOMETRY, notes=("No gap: the edges do not show, and their thickness is nought.",),
+)
+
+lapped_area = Formula(
+    "lapped-area", "Surface of lapped boards",
+    inputs=(_RUN, _HIGH, Symbol("exposed", "e", "mm", 10, 1000, "of each board, what shows", 150), Symbol("edge", "t", "mm", 0, 100, "lower edge of each board", 18)),
+    answer=_WHOLE, expression="L*h*(1 + t/e)", origin=_GEOMETRY,
+)
+
+waved_area = Formula(
+    "waved-area", "Surface of a corrugated sheet",
+    inputs=(_RUN, _HIGH, Symbol("pitch", "p", "mm", 5, 1000, "from one wave to the next", 76), Symbol("depth", "d", "mm", 0, 500, "valley to crest", 18), _SIDES),
+    steps=(Let("w", "1", "sqrt(1 + (pi*d/p)**2)"), Let("y", "1", "((w - 1)/(w + 1))**2")),
+    answer=_WHOLE, expression="n*L*h*(1 + w)/2*(1 + 3*y/(10 + sqrt(4 - 3*y)))", origin=_GEOMETRY,
+    notes=("A sine wave is as long as an ellipse is round; the ellipse by Ramanujan's second fit, right to a millionth here.",),
+)
+
 ALL = (fan_width, fan_angle, stroke_spacing, stroke_film, landed_volume, material_saving, gun_speed, stroke_beat, paint_for_area, pot_minutes,
-       flow_by_weight, transfer_efficiency, distance_film, arc_film, swing_film, arc_reach, tilt_ratio, louvre_area_factor, piece_area)
+       flow_by_weight, transfer_efficiency, distance_film, arc_film, swing_film, arc_reach, tilt_ratio, louvre_area_factor, piece_area,
+       panelled_area, louvred_area, turned_area, bars_area, boards_area, lapped_area, waved_area)

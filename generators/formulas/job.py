@@ -1,9 +1,9 @@
-"""The job: areas, litres to buy, hours by stage, and the price. Money is in whatever coin the crew's own rates are in."""
+"""The job: areas, litres to buy, hours by stage and their spread, and the price. Money is in whatever coin the crew's own rates are in."""
 
 from __future__ import annotations
 
 from generators.basis import Basis, Origin
-from generators.formula import Formula, Symbol
+from generators.formula import Condition, Constant, Formula, Let, Symbol
 
 _COUNT = Origin(Basis.PUBLISHED, "geometry")
 _BALANCE = Origin(Basis.PUBLISHED, "mass-balance")
@@ -16,7 +16,7 @@ _MIXED = Symbol("mixed", "M", "L", 0, 50000, "paint with its thinner in it", 5)
 _HOURS = 100000.0
 
 
-def _hours(name: str, letter: str, meaning: str, example: float) -> Symbol:
+def _hours(name: str, letter: str, meaning: str, example: float = 1) -> Symbol:
     return Symbol(name, letter, "h", 0, _HOURS, meaning, example)
 
 
@@ -156,5 +156,152 @@ solvent_released = Formula(
     answer=Symbol("solvent", "w", "kg", 0, 1e6, "solvent let into the air, thinner not counted"), expression="V*v", origin=_BALANCE,
 )
 
+# The stages of the work: how much of each, how long it takes, who is there, and how far it can be off.
+
+_PERT = Origin(Basis.MEMORY, "three-point")
+_AMOUNT = Symbol("amount", "n", "1", 0, 1e6, "how many", 20)
+_TIMES = Symbol("times", "w", "%", 0, 300, "of it, this way of working", 100)
+_WORK = _hours("work", "W", "hours of work", 6)
+_HOUR = Constant("u", 1, "h", "an hour")
+_CREW = Symbol("crew", "n", "1", 1, 8, "people", 2)
+
+area_to_prepare = Formula(
+    "area-to-prepare", "Area to prepare, as if it were flat and sound",
+    inputs=(_AREA, Symbol("wear", "w", "×", 0.5, 10, "how much longer its condition takes than a sound one", 1.6),
+            Symbol("detail", "k", "×", 0.2, 10, "how much longer its shape takes than a flat wall", 1.8)),
+    answer=Symbol("prepared", "B", "m²", 0, 5e6, "as much work as so much of a flat, sound wall"), expression="A*w*k", origin=_BOOKS,
+)
+
+coats_of_area = Formula(
+    "coats-of-area", "Area of all coats", inputs=(_AREA, _COATS), answer=Symbol("coated", "B", "m²", 0, 5e6, "area times coats"), expression="A*c", origin=_COUNT,
+)
+
+area_between_coats = Formula(
+    "area-between-coats", "Area to flat between coats",
+    inputs=(Symbol("area", "A", "m²", 0, 5e6, "area, as much work as so much flat wall", 20), Symbol("coats", "c", "1", 1, 30, "coats, primer and finish together", 3)),
+    answer=Symbol("between", "B", "m²", 0, 1e8, "area, as often as a coat goes over another"), expression="A*(c - 1)", origin=_COUNT,
+    notes=("A primer and a finish, or one paint for all: a coat over a coat is flatted just the same.",),
+)
+
+pieces_turned = Formula(
+    "pieces-turned", "Pieces to turn and rack", inputs=(Symbol("pieces", "n", "1", 0, 2000, "pieces that were taken off", 20), Symbol("coats", "c", "1", 1, 30, "coats, primer and finish together", 3)),
+    answer=Symbol("turns", "N", "1", 0, 60000, "pieces times coats"), expression="n*c", origin=_COUNT,
+)
+
+stage_each = Formula(
+    "stage-each", "A stage that goes by the piece, the visit or the job", inputs=(_AMOUNT, _hours("pace-each", "r", "each", 0.1), _TIMES),
+    answer=_WORK, expression="n*r*w", origin=_BOOKS,
+)
+
+stage_area = Formula(
+    "stage-area", "A stage that goes by area",
+    inputs=(Symbol("area", "A", "m²", 0, 1e8, "area", 20), Symbol("pace-area", "r", "min/m²", 0, 600, "for each square metre", 3), _TIMES),
+    answer=_WORK, expression="A*r*w", origin=_BOOKS,
+)
+
+stage_length = Formula(
+    "stage-length", "A stage that goes by length",
+    inputs=(Symbol("length", "e", "m", 0, 1e6, "length", 30), Symbol("pace-length", "r", "min/m", 0, 600, "for each metre", 1), _TIMES),
+    answer=_WORK, expression="e*r*w", origin=_BOOKS,
+)
+
+shared_time = Formula(
+    "shared-time", "How long it takes them", inputs=(_WORK, Symbol("hands", "n", "1", 1, 8, "people who can work at it at once", 2)),
+    answer=_hours("elapsed", "t", "by the clock"), expression="W/n", origin=_BOOKS,
+    notes=("One can hold a gun; two can sand. Halving is the best that sharing does.",),
+)
+
+paid_time = Formula(
+    "paid-time", "Hours to be paid", inputs=(_hours("elapsed", "t", "by the clock", 3), _CREW), answer=_hours("paid", "H", "hours paid"), expression="t*n", origin=_BOOKS,
+    notes=("Whoever is there is paid, also while one sprays and the other waits.",),
+)
+
+three_point_mean = Formula(
+    "three-point-mean", "What to count on, from low, likely and high",
+    inputs=(_hours("low", "a", "if all goes well", 2), _hours("likely", "m", "likely", 3), _hours("high", "b", "if it goes badly", 7)),
+    answer=_hours("mean", "H", "to count on"), expression="(a + 4*m + b)/6", origin=_PERT,
+    notes=("What goes badly goes further than what goes well: the figure to count on lies over the likely one.",),
+)
+
+three_point_spread = Formula(
+    "three-point-spread", "How far it scatters, from low and high", inputs=(_hours("low", "a", "if all goes well", 2), _hours("high", "b", "if it goes badly", 7)),
+    answer=_hours("spread", "s", "one standard deviation"), expression="(b - a)/6", origin=_PERT,
+)
+
+spread_squared = Formula(
+    "spread-squared", "Scatter, squared, to be added up", inputs=(_hours("spread", "s", "one standard deviation", 1),), constants=(_HOUR,), answer=Symbol("square", "q", "1", 0, 1e12, "variance, in hours squared"), expression="(s/u)**2", origin=_PERT,
+)
+
+joint_spread = Formula(
+    "joint-spread", "How far the whole scatters",
+    inputs=(Symbol("squares", "q", "1", 0, 1e12, "sum of the squares of the stages' scatter", 4), _hours("spreads", "s", "sum of the stages' scatter", 5),
+            Symbol("together", "r", "%", 0, 100, "how much the stages go well or badly together", 30)),
+    answer=_hours("spread", "S", "one standard deviation of the whole"), constants=(_HOUR,), expression="sqrt((1 - r)*q*u**2 + r*s**2)", origin=Origin(Basis.MEMORY, "variance-of-a-sum"),
+    notes=("Stages that have nothing to do with one another even out. A bad building makes all of them longer.",),
+)
+
+hours_if_well = Formula(
+    "hours-if-well", "Hours that one job in ten stays under", inputs=(_hours("mean", "H", "to count on", 30), _hours("spread", "s", "one standard deviation", 4)),
+    constants=(Constant("z", 1.2815515655446, "1", "one in ten of a bell curve"),),
+    answer=Symbol("hours", "L", "h", -10 * _HOURS, 10 * _HOURS, "one in ten takes less"), expression="H - z*s", origin=_PERT,
+)
+
+hours_if_badly = Formula(
+    "hours-if-badly", "Hours that one job in ten goes over", inputs=(_hours("mean", "H", "to count on", 30), _hours("spread", "s", "one standard deviation", 4)),
+    constants=(Constant("z", 1.2815515655446, "1", "one in ten of a bell curve"),),
+    answer=Symbol("hours", "L", "h", 0, 10 * _HOURS, "one in ten takes more"), expression="H + z*s", origin=_PERT,
+)
+
+day_left = Formula(
+    "day-left", "What a visit leaves for the work",
+    inputs=(_hours("day", "D", "the crew's day, from leaving to coming home", 8), _hours("travel", "t", "there and back", 0.8), _hours("set-up", "g", "unloading and setting up", 0.5), _hours("clean-down", "k", "cleaning and packing", 0.7)),
+    answer=Symbol("left", "L", "h", 0.5, 24, "for the work"), expression="D - t - g - k", origin=_BOOKS,
+)
+
+light_left = Formula(
+    "light-left", "Until when a coat may go on outdoors",
+    inputs=(Symbol("start", "a", "min", 0, 1440, "the day begins", 480), Symbol("dusk", "b", "min", 0, 1440, "dusk", 1020), _hours("lead", "g", "before dusk, to be past the dew", 2), _hours("travel", "t", "there and back", 0.8), _hours("set-up", "k", "setting up", 0.5)),
+    answer=Symbol("left", "L", "h", 0.5, 24, "hours of work that a visit has before that"), expression="b - a - g - t/2 - k", origin=_BOOKS,
+)
+
+running_costs = Formula(
+    "running-costs", "What visits, cleaning and wear cost",
+    inputs=(Symbol("visits", "n", "1", 1, 1000, "visits", 4), Symbol("travel", "t", "money", 0, 1e5, "fuel, each visit", 20), Symbol("parking", "p", "money", 0, 1e5, "parking, each visit", 0),
+            Symbol("cleans", "c", "1", 0, 1000, "clean-downs", 3), Symbol("filters", "f", "money", 0, 1e5, "strainers and filters, each clean-down", 4),
+            Symbol("wash", "b", "L", 0, 100, "washings, each clean-down", 2), Symbol("waste", "d", "money/L", 0, 1000, "to be rid of a litre", 1.5),
+            Symbol("litres", "V", "L", 0, 50000, "through the gun", 12), Symbol("wear", "w", "money/L", 0, 1000, "wear of nozzle, needle and turbine, each litre", 1)),
+    answer=Symbol("running", "C", "money", 0, 1e9, "together"), expression="n*(t + p) + c*(f + b*d) + V*w", origin=_BOOKS,
+)
+
+raised_by = Formula(
+    "raised-by", "A sum with a share on top", inputs=(Symbol("sum", "P", "money", 0, 1e12, "the sum", 600), Symbol("share", "m", "%", 0, 300, "on top", 12)),
+    answer=Symbol("raised", "R", "money", 0, 1e13, "with it"), expression="P*(1 + m)", origin=_BOOKS,
+)
+
+share_of_sum = Formula(
+    "share-of-sum", "A share of a sum", inputs=(Symbol("sum", "P", "money", 0, 1e13, "the sum", 1200), Symbol("share", "m", "%", 0, 100, "the share", 25)),
+    answer=Symbol("part", "D", "money", 0, 1e13, "the part"), expression="P*m", origin=_BOOKS,
+)
+
+job_cost = Formula(
+    "job-cost", "What the job costs you",
+    inputs=(Symbol("hours", "H", "h", 0, 10 * _HOURS, "hours paid", 30), Symbol("hour-cost", "r", "money/h", 0, 10000, "what an hour costs you, with all that it must carry", 38),
+            Symbol("materials", "C", "money", 0, 1e9, "materials", 250), Symbol("running", "f", "money", 0, 1e9, "visits, cleaning, wear", 90)),
+    answer=Symbol("cost", "K", "money", 0, 1e12, "before margin and tax"), expression="H*r + C + f", origin=_BOOKS,
+)
+
+chance_of_loss = Formula(
+    "chance-of-loss", "The chance to lose money at a price",
+    inputs=(Symbol("offered", "P", "money", 0, 1e12, "price offered, with tax", 2400), Symbol("tax", "x", "%", 0, 50, "tax in it", 20), Symbol("cost", "K", "money", 0, 1e12, "what it costs you", 1500),
+            Symbol("hour-cost", "r", "money/h", 0.01, 10000, "what an hour costs you", 38), _hours("spread", "s", "scatter of the hours", 5)),
+    steps=(Let("y", "1", "(K - P/(1 + x))/(r*s)"),),
+    conditions=(Condition("s", "the hours have no spread"),),
+    answer=Symbol("chance", "q", "%", 0, 100, "of such jobs, so many lose money"), expression="1/(1 + exp(-1.5976*y - 0.07056*y**3))",
+    origin=Origin(Basis.MEMORY, "page-1977"),
+    notes=("A bell curve, by a fit that is right to a fifth of a thousandth.",),
+)
+
 ALL = (coated_area, paint_for_coats, mixed_paint, thinner_to_carry, paint_to_order, pots_to_fill, refill_time, spraying_time, hand_time, masking_time,
-       waiting_time, job_hours, materials_cost, job_price, price_per_area, price_per_metre, solvent_released)
+       waiting_time, job_hours, materials_cost, job_price, price_per_area, price_per_metre, solvent_released,
+       area_to_prepare, coats_of_area, area_between_coats, pieces_turned, stage_each, stage_area, stage_length, shared_time, paid_time, three_point_mean, three_point_spread,
+       spread_squared, joint_spread, hours_if_well, hours_if_badly, day_left, light_left, running_costs, raised_by, share_of_sum, job_cost, chance_of_loss)

@@ -143,7 +143,7 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     from generators.pages.card import card_pdf
     from generators.pages.day import day_scripts
     from generators.pages.drills import ON_PAGE, sheets_pdf
-    from generators.pages.forms import job_facts
+    from generators.pages.forms import job_chain, job_facts
     from generators.pages.lessons import drills_script
     from generators.pages.materials import bill
 
@@ -155,6 +155,7 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     assets |= day_scripts(facts, catalogue)
     assets["assets/job-facts.js"] = job_facts(facts)
     assets["assets/drills.js"] = drills_script(facts)
+    assets["assets/job-chain.js"] = job_chain(facts)
     for system in ("metric", "us"):
         book = tables.Book(facts, catalogue, system)
         for number, (name, builder) in enumerate(tables.BUILDERS.items()):

@@ -7,7 +7,9 @@ from typing import Any
 import numpy as np
 
 from generators import units
-from generators.studies.job import work_job
+from generators.chain.job import work_job
+from generators.chain.jobs import crew_fields, lays_of, paint_part, stage_parts, surface_part
+from generators.studies.areas import surface_figures
 from generators.table import Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, no_figures
 
@@ -31,7 +33,9 @@ def paint_by_piece(book: Book) -> Table | TextTable:
     def column(name: str, unit: str) -> Any:
         return np.array([getattr(row, name).to(unit) for row in rows])[:, None]
 
-    area, no_area = compute(book.formulas["coated-area"], {"face": column("face", "m²"), "count": counts[None, :], "sides": column("sides", "1"), "profile": column("profile", "×")}, "m²")
+    figures = [surface_figures(book.facts, book.formulas, row) for row in rows]
+    sizes = {name: np.array([one[name] for one in figures])[:, None] for name in ("face", "sides", "profile")}
+    area, no_area = compute(book.formulas["coated-area"], {**sizes, "count": counts[None, :]}, "m²")
     litres, why = compute(book.formulas["paint-for-coats"], {"area": area, "coats": 2.0, "dry-film": tin.dry_film.to("µm"), "volume-solids": tin.volume_solids.to("%"),
                                                           "drink": column("drink", "×"), "transfer-efficiency": column("spray_lands", "%")}, unit)
     label = "us_label" if book.facts.handbook.words == "us" else "label"
@@ -44,20 +48,12 @@ def paint_by_piece(book: Book) -> Table | TextTable:
     )
 
 
-def _fields(book: Book) -> dict[str, float]:
-    """Job-wide figures of the chain, from the crew's rates and the default kit."""
-    rates, kit = book.facts.rates, book.facts.kits[book.facts.handbook.default_kit]
-    wanted = {"survey": "h", "set_up": "h", "clean_down": "h", "duty": "%", "refill": "min", "loss": "L", "spare": "%", "edge_pace": "min/m", "sheet_pace": "min/m²", "markup": "%", "tax": "%", "sundries": "money"}
-    found = {key.replace("_", "-"): rates[key].to(unit) for key, unit in wanted.items()}
-    return found | {"hour-rate": rates["hour"].to("money/h"), "fixed": rates["travel"].to("money"), "thinner-price": rates["thinner"].to("money/L"),
-                    "flow": kit.flow.to("mL/min"), "pot": kit.pot.to("L"), "air-temperature": 18.0, "relative-humidity": 60.0}
-
-
 def fence_price(book: Book) -> Table | TextTable:
     """Price of each metre (foot) of a fence, two coats sprayed, by its height, kind and sides."""
     facts, tin = book.facts, _paint(book, "fences")
+    tin_name = next((slug for slug, one in facts.coatings.items() if one is tin), "")
     rows = {row.name: row for row in facts.surfaces}
-    needed = {"survey", "set_up", "clean_down", "duty", "refill", "loss", "spare", "edge_pace", "sheet_pace", "markup", "tax", "sundries", "hour", "travel", "thinner", "paint"}
+    needed = {"hour", "paint"}
     if tin is None or not {"planed-fence", "rough-fence"} <= set(rows) or not needed <= set(facts.rates):
         return no_figures("fence-price", "What a fence costs", _NOTHING.format("rates.yaml and surfaces.csv with fences in them"))
     unit, long = book.pick("money/m", "money/ft"), book.pick("m", "ft")
@@ -68,16 +64,13 @@ def fence_price(book: Book) -> Table | TextTable:
     for place, height in enumerate(units.convert(heights, long, "m").tolist()):
         for column, (name, sides) in enumerate(kinds):
             row = rows[name]
-            job = {
-                "fields": {**_fields(book), "edges": 2 * RUN, "sheets": RUN},
-                "paints": [{"coats": 2.0, "dry-film": tin.dry_film.to("µm"), "volume-solids": tin.volume_solids.to("%"), "thinner": 0.0, "recoat": tin.recoat_after.to("h"), "voc": tin.voc.to("g/L"),
-                            "dries": "water" if facts.classes[tin.class_key].family == "waterborne" else "other", "tins": [(1.0, price), (2.5, 2.5 * price), (5.0, 5 * price)]}],
-                "surfaces": [{"paint": 0, "face": RUN * height, "count": 1.0, "sides": sides, "profile": row.profile.to("×"), "drink": row.drink.to("×"), "spray-lands": row.spray_lands.to("%")}],
-            }
-            values[place, column] = units.convert(work_job(book.formulas, job, "spray").job["price"] / RUN, "money/m", unit)
+            surface = surface_part(facts, book.formulas, "fence", row, 1.0, "worn") | {"face": RUN * height, "sides": sides}
+            job = {"fields": {**crew_fields(facts), "edges": 2 * RUN, "sheets": RUN, "place": "outdoors"}, "paints": [paint_part(facts, "paint", tin_name)], "surfaces": [surface],
+                   "lays": lays_of({"fence": [("paint", 2.0)]}), "stages": stage_parts(facts, "fence")}
+            values[place, column] = units.convert(float(work_job(book.formulas, job, "spray").held["price"].likely) / RUN, "money/m", unit)
     return Table(
         "fence-price", f"What a {book.pick('metre', 'foot')} of fence costs",
-        f"For each {book.pick('metre', 'foot')} of a fence {units.convert(RUN, 'm', long):.0f} {long} long, two coats sprayed, at this handbook's own rates: survey, masking, clean-down, travel and tax are in it. Washing and mending are not.",
+        f"For each {book.pick('metre', 'foot')} of a fence {units.convert(RUN, 'm', long):.0f} {long} long, two coats sprayed, at this handbook's own rates: every stage from survey to walk-round, visits, margin and tax are in it, for a worn one. Mending is not.",
         Axis.of("Height", long, heights), Axis("Fence", "", ("planed, one side", "planed, both sides", "sawn, one side", "sawn, both sides")), frame(values), unit.replace("money", facts.handbook.coin), Rounding("up", book.pick(0.5, 0.25)), book.system,
         formulas=("job-price", "paint-for-coats"),
         notes=(f"Paint like {tin.name} at {facts.handbook.coin}{price:g} for a litre, {facts.handbook.coin}{facts.rates['hour'].value:g} for an hour: {facts.rates['hour'].origin.basis}. Put your own into site_data/rates.yaml. A shorter fence costs more for each {book.pick('metre', 'foot')}.",),

@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from generators import units
+from generators.studies.areas import SHAPES, piece_area
 from generators.table import CARE, FINE, MARKS, STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, no_figures
 
@@ -166,8 +167,7 @@ def pieces(book: Book, wet_film: float = 75.0) -> Table | TextTable:
     rig = book.facts.kits[book.facts.handbook.default_kit]
     area_unit, paint_unit, film_unit = book.pick(("m²", "L", "µm"), ("ft²", "qt", "mil"))
     film = book.pick(wet_film, 3.0)
-    sizes = {name: np.array([getattr(one, name).to("m") for one in things.values()]) for name in ("width", "height")}
-    area, _ = compute(book.formulas["piece-area"], {**sizes, "edge": np.array([one.edge.to("mm") for one in things.values()]), "faces": np.array([float(one.faces) for one in things.values()]), "profile": np.array([one.profile.to("×") for one in things.values()])}, "m²")
+    area = np.array([piece_area(book.formulas, one) for one in things.values()])
     counts = np.array(COUNTS, float)
     paint, why = compute(book.formulas["paint-for-area"], {"area": area[:, None] * counts[None, :], "wet-film": film, "transfer-efficiency": rig.transfer_efficiency.to("%")}, paint_unit, {"wet-film": film_unit})
     step = Rounding("up", 0.1)
@@ -175,7 +175,7 @@ def pieces(book: Book, wet_film: float = 75.0) -> Table | TextTable:
         "pieces", "Paint by the piece", f"One coat of {film:g} {film_unit} wet when {rig.transfer_efficiency.value:g} % lands. Faces and edges counted, sealed and smooth.",
         Axis("Piece", "", tuple(_label(book, one) for one in things.values())), Axis("", "", (f"area {area_unit}", *(f"paint for {count}, {paint_unit}" for count in COUNTS))),
         frame(np.column_stack([units.convert(area, "m²", area_unit), paint])), "", step, book.system, reasons=frame(np.column_stack([np.full(len(things), "", dtype=object), why])),
-        roundings=(Rounding("up", book.pick(0.01, 0.1)), *(step,) * len(COUNTS)), formulas=("piece-area", "paint-for-area"),
+        roundings=(Rounding("up", book.pick(0.01, 0.1)), *(step,) * len(COUNTS)), formulas=tuple(dict.fromkeys([*(SHAPES[one.shape][0] for one in things.values()), "paint-for-area"])),
         notes=("Usual sizes: measure yours. What stays in pot, strainer and hose comes on top, once for each fill.",),
     )
 

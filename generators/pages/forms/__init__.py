@@ -22,4 +22,5 @@ def job_facts(facts: Any) -> str:
     return _facts.job_facts(facts, [form(facts) for form in FORMS.values()])
 
 
-__all__ = ["FORMS", "job_facts", "recipe_line"]
+job_chain = _facts.job_chain
+__all__ = ["FORMS", "job_chain", "job_facts", "recipe_line"]

@@ -6,10 +6,13 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
+from generators.chain.job import WAYS, declared
+from generators.chain.jobs import RATES, rate_ends, stage_parts, works
 from generators.form import Form
+from generators.formulas import catalogue
 from generators.pages.forms import parts
 from generators.render.live import twin
-from generators.studies.job import WAYS, chain
+from generators.studies.areas import surface_figures
 
 
 def units_of(forms: list[Form]) -> dict[str, dict[str, dict[str, tuple[str, str]]]]:
@@ -24,6 +27,7 @@ def units_of(forms: list[Form]) -> dict[str, dict[str, dict[str, tuple[str, str]
 
 def job_facts(facts: Any, forms: list[Form]) -> str:
     """A classic script that hands the facts and the chains to the forms' scripts. Data only."""
+    formulas = catalogue(facts)
     coatings: dict[str, Any] = {}
     care: Mapping[str, Any] = {row.class_key: row for row in facts.care}
     for slug in parts.paints(facts):
@@ -47,13 +51,13 @@ def job_facts(facts: Any, forms: list[Form]) -> str:
         }
     found = {
         "coatings": coatings,
-        "ways": [[way, words, chain(way).described()] for way, words in WAYS.items()],
+        "ways": list(WAYS.items()),
         "kits": {slug: {"flow": kit.flow.to("mL/min"), "pot": kit.pot.to("L"), "noise": kit.noise.to("dBA")} for slug, kit in facts.kits.items()},
         "surfaces": {
             row.name: {
-                "face": row.face.to("m²"),
-                "sides": row.sides.to("1"),
-                "profile": row.profile.to("×"),
+                **surface_figures(facts, formulas, row),
+                "detail": row.detail.to("×") if row.detail else 1.0,
+                "loose": row.loose or "no",
                 "drink": row.drink.to("×"),
                 "spray-lands": row.spray_lands.to("%"),
                 "brush-rate": row.brush_rate.to("m²/h"),
@@ -79,6 +83,24 @@ def job_facts(facts: Any, forms: list[Form]) -> str:
         ],
     }
     return f"window.almanacJobFacts = {json.dumps(found, ensure_ascii=True)};\n"
+
+
+def job_chain(facts: Any) -> str:
+    """A classic script with what only the job sheet walks: the chain of each way, the stages of each kind of work, rates with their ends, templates."""
+    formulas = catalogue(facts)
+    found = {
+        "job": declared(formulas),
+        "rates": {name: rate_ends(facts, name) for name in RATES},
+        "stretch": facts.limits["sheet_stretch"].to("×") if "sheet_stretch" in facts.limits else 1.0,
+        "stages": {work: stage_parts(facts, work) for work in works(facts) or [""]},
+        "stage-words": {key: {"label": one.label, "does": one.does} for key, one in facts.stages.items()},
+        "templates": {
+            slug: {"title": parts.label(facts, one), "work": one.kind, "place": one.place, "edges": one.edges.to("m"), "sheets": one.sheets.to("m²"), "paints": {name: [laid.coating, laid.coats] for name, laid in one.paints.items()},
+                   "surfaces": [[counted.thing, str(counted.where), counted.count, counted.condition, counted.paints] for counted in one.surfaces]}
+            for slug, one in facts.templates.items()
+        },
+    }
+    return f"Object.assign(window.almanacJobFacts, {json.dumps(found, ensure_ascii=True, separators=(',', ':'))});\n"
 
 
 def recipe_line(one: Any, facts: Any) -> str:

@@ -1,120 +1,201 @@
-"""The job sheet: survey, paints, surfaces, pace and money of one job."""
+"""The job sheet: survey, paints, surfaces, crew, pace and money of one job. Hours, days and a price with its spread come out of it."""
 
 from __future__ import annotations
 
 from typing import Any
 
+from generators.chain.described import formula_names
+from generators.chain.job import FIELDS, WAYS, chain
+from generators.chain.jobs import TINS, rate_ends, tin_prices, works
 from generators.form import Block, Entry, Form
-from generators.pages.forms.parts import SCRIPTS, TINS, YES, coatings, date, kits, label, long, number, photographs, pick, plain, rate_of, refers, text
-from generators.studies.job import WAYS, chain
+from generators.formulas import catalogue
+from generators.pages.forms.parts import SCRIPTS, YES, coatings, date, kits, label, long, number, photographs, pick, plain, refers, text, time
+from generators.studies.areas import surface_figures
+
+CONDITIONS = (("sound", "sound: clean, key, wipe"), ("worn", "worn: chips, grease, some filling"), ("poor", "poor: flaking, much filling"))
+KNOWN = (("no", "none, tested or known"), ("yes", "yes"), ("unknown", "not known"))
+WORK = {"cabinets": "Kitchen and cabinets", "doors": "Doors and trim", "stairs": "Stairs", "fence": "Fence", "garage": "Garage door", "furniture": "Furniture", "room": "Room", "masonry": "Masonry"}
+
+
+def rate(facts: Any, name: str, words: str) -> Entry:
+    """An entry that begins at the crew's own rate."""
+    return number(name, words, FIELDS[name], plain(rate_ends(facts, name)[1]))
+
+
+def _tins(facts: Any) -> tuple[Entry, ...]:
+    return tuple(
+        number(f"tin-{letter}{part}", f"Tin {letter.upper()}, {'price' if part else 'holds'}", "money" if part else "L", plain(tin_prices(facts, litres)) if part else f"{litres:.6g}")
+        for letter, litres in zip("abc", TINS[facts.handbook.system], strict=True)
+        for part in ("", "-price")
+    )
+
+
+def _paints(facts: Any) -> Block:
+    return Block(
+        "paints",
+        "Paints",
+        (
+            pick("coating", "From the handbook", coatings(facts)),
+            text("named", "Name and colour"),
+            number("coats", "Coats", "1", start="2"),
+            number("dry-film", "Dry film, each coat", "µm", start="30"),
+            number("volume-solids", "Volume solids", "%", start="38"),
+            number("thinner", "Thinner, of the paint", "%", start="0"),
+            number("recoat", "Next coat, by data sheet", "h", start="4"),
+            number("voc", "VOC", "g/L", start="50"),
+            pick("dries", "Thinned with", (("water", "water"), ("other", "anything else")), start="water"),
+            *_tins(facts),
+        ),
+        many="paint",
+        hint="Figures come from the data sheet. A primer is a paint of its own, or the same one: nothing is counted twice. A coating with a hard stop is not in the list.",
+    )
+
+
+def _surfaces(facts: Any) -> Block:
+    first = facts.surfaces[0] if facts.surfaces else None
+    figures = surface_figures(facts, catalogue(facts), first) if first else {"face": 1.0, "sides": 1.0, "profile": 1.0}
+    return Block(
+        "surfaces",
+        "Surfaces",
+        (
+            pick("thing", "What", tuple((row.name, label(facts, row)) for row in facts.surfaces), first.name if first else ""),
+            text("where", "Where"),
+            number("count", "How many", "1", start="1"),
+            pick("condition", "Condition", CONDITIONS, start="worn"),
+            refers("primer", "Primed with", "paints", ""),
+            refers("paint", "Coated with", "paints"),
+            pick("loose", "Taken off and racked", YES[:2], start=(first.loose or "no") if first else "no"),
+            number("face", "One piece, or one face", "m²", plain(figures["face"])),
+            number("sides", "Sides, where one face is given", "1", plain(figures["sides"])),
+            number("profile", "Times flat: edges, mouldings, slats", "×", plain(figures["profile"])),
+            number("detail", "Work of its shape, times a wall", "×", plain(first.detail.to("×")) if first and first.detail else "1"),
+            number("drink", "First coat drinks, times", "×", plain(first.drink.to("×")) if first else "1"),
+            number("spray-lands", "Lands, sprayed", "%", plain(first.spray_lands.to("%")) if first else "60"),
+            number("brush-rate", "By brush, an hour", "m²/h", plain(first.brush_rate.to("m²/h")) if first else "4"),
+            number("roll-rate", "By roller, an hour", "m²/h", plain(first.roll_rate.to("m²/h")) if first else "8"),
+        ),
+        many="surface",
+        hint="Counted once. A piece of the list has both its sides and its edges in it; a wall and a fence have one face and so many sides.",
+    )
+
+
+def _kit(facts: Any) -> Block:
+    kit = facts.kits[facts.handbook.default_kit]
+    return Block(
+        "kit",
+        "Kit, room and air",
+        (
+            pick("kit", "Kit", kits(facts), start=facts.handbook.default_kit),
+            number("flow", "Flow, by weight", "mL/min", start=plain(kit.flow.to("mL/min"))),
+            number("pot", "Pot", "L", start=plain(kit.pot.to("L"))),
+            rate(facts, "duty", "Trigger pulled, of the time"),
+            rate(facts, "refill", "Each fill, with straining"),
+            rate(facts, "loss", "Left in pot and hose, each clean"),
+            rate(facts, "spare", "To spare"),
+            rate(facts, "hand-lands", "Lands from brush or roller"),
+            number("edges", "Edges to tape", "m", start="10"),
+            number("sheets", "To sheet", "m²", start="20"),
+            pick("place", "Indoors or out", (("indoors", "indoors"), ("outdoors", "outdoors")), start="indoors"),
+            number("air-temperature", "Air on the day", "°C", start="18"),
+            number("relative-humidity", "Humidity on the day", "%", start="60"),
+            number("night-low", "The night's lowest, outdoors", "°C"),
+            time("dusk-at", "Dusk, outdoors"),
+            pick("power-free", "Somewhere upwind for the turbine", YES[:2]),
+        ),
+        fold=True,
+    )
+
+
+def _crew(facts: Any) -> Block:
+    return Block(
+        "crew",
+        "Crew and its day",
+        (
+            rate(facts, "crew", "People"),
+            date("first-day", "First day"),
+            rate(facts, "day-hours", "Its day, door to door"),
+            rate(facts, "week", "Days a week, from Monday"),
+            rate(facts, "travel-time", "There and back"),
+            rate(facts, "set-up", "Setting up, sprayed"),
+            rate(facts, "hand-set-up", "Setting up, by hand"),
+            rate(facts, "clean-down", "Clean-down, sprayed"),
+            rate(facts, "hand-clean-down", "Clean-down, by hand"),
+            rate(facts, "stay", "A wait that is sat out"),
+            rate(facts, "holds", "Paint may stand in the gun"),
+            rate(facts, "rack", "Pieces that the rack holds"),
+            rate(facts, "flash", "Until the rack can be filled again"),
+            rate(facts, "dusk-lead", "No coat so long before dusk"),
+            rate(facts, "wear-sound", "Preparing: sound"),
+            rate(facts, "wear-worn", "Preparing: worn"),
+            rate(facts, "wear-poor", "Preparing: poor"),
+        ),
+        fold=True,
+    )
+
+
+def _money(facts: Any) -> Block:
+    tax = plain(facts.rates["tax"].to("%")) if "tax" in facts.rates else "20" if facts.handbook.region == "uk" else "0"
+    return Block(
+        "money",
+        "Money",
+        (
+            number("offered", "Price offered, if you have one", "money"),
+            rate(facts, "hour-rate", "An hour costs you"),
+            rate(facts, "markup", "On materials"),
+            rate(facts, "margin", "Margin, on the whole"),
+            rate(facts, "minimum", "The least you come out for"),
+            number("tax", "Tax on the whole", "%", tax),
+            rate(facts, "deposit", "Deposit"),
+            rate(facts, "thinner-price", "Thinner"),
+            rate(facts, "sundries", "Tape, sheet, abrasive, filler"),
+            rate(facts, "travel", "Fuel and hire, each visit"),
+            rate(facts, "parking", "Parking, each visit"),
+            rate(facts, "filters", "Strainers, filters, each clean"),
+            rate(facts, "wash", "Washings, each clean"),
+            rate(facts, "waste-price", "To be rid of them"),
+            rate(facts, "wear", "Wear, each litre sprayed"),
+            rate(facts, "together", "Stages go well or badly together"),
+        ),
+        hint="The rates are the handbook's own, invented or common practice: put in yours, and keep them in site_data/rates.yaml.",
+        fold=True,
+    )
 
 
 def job_sheet(facts: Any) -> Form:
-    """Survey, paints, surfaces and rates of one job; litres, hours and price come out of it."""
-    region = facts.handbook.region
-    kit = facts.kits[facts.handbook.default_kit]
-    first = facts.surfaces[0] if facts.surfaces else None
-
-    def of(column: str, otherwise: str) -> str:
-        """What the first kind of surface begins with."""
-        return plain(float(first[column])) if first else otherwise
-
-    def rate(key: str, words: str, unit: str, otherwise: float, name: str = "") -> Entry:
-        return number(name or key.replace("_", "-"), words, unit, rate_of(facts, key, unit, otherwise))
-
+    """Survey, paints, surfaces and rates of one job; litres, hours, days and price come out of it."""
+    kinds = works(facts)
     return Form(
         "job",
         "Job sheet",
         (
-            Block("name", "This job", (text("title", "Job, in a few words"), text("client", "Customer"))),
             Block(
-                "paints",
-                "Paints",
+                "name",
+                "This job",
                 (
-                    pick("coating", "From the handbook", coatings(facts)),
-                    text("named", "Name and colour"),
-                    number("coats", "Coats", "1", start="2"),
-                    number("dry-film", "Dry film, each coat", "µm", start="30"),
-                    number("volume-solids", "Volume solids", "%", start="38"),
-                    number("thinner", "Thinner, of the paint", "%", start="0"),
-                    number("recoat", "Next coat, by data sheet", "h", start="4"),
-                    number("voc", "VOC", "g/L", start="50"),
-                    pick("dries", "Thinned with", (("water", "water"), ("other", "anything else")), start="water"),
-                    *(
-                        number(
-                            f"tin-{letter}{part}",
-                            f"Tin {letter.upper()}, {'price' if part else 'holds'}",
-                            "money" if part else "L",
-                            plain(litres * float(rate_of(facts, "paint", "money/L", 20))) if part else f"{litres:.6g}",
-                        )
-                        for letter, litres in zip("abc", TINS[facts.handbook.system], strict=True)
-                        for part in ("", "-price")
-                    ),
+                    text("title", "Job, in a few words"),
+                    text("client", "Customer"),
+                    pick("template", "Begin with", tuple((slug, label(facts, one)) for slug, one in facts.templates.items())),
+                    pick("work", "Kind of work", tuple((work, WORK.get(work, work)) for work in kinds), start=kinds[0] if kinds else ""),
                 ),
-                many="paint",
-                hint="Figures come from the data sheet. Primer and finish are two paints. A coating with a hard stop is not in the list.",
             ),
+            _paints(facts),
+            _surfaces(facts),
             Block(
-                "surfaces",
-                "Surfaces",
+                "stages",
+                "Stages done otherwise",
                 (
-                    pick("thing", "What", tuple((row.name, label(facts, row)) for row in facts.surfaces), first.name if first else ""),
-                    text("where", "Where"),
-                    refers("paint", "Coated with", "paints"),
-                    number("face", "One face", "m²", of("face [m²]", "1")),
-                    number("count", "How many", "1", start="1"),
-                    number("sides", "Sides", "1", of("sides", "1")),
-                    number("profile", "Times flat: edges, mouldings, slats", "×", of("profile", "1")),
-                    number("drink", "First coat drinks, times", "×", of("drink", "1")),
-                    number("spray-lands", "Lands, sprayed", "%", of("spray_lands [%]", "60")),
-                    number("brush-rate", "By brush, an hour", "m²/h", of("brush_rate [m²/h]", "4")),
-                    number("roll-rate", "By roller, an hour", "m²/h", of("roll_rate [m²/h]", "8")),
+                    pick("stage", "Stage", tuple((key, one.label) for key, one in facts.stages.items())),
+                    pick("by", "Who", (("us", "us, in these hours"), ("customer", "the customer"), ("none", "not needed"))),
+                    number("stage-hours", "Hours of work", "h"),
                 ),
-                many="surface",
-                hint="A door and a fence have two sides.",
-            ),
-            Block(
-                "kit",
-                "Kit and pace",
-                (
-                    pick("kit", "Kit", kits(facts), start=facts.handbook.default_kit),
-                    number("flow", "Flow, by weight", "mL/min", start=plain(kit.flow.to("mL/min"))),
-                    number("pot", "Pot", "L", start=plain(kit.pot.to("L"))),
-                    rate("duty", "Trigger pulled, of the time", "%", 45),
-                    rate("refill", "Each fill, with straining", "min", 4),
-                    rate("loss", "Left in pot and hose, each coat", "L", 0.25),
-                    rate("spare", "To spare", "%", 5),
-                    rate("hand_lands", "Lands from brush or roller", "%", 95),
-                    number("edges", "Edges to tape", "m", start="10"),
-                    rate("edge_pace", "Tape, on and off", "min/m", 1),
-                    number("sheets", "To sheet", "m²", start="20"),
-                    rate("sheet_pace", "Sheet, down and up", "min/m²", 0.5),
-                    rate("hand_masking", "Masking for brush or roller, of that", "%", 40),
-                    number("air-temperature", "Air on the day", "°C", start="18"),
-                    number("relative-humidity", "Humidity on the day", "%", start="60"),
-                    pick("power-free", "Somewhere upwind for the turbine", YES[:2]),
-                ),
+                many="stage",
+                hint="Each stage has its own pace. Write a stage here to leave it out, to give it to the customer, or with hours of your own: 2–5 is as good as 3.",
                 fold=True,
+                rows=(),
             ),
-            Block(
-                "money",
-                "Hours and money",
-                (
-                    rate("survey", "Survey and quote", "h", 1),
-                    rate("set_up", "Setting up, sprayed", "h", 0.75),
-                    rate("hand_set_up", "Setting up, by hand", "h", 0.25),
-                    rate("clean_down", "Clean-down, sprayed", "h", 1),
-                    rate("hand_clean_down", "Clean-down, by hand", "h", 0.4),
-                    rate("hour", "An hour", "money/h", 30, "hour-rate"),
-                    rate("thinner", "Thinner", "money/L", 5, "thinner-price"),
-                    rate("sundries", "Tape, sheet, strainers", "money", 20),
-                    rate("markup", "On materials", "%", 10),
-                    rate("travel", "Travel, hire, waste fee", "money", 30, "fixed"),
-                    rate("tax", "Tax on the whole", "%", 20 if region == "uk" else 0),
-                ),
-                hint="The rates are the handbook's own: put in yours, and keep them in site_data/rates.yaml.",
-                fold=True,
-            ),
+            _kit(facts),
+            _crew(facts),
+            _money(facts),
             Block(
                 "who",
                 "Who and where",
@@ -123,7 +204,7 @@ def job_sheet(facts: Any) -> Form:
                     long("address", "Address"),
                     text("access", "Access, parking, keys"),
                     text("power-water", "Power and water"),
-                    date("day", "Day of the survey"),
+                    date("day-of-survey", "Day of the survey"),
                 ),
                 fold=True,
             ),
@@ -135,8 +216,10 @@ def job_sheet(facts: Any) -> Form:
                     long("people", "Children, pregnancy, asthma, pets, birds, fish"),
                     long("near", "Cars, plants, ponds, open windows near by"),
                     text("old-finish", "Old finish, and the rub that told"),
-                    text("lead", "Lead: result, and how known"),
-                    text("asbestos", "Asbestos: result, and how known"),
+                    pick("lead-is", "Lead in the old paint", KNOWN),
+                    text("lead", "Lead: how known"),
+                    pick("asbestos-is", "Asbestos", KNOWN),
+                    text("asbestos", "Asbestos: how known"),
                     text("moisture", "Moisture readings"),
                     long("damage", "Damage before we came, photographs named"),
                 ),
@@ -150,9 +233,9 @@ def job_sheet(facts: Any) -> Form:
                     pick("sample", "Sample approved", YES[:2]),
                     text("light", "Looked at from, and in what light", start="1 m, the room's own light"),
                     long("not-in", "Not in the price"),
-                    text("deposit", "Deposit and payment"),
-                    pick("photos", "Photographs allowed", YES[:2]),
+                    long("moves", "Who moves what"),
                     text("waste", "Who takes the waste"),
+                    pick("photos", "Photographs allowed", YES[:2]),
                 ),
                 fold=True,
             ),
@@ -160,9 +243,29 @@ def job_sheet(facts: Any) -> Form:
             Block("close", "Signed", (long("notes", "Notes"), text("signed-us", "For us, date"), text("signed-customer", "Customer, date")), fold=True),
         ),
         ("title", "client", "address"),
-        (*SCRIPTS, "job"),
-        tuple(sorted({name for way in WAYS for name in chain(way).names})),
-        outputs=(("options", "Sprayed, brushed or rolled", "surfaces"), ("shopping", "To buy and to bring", "money"), ("safety", "Air, masks and stops", "money")),
+        (*SCRIPTS, "job-chain", "day", "chain", "searches", "job-walk", "job-days", "job"),
+        tuple(sorted({name for way in WAYS for name in formula_names(chain(way))})),
+        outputs=(
+            ("fits", "Does it fit", "surfaces"),
+            ("options", "Sprayed, brushed or rolled", "surfaces"),
+            ("hours", "Stage by stage", "stages"),
+            ("days", "The days", "stages"),
+            ("shopping", "To buy and to bring", "money"),
+            ("safety", "Air, masks and stops", "money"),
+        ),
         sum_up=True,
-        private=("kit", "money", "brush-rate", "roll-rate", "spray-lands", "drink", "dries", *(f"tin-{letter}{part}" for letter in "abc" for part in ("", "-price"))),
+        private=(
+            "kit",
+            "crew",
+            "money",
+            "stages",
+            "template",
+            "detail",
+            "brush-rate",
+            "roll-rate",
+            "spray-lands",
+            "drink",
+            "dries",
+            *(f"tin-{letter}{part}" for letter in "abc" for part in ("", "-price")),
+        ),
     )

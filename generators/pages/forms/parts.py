@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from generators.facts.rows import Surface
 from generators.form import Block, Entry
 from generators.formula.guards import brief
 
-TINS = {"metric": (1.0, 2.5, 5.0), "us": (0.946353, 3.785412, 18.92706)}  # litres: usual tins; a quart, a gallon, five gallons
 # The scripts that keep a record, in the order that they are loaded; a form adds its own after them.
 SCRIPTS = ("job-facts", "digest", "carry", "takeout", "photos", "records", "second", "entries", "form", "form-keys")
 YES = (("yes", "yes"), ("no", "no"), ("unknown", "not known"))
@@ -42,9 +40,9 @@ def tick(name: str, label: str) -> Entry:
     return Entry(name, label, "tick")
 
 
-def refers(name: str, label: str, block: str) -> Entry:
+def refers(name: str, label: str, block: str, start: str = "first") -> Entry:
     """A choice among the lines of another block. It names the line, not its place."""
-    return Entry(name, label, "line", of=block, start="first")
+    return Entry(name, label, "line", of=block, start=start)
 
 
 def photographs(*subjects: str) -> Block:
@@ -67,15 +65,11 @@ def paints(facts: Any) -> list[str]:
 
 
 def label(facts: Any, one: Any) -> str:
-    return str(one.us_label if isinstance(one, Surface) and facts.handbook.words == "us" else one["label"])
+    return str(one.us_label if facts.handbook.words == "us" and one.us_label else one.label)
 
 
 def plain(value: float) -> str:
     return brief(value).replace("−", "-")
-
-
-def rate_of(facts: Any, key: str, unit: str, otherwise: float) -> str:
-    return plain(facts.rates[key].to(unit) if key in facts.rates else otherwise)
 
 
 def coatings(facts: Any) -> tuple[tuple[str, str], ...]:

@@ -43,8 +43,8 @@
   };
 
   class Walk {
-    constructor(chain, formulas, held, parts, studies) {
-      this.chain = chain; this.formulas = formulas; this.studies = studies;
+    constructor(chain, formulas, held, parts, studies, searches) {
+      this.chain = chain; this.formulas = formulas; this.studies = studies; this.searches = searches;
       this.held = { ...held }; this.given = new Set(Object.keys(held));
       this.parts = {};
       for (const name of Object.keys(parts)) this.parts[name] = parts[name].map((part) => ({ ...part }));
@@ -125,8 +125,36 @@
       return text(link.otherwise, [], stale);
     }
 
-    fold(link) {
-      const some = this.parts[link.part] || [];
+    case(link, inside) {
+      const held = this.look(link.by, inside);
+      return held.text === null || !(held.text in link.of) ? gone(held.missing) : this.source(link.of[held.text], inside);
+    }
+
+    end(link, inside) { const held = this.look(link.of, inside), value = held[link.end]; return { ...number(value), missing: held.missing }; }
+
+    // What no formula gives, asked at the low, the likely and the high end of what it is given.
+    search(link, inside) {
+      const given = Object.entries(link.inputs).map(([key, name]) => [key, this.look(name, inside)]);
+      const lists = Object.entries(link.lists).map(([part, names]) => [part, (this.parts[part] || []).map((one) => names.map((name) => [name, one[name]]))]);
+      const every = [...given.map(([, held]) => held), ...lists.flatMap(([, some]) => some.flatMap((one) => one.map(([, held]) => held)))];
+      const wide = every.some((held) => !held.words && known(held) && (held.low !== held.likely || held.high !== held.likely));
+      const found = (wide ? ["low", "likely", "high"] : ["likely"]).map((end) => {
+        const plain = (pairs) => Object.fromEntries(pairs.map(([name, held]) => [name, held.words ? held.text : held[end]]));
+        return this.searches[link.search]({ ...plain(given), ...Object.fromEntries(lists.map(([part, some]) => [part, some.map(plain)])) });
+      });
+      const missing = union(every.map((held) => held.missing)), place = inside || this.held;
+      const made = (values) => {
+        const likely = values[values.length >> 1];
+        return values.some(Number.isNaN) ? { ...gone(missing), likely } : { ...number(likely, Math.min(...values), Math.max(...values)), missing: Number.isFinite(likely) ? [] : missing };
+      };
+      for (const name of link.gives) place[name] = made(found.map((one) => one[name]));
+      for (const part of Object.keys(link.into)) (this.parts[part] || []).forEach((one, index) => { for (const name of link.into[part]) one[name] = made(found.map((answer) => answer[part][index][name])); });
+      return number(1);
+    }
+
+    fold(link, inside) {
+      const mine = link.by && inside ? this.look("key", inside).text : null;
+      const some = (this.parts[link.part] || []).filter((part) => mine === null || part[link.by].text === mine);
       if (link.how === "count") return number(some.length);
       if (!some.length) return link.how === "sum" ? number(0) : gone([link.part]);
       const helds = some.map((part) => part[link.of]);
@@ -141,15 +169,19 @@
       for (const link of links) {
         if (link.is === "each") {
           for (const part of this.parts[link.part] || []) {
-            const scope = {};
+            const scope = { ...part };
             for (const key of Object.keys(part)) scope[link.part + "." + key] = part[key];
+            for (const other of Object.keys(link.refers || {})) {
+              const found = this.parts[other].find((one) => one.key.text === part[link.refers[other]].text);
+              for (const key of Object.keys(found)) scope[other + "." + key] = found[key];
+            }
             this.run(link.links, scope);
-            for (const key of Object.keys(scope)) if (!key.startsWith(link.part + ".")) part[key] = scope[key];
+            for (const key of Object.keys(scope)) if (!key.includes(".")) part[key] = scope[key];
           }
           continue;
         }
         if (!inside && this.given.has(link.name)) continue;
-        (inside || this.held)[link.name] = link.is === "fold" ? this.fold(link) : this[link.is](link, inside);
+        (inside || this.held)[link.name] = this[link.is](link, inside);
       }
     }
 
@@ -187,8 +219,8 @@
   }
 
   // Walks a chain: what it holds by name, and each verdict as it was answered.
-  const walk = (chain, formulas, held, parts, studies) => {
-    const one = new Walk(chain, formulas, held, parts || {}, studies || {});
+  const walk = (chain, formulas, held, parts, studies, searches) => {
+    const one = new Walk(chain, formulas, held, parts || {}, studies || {}, searches || {});
     one.run(chain.links);
     const verdicts = {};
     for (const name of Object.keys(chain.verdicts)) verdicts[name] = one.ask(name);

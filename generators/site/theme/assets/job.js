@@ -1,184 +1,231 @@
-/* The job sheet: walks the declared chain with the declared formulas' own JavaScript. Which steps there are, and what feeds them, comes from
-   assets/job-facts.js; no sum of a formula is written here. */
+/* The job sheet: what was typed as a plain job, walked in all three ways, and told: what does not fit first, then price, hours, days, lists. No sum is written here. */
 (() => {
   "use strict";
-  const facts = window.almanacJobFacts;
+  const facts = window.almanacJobFacts, walker = window.almanacJobWalk, make = window.almanacMake;
+  const MARKS = { care: "△", unknown: "?", stop: "✕" };
 
-  /* Tins that hold at least so many litres at least cost, worked from the bottom up; of a great need most is filled with the tin that is cheapest by the litre. */
-  const gcd = (a, b) => (b ? gcd(b, a % b) : a);
-  const cheapest = (litres, tins) => {
-    let kinds = tins.map((tin, place) => ({ place, size: Math.floor(tin[0] * 100 + 1e-6), price: tin[1] })).filter((kind) => kind.size >= 1);
-    if (!kinds.length || !Number.isFinite(litres)) return [[], NaN];
-    const unit = kinds.reduce((found, kind) => gcd(found, kind.size), 0);
-    kinds = kinds.map((kind) => ({ ...kind, size: kind.size / unit }));
-    let need = Math.max(0, Math.ceil((litres * 100) / unit - 1e-6));
-    const bulk = kinds.reduce((best, kind) => (kind.price / kind.size < best.price / best.size || (kind.price / kind.size === best.price / best.size && kind.size > best.size) ? kind : best));
-    const whole = Math.max(0, Math.floor((need - bulk.size * (1 + Math.max(...kinds.map((kind) => kind.size)))) / bulk.size));
-    need -= whole * bulk.size;
-    const cost = new Float64Array(need + 1), number = new Uint32Array(need + 1), used = new Int8Array(need + 1).fill(-1);
-    for (let amount = 1; amount <= need; amount += 1) {
-      cost[amount] = Infinity;
-      kinds.forEach((kind, index) => {
-        const from = Math.max(0, amount - kind.size), price = Math.round((cost[from] + kind.price) * 1e6) / 1e6, tins = number[from] + 1;
-        if (price < cost[amount] || (price === cost[amount] && tins < number[amount])) { cost[amount] = price; number[amount] = tins; used[amount] = index; }
-      });
-    }
-    const counts = tins.map(() => 0);
-    for (let left = need; left > 0; left = Math.max(0, left - kinds[used[left]].size)) counts[kinds[used[left]].place] += 1;
-    counts[bulk.place] += whole;
-    return [counts, cost[need] + whole * bulk.price];
-  };
-
-  const walk = (chain, job, formulas) => {
-    const out = { job: {}, paints: [], surfaces: [], tins: [], reasons: [] };
-    const run = (links, fields, below, where) => {
-      const known = {};
-      const look = (source) => {
-        if (typeof source !== "string") return source;
-        for (const place of [known, fields, job.fields]) if (Object.hasOwn(place, source)) return place[source];
-        return NaN;
-      };
-      for (const link of links) {
-        if (link.is === "fold") {
-          const values = below.map((part) => part[link.of]);
-          known[link.name] = link.how === "most" ? values.reduce((most, value) => (Number.isNaN(value) || value > most ? value : most), 0) : values.reduce((sum, value) => sum + value, 0);
-        } else if (link.is === "cheapest") {
-          const [counts, price] = cheapest(known[link.litres], fields.tins);
-          known[link.name] = price;
-          out.tins.push(counts);
-        } else {
-          const formula = formulas[typeof link.formula === "string" ? link.formula : link.formula[look(link.by)]];
-          const given = {};
-          for (const input of formula.inputs) given[input.name] = look(link.inputs[input.name]);
-          const missing = Object.values(given).some((value) => Number.isNaN(value));
-          const [value, reason] = missing ? [NaN, null] : formula.work(given);
-          known[link.name] = value;
-          if (reason) out.reasons.push(`${where}: ${reason}`);
-        }
-      }
-      return known;
-    };
-    job.surfaces.forEach((surface, place) => out.surfaces.push(run(chain.surface, { ...job.paints[surface.paint], ...surface }, [], `Surface ${place + 1}`)));
-    job.paints.forEach((paint, place) => out.paints.push(run(chain.paint, paint, out.surfaces.filter((_, index) => job.surfaces[index].paint === place), `Paint ${place + 1}`)));
-    out.job = run(chain.job, {}, out.paints, "The job");
-    return out;
-  };
-  window.almanacJob = { walk, cheapest };
-
-  const make = window.almanacMake;
   const brief = (value) => (Number.isFinite(value) ? (Math.abs(value) >= 100 ? Math.round(value).toString() : Number(value.toPrecision(3)).toString()).replace("-", "−") : "–");
   const money = (value, coin) => (Number.isFinite(value) ? `${coin}${value.toFixed(value >= 20 ? 0 : 2)}` : "–");
   const hours = (value) => (Number.isFinite(value) ? value.toFixed(value < 0.1 && value > 0 ? 2 : 1) : "–");
   const up = (value) => (Number.isFinite(value) ? (Math.ceil(value * 10 - 1e-9) / 10).toString() : "–"); // litres are rounded up: short is worse than over
+  const likely = (held) => (held ? held.likely : NaN);
+  const span = (low, high, show) => (Number.isFinite(low) && Number.isFinite(high) && show(low) !== show(high) ? `${show(low)}–${show(high)}` : show(high));
 
-  const gather = (form) => {
-    const row = (name) => form.rows(form.block(name))[0];
-    const fields = { ...form.figures(row("kit")), ...form.figures(row("money")) };
-    const paints = form.rows(form.block("paints")).map((one) => {
-      const figures = form.figures(one), words = form.words(one);
-      const tins = ["a", "b", "c"].map((letter) => [figures[`tin-${letter}`], figures[`tin-${letter}-price`]]).filter(([size, price]) => size > 0 && price >= 0);
-      return { ...figures, dries: words.dries === "other" ? "other" : "water", tins, words };
-    });
-    // A surface names its paint, not its place: where that paint was taken out there is no answer until another is chosen.
-    const named = form.rows(form.block("paints")).map((one) => one.dataset.row);
-    const surfaces = form.rows(form.block("surfaces")).map((one) => {
-      const figures = form.figures(one), words = form.words(one);
-      return { ...figures, paint: named.indexOf(words.paint), words };
-    });
-    const lost = surfaces.map((surface, place) => (surface.paint < 0 ? `Surface ${place + 1}: choose its paint.` : "")).filter(Boolean);
-    if (!surfaces.length) lost.push("No surface: add one.");
-    return { fields, paints, surfaces, lost };
+  /* A reading as the chain takes it; one that still stands as the crew's own rate has that rate's ends. */
+  const taken = (reading, name) => {
+    if (!reading) return undefined;
+    if (reading.value === null) return NaN;
+    const own = facts.rates[name];
+    if (own && reading.single && Math.abs(reading.value - own[1]) <= 1e-3 * Math.max(1e-9, Math.abs(own[1]))) return own;
+    return reading.single ? reading.value : [reading.low, reading.value, reading.high];
   };
-  const litres = (value, form) => (form.system === "us" ? `${up(value / Number(document.querySelector('.alm-entry[data-name="loss"]').dataset.scale))} qt` : `${up(value)} L`);
-  const tinWords = (counts, tins, form) => counts.map((count, place) => (count ? `${count} × ${litres(tins[place][0], form)}` : "")).filter(Boolean).join(" + ") || "–";
+  const figures = (form, row) => Object.fromEntries(Object.entries(form.readings(row)).map(([name, reading]) => [name, taken(reading, name)]));
+  const minutes = (text) => (/^\d\d:\d\d$/.test(text) ? Number(text.slice(0, 2)) * 60 + Number(text.slice(3)) : 1080);
+  const weekday = (text) => (/^\d{4}-\d\d-\d\d$/.test(text) ? (new Date(`${text}T12:00:00Z`).getUTCDay() + 6) % 7 : 0);
 
-  const show = (form) => {
-    const out = (name) => form.root.querySelector(`[data-out="${name}"]`);
-    const job = gather(form);
-    if (job.lost.length) {
-      const list = make("ul");
-      list.append(...job.lost.map((words) => make("li", `– ${words}`)));
-      out("options").replaceChildren(make("h2", "What it takes"), list);
-      out("shopping").replaceChildren();
-      out("safety").replaceChildren();
-      form.root.querySelector(".alm-sum-up").textContent = `– ${job.lost[0]}`;
-      return;
-    }
-    const found = facts.ways.map(([way, words, chain]) => [way, words, walk(chain, job, window.almanacFormulas)]);
-    const spray = found[0][2];
-
-    const table = make("table");
-    table.append(make("caption", "The same dry film, three ways"));
-    const head = make("tr");
-    head.append(make("th", ""), ...found.map(([, words]) => make("th", words, { scope: "col" })));
-    table.append(make("thead"));
-    table.tHead.append(head);
-    const body = table.appendChild(make("tbody"));
-    const line = (label, cell, strong) => { const row = body.appendChild(make("tr")); row.append(make("th", label, { scope: "row" }), ...found.map(([, , one]) => make("td", cell(one)))); if (strong) row.className = "alm-sure"; };
-    line("Price", (one) => money(one.job.price, form.coin), true);
-    line("Work, h", (one) => hours(one.job.hours), true);
-    line("Paint", (one) => litres(one.job.order, form), true);
-    job.paints.forEach((paint, place) => line(`Tins${job.paints.length > 1 ? `, paint ${place + 1}` : ""}`, (one) => tinWords(one.tins[place] || [], paint.tins, form)));
-    line("Tins cost", (one) => money(one.job["tins-cost"], form.coin));
-    line("Thinner", (one) => litres(one.job["thinner-volume"], form));
-    line("Pots to fill", (one) => (Number.isFinite(one.job.pots) ? String(Math.ceil(one.job.pots - 1e-9)) : "–"));
-    const given = job.fields;
-    const fixed = (label, mine, other) => { const row = body.appendChild(make("tr")); row.append(make("th", label, { scope: "row" }), ...found.map(([way]) => make("td", hours(given[way === "spray" ? mine : other])))); };
-    fixed("Survey, h", "survey", "survey");
-    fixed("Setting up, h", "set-up", "hand-set-up");
-    line("Masking, h", (one) => hours(one.job.masking));
-    line("Putting it on, h", (one) => hours(one.job.application));
-    line("Filling pots, h", (one) => hours(one.job.refills));
-    fixed("Clean-down, h", "clean-down", "hand-clean-down");
-    line("Waiting, h", (one) => hours(one.job.waiting));
-    const scale = Number(form.root.querySelector('.alm-entry[data-name="face"]').dataset.scale);
-    line(form.system === "us" ? "Each ft²" : "Each m²", (one) => money(form.system === "us" ? one.job.each * scale : one.job.each, form.coin));
-    line("Vapour, kg", (one) => hours(one.job.solvent));
-    const reasons = [...new Set(found.flatMap(([, , one]) => one.reasons))];
-    const wants = job.paints.map((paint, place) => (paint.tins.length ? "" : `Paint ${place + 1}: no tin has a size and a price.`)).filter(Boolean);
-    const notes = make("ul");
-    for (const reason of [...reasons, ...wants]) notes.append(make("li", `– ${reason}`));
-    out("options").replaceChildren(make("h2", "What it takes"), table, notes,
-      make("p", "Waits are not in the hours. The film is the same in all three; the look is not. Survey, set-up and clean-down are in the hours."));
-
-    form.root.querySelector(".alm-sum-up").textContent = Number.isFinite(spray.job.price) ? `Sprayed: ${litres(spray.job.order, form)}, ${hours(spray.job.hours)} h, ${money(spray.job.price, form.coin)}` : `– ${[...reasons, ...wants][0] || "a figure is missing"}`;
-
-    const lists = make("ul");
-    job.paints.forEach((paint, place) => {
-      const tin = facts.coatings[paint.words.coating];
-      const name = [tin ? tin.name : "", paint.words.named].filter(Boolean).join(", ") || `paint ${place + 1}`;
-      lists.append(make("li", `☐ ${name}: ${tinWords(spray.tins[place] || [], paint.tins, form)}, one batch, or mixed together`));
-      if (paint.thinner > 0 && spray.paints[place]) lists.append(make("li", `☐ Thinner for it: ${litres(spray.paints[place]["thinner-volume"], form)}${tin ? ` of ${tin["thin-with"]}` : ""}, and what washing takes`));
-      if (tin && paint.thinner > tin["thinner-max"]) lists.append(make("li", `✕ ${brief(paint.thinner)} % is more thinner than its data sheet allows: ${brief(tin["thinner-max"])} % at the most.`));
-      if (tin) lists.append(make("li", `☐ Nozzle ${brief(tin.nozzle)} mm, cup and watch, comb, thermometer, strainers`));
-      if (tin && job.fields["air-temperature"] < tin["air-min"]) lists.append(make("li", `✕ ${name} wants ${brief(tin["air-min"])} °C at the least.`));
+  const stages = (form, work) => {
+    const own = new Map(form.rows(form.block("stages")).map((row) => [form.words(row).stage, { by: form.words(row).by, hours: taken(form.readings(row)["stage-hours"], "") }]));
+    return (facts.stages[work] || Object.values(facts.stages)[0] || []).flatMap((one) => {
+      const said = own.get(one.key);
+      if (!said) return [one];
+      if (said.by === "none" || said.by === "customer") return [];
+      return said.hours === undefined ? [one] : [{ ...one, per: "once", "pace-each": said.hours, "share-spray": 100, "share-hand": 100 }];
     });
-    lists.append(make("li", "☐ Turbine, hose, gun, a spare needle and nozzle; tape, sheet, fan; lids, labels, rags in a metal tin"));
-    out("shopping").replaceChildren(make("h2", "To buy and to bring"), lists);
+  };
 
-    const guards = make("ul");
-    const seen = new Set();
+  /* What was typed, as a plain job; `lost` says what is missing before anything can be worked. */
+  const gather = (form) => {
+    const row = (name) => form.rows(form.block(name))[0], held = form.held();
+    const words = (name) => (held[name] || { text: "" }).text;
+    const fields = { ...figures(form, row("kit")), ...figures(form, row("crew")), ...figures(form, row("money")), place: words("place") === "outdoors" ? "outdoors" : "indoors", dusk: minutes(words("dusk-at")), start: 480,
+      weekday: weekday(words("first-day")), "sheet-stretch": facts.stretch };
+    const rows = form.rows(form.block("paints"));
+    const typed = rows.map((one) => ({ ...figures(form, one), dries: form.words(one).dries === "other" ? "other" : "water", key: one.dataset.row, words: form.words(one) }));
+    const same = walker.merged(typed.map(({ words: said, ...one }) => ({ ...one, said: [said.coating, said.named] })));
+    const named = typed.map((one) => one.key), lost = [], lays = [];
+    const surfaces = form.rows(form.block("surfaces")).map((one, place) => {
+      const said = form.words(one), on = [said.primer, said.paint].filter(Boolean).map((key) => named.indexOf(key));
+      if (!said.paint || on.includes(-1)) lost.push(`Surface ${place + 1}: choose its paint.`);
+      on.filter((at) => at >= 0).forEach((at, turn) => lays.push({ key: `${one.dataset.row}-${turn}`, surface: one.dataset.row, paint: same[at], coats: typed[at].coats, first: turn ? "no" : "yes" }));
+      return { ...figures(form, one), key: one.dataset.row, condition: said.condition || "worn", loose: said.loose === "yes" ? "yes" : "no", words: said };
+    });
+    if (!surfaces.length) lost.push("No surface: add one.");
+    const used = new Set(lays.map((lay) => lay.paint));
+    return { fields, surfaces, lays, paints: typed.filter((paint) => used.has(paint.key)), stages: stages(form, words("work")), lost };
+  };
+
+  const litres = (value, form) => (form.system === "us" ? `${up(value / Number(form.root.querySelector('.alm-entry[data-name="loss"]').dataset.scale))} qt` : `${up(value)} L`);
+  const tinWords = (paint, form) => ["a", "b", "c"].map((letter) => (likely(paint[`tins-${letter}`]) > 0 ? `${likely(paint[`tins-${letter}`])} × ${litres(likely(paint[`tin-${letter}`]), form)}` : "")).filter(Boolean).join(" + ") || "–";
+  const paintName = (paint, place) => { const tin = facts.coatings[paint.words.coating]; return [tin ? tin.name : "", paint.words.named].filter(Boolean).join(", ") || `paint ${place + 1}`; };
+  const table = (caption, heads, lines) => {
+    const out = make("table");
+    out.append(make("caption", caption));
+    const head = make("tr");
+    head.append(...heads.map((words) => make("th", words, { scope: "col" })));
+    out.append(make("thead"));
+    out.tHead.append(head);
+    const body = out.appendChild(make("tbody"));
+    for (const [label, cells, strong] of lines) { const row = body.appendChild(make("tr")); row.append(make("th", label, { scope: "row" }), ...cells.map((words) => make("td", words))); if (strong) row.className = "alm-sure"; }
+    return out;
+  };
+
+  const options = (form, job, found) => {
+    const scale = Number(form.root.querySelector('.alm-entry[data-name="face"]').dataset.scale), us = form.system === "us";
+    const h = (name) => (one) => likely(one.held[name]);
+    const lines = [], line = (label, cell, strong) => lines.push([label, found.map(([, , one]) => cell(one)), strong]);
+    const coin = (value) => money(value, form.coin), of = (name, show) => (one) => show(h(name)(one));
+    line("Price", of("price", coin), true);
+    line("One job in ten under, one over", (one) => span(h("price-low")(one), h("price-high")(one), coin));
+    line("Chance to lose money at that", (one) => (Number.isFinite(h("chance")(one)) ? `${Math.ceil(h("chance")(one))} %` : "–"), true);
+    line("What it costs you", of("cost", coin));
+    line("Hours paid", (one) => `${hours(h("hours")(one))} (${span(h("hours-low")(one), h("hours-high")(one), hours)})`, true);
+    line("Hours by the clock, at it", of("on-site", hours));
+    line("Visits", (one) => span(one.held.visits.low, one.held.visits.high, brief), true);
+    line("Days from first to last", (one) => span(one.held.days.low, one.held.days.high, brief));
+    line("Waiting for paint, h", of("waiting", hours));
+    line("Paint to buy", (one) => litres(h("order")(one), form), true);
+    job.paints.forEach((paint, place) => line(`Tins: ${paintName(paint, place)}`, (one) => tinWords(one.parts.paints[place], form)));
+    line("Tins cost", of("tins-cost", coin));
+    line("Thinner", (one) => litres(h("thinner-volume")(one), form));
+    line("Pots to fill", (one) => (Number.isFinite(h("pots")(one)) ? String(Math.ceil(h("pots")(one) - 1e-9)) : "–"));
+    line("Clean-downs", (one) => brief(h("cleans")(one)));
+    line("Visits, washings, wear", of("running", coin));
+    line(us ? "Each ft²" : "Each m²", (one) => coin(us ? h("each")(one) * scale : h("each")(one)));
+    line("Vapour, kg", of("solvent", hours));
+    return table("The same dry film, three ways", ["", ...found.map(([, words]) => words)], lines);
+  };
+
+  const WHO = { shared: "all", one: "one; the rest are there", together: "all", alone: "one alone" };
+  const hoursTable = (out) => table("Sprayed: hours paid, stage by stage, at best, likely, at worst", ["Stage", "Who", "Best", "Likely", "Worst"],
+    out.parts.stages.filter((one) => likely(one["paid-high"]) > 0 || Number.isNaN(likely(one.paid))).map((one) => [facts["stage-words"][one.key.text].label, [WHO[one.who.text], hours(likely(one["paid-low"])), hours(likely(one["paid-likely"])), hours(likely(one["paid-high"]))]]));
+
+  const dayName = (form) => {
+    const first = form.held()["first-day"].text;
+    return (day) => (/^\d{4}-\d\d-\d\d$/.test(first) ? new Date(Date.parse(`${first}T12:00:00Z`) + day * 86400000).toLocaleDateString(document.documentElement.lang || "en", { weekday: "short", day: "numeric", month: "short", timeZone: "UTC" }) : `Day ${day + 1}`);
+  };
+  const drawDays = (form, job, out) => {
+    const plan = walker.calendar(out, facts.job);
+    if (!plan.bars.length) return [make("p", "– No calendar: a figure is missing.")];
+    const called = (what) => {
+      const paint = job.paints.findIndex((one) => what === `dry ${one.key}`);
+      if (paint >= 0) return `${paintName(job.paints[paint], paint)} dries in this air`;
+      return what === "rack" ? "the rack is full" : (facts["stage-words"][what] || { label: what }).label;
+    };
+    return [window.almanacJobDays.draw(plan, likely(out.held.left), called, dayName(form)), make("p", "Dark: a coat. Light: other work. Dashed: a wait. Hours of work after setting up; travel, setting up and clean-down are the rest of the day."), window.almanacJobDays.list(plan, called, dayName(form))];
+  };
+
+  /* Kit, paint and weather by the day's own chain: what stops it, or wants care, is said before the price. */
+  let turn = 0;
+  const fits = (form, job, out) => {
+    const mine = ++turn, ask = window.almanacDayAnswers, held = form.held(), plain = (value) => (Array.isArray(value) ? value[1] : value);
+    const told = job.paints.filter((paint) => facts.coatings[paint.words.coating]).map((paint, place) => {
+      const numbers = Object.fromEntries([["air-temperature", job.fields["air-temperature"]], ["relative-humidity", job.fields["relative-humidity"]], ["night-low", job.fields["night-low"]]].filter(([, value]) => Number.isFinite(plain(value))).map(([name, value]) => [name, plain(value)]));
+      const situation = { numbers, words: { coating: paint.words.coating, ...(held.kit.text ? { kit: held.kit.text } : {}), place: job.fields.place === "outdoors" ? "outdoors" : "room" }, doses: [], at: {}, texts: {}, spans: {} };
+      return ask.ready(situation).then(() => {
+        const { out: day } = ask.work(situation, form.system), seen = new Set();
+        return ["allowed", "spray", "air-surface", "pot"].filter((name) => day.verdicts[name]).flatMap((name) => day.verdicts[name].speaking.filter((one) => one.code === 1 || one.code === 3).map((one) => `${MARKS[one.code === 3 ? "stop" : "care"]} ${paintName(paint, place)}: ${window.almanacToday.words(window.almanacDay, day, one, form.system)[0]}`)).filter((line) => !seen.has(line) && seen.add(line));
+      });
+    });
+    const own = [];
+    for (const [name, words] of [["age", "the age of the building"], ["lead-is", "lead"], ["asbestos-is", "asbestos"], ["old-finish", "the old finish"]]) if (!held[name].text || held[name].text === "unknown") own.push(words);
+    Promise.all(told).then((some) => some.flat(), () => ["– The day's chain did not load; open the page again."]).then((lines) => {
+      if (mine !== turn) return;
+      const list = make("ul");
+      for (const line of lines) list.append(make("li", line));
+      if (own.length) list.append(make("li", `? Not known: ${own.join(", ")}. Whatever is signed says “subject to” it.`));
+      for (const one of walker.reasons(out)) list.append(make("li", `– ${one}`));
+      form.root.querySelector('[data-out="fits"]').replaceChildren(make("h2", "Does it fit"), list.children.length ? list : make("p", "✓ Nothing that was written stands against it."));
+    });
+  };
+
+  const lists = (form, job, out) => {
+    const parts = make("ul"), add = (words) => parts.append(make("li", words));
+    job.paints.forEach((paint, place) => {
+      const tin = facts.coatings[paint.words.coating], name = paintName(paint, place), thinner = Array.isArray(paint.thinner) ? paint.thinner[1] : paint.thinner;
+      add(`☐ ${name}: ${tinWords(out.parts.paints[place], form)}, one batch, or mixed together`);
+      if (thinner > 0) add(`☐ Thinner for it: ${litres(likely(out.parts.paints[place]["thinner-volume"]), form)}${tin ? ` of ${tin["thin-with"]}` : ""}, and what washing takes`);
+      if (tin && thinner > tin["thinner-max"]) add(`✕ ${brief(thinner)} % is more thinner than its data sheet allows: ${brief(tin["thinner-max"])} % at the most.`);
+      if (tin) add(`☐ Nozzle ${brief(tin.nozzle)} mm, cup and watch, comb, thermometer, strainers`);
+    });
+    add("☐ Turbine, hose, gun, a spare needle and nozzle; tape, sheet, fan; lids, labels, rags in a metal tin");
+    return parts;
+  };
+  const guards = (form, job) => {
+    const parts = make("ul"), seen = new Set();
     for (const paint of job.paints) {
       const tin = facts.coatings[paint.words.coating];
       if (!tin || seen.has(tin.name)) continue;
       seen.add(tin.name);
-      const item = guards.appendChild(make("li"));
+      const item = parts.appendChild(make("li"));
       item.append(make("strong", `${tin.name}. `), ...Object.entries(tin.guard).flatMap(([what, words]) => [make("strong", `${what}: `), `${words.replace(/\.?$/, ".")} `]));
     }
-    if (!seen.size) guards.append(make("li", "No paint of the handbook is chosen: the safety data sheet, section 8, says what to wear."));
-    const kit = facts.kits[form.words(form.rows(form.block("kit"))[0]).kit];
-    if (kit) guards.append(make("li", `Ears: this kit makes ${brief(kit.noise)} dBA.`));
-    out("safety").replaceChildren(make("h2", "Air, masks and stops"), guards, make("p", "✕ Stop: isocyanates, old lead paint, asbestos. The safety data sheet, the law where you work, and a competent or licensed person decide."));
+    if (!seen.size) parts.append(make("li", "No paint of the handbook is chosen: the safety data sheet, section 8, says what to wear."));
+    const kit = facts.kits[form.held().kit.text];
+    if (kit) parts.append(make("li", `Ears: this kit makes ${brief(kit.noise)} dBA.`));
+    return parts;
   };
 
+  const show = (form) => {
+    const out = (name) => form.root.querySelector(`[data-out="${name}"]`), sum = form.root.querySelector(".alm-sum-up"), job = gather(form);
+    if (job.lost.length) {
+      const list = make("ul");
+      list.append(...job.lost.map((words) => make("li", `– ${words}`)));
+      out("fits").replaceChildren(make("h2", "What it takes"), list);
+      for (const name of ["options", "hours", "days", "shopping", "safety"]) out(name).replaceChildren();
+      sum.textContent = `– ${job.lost[0]}`;
+      return;
+    }
+    const found = facts.ways.map(([way, words]) => [way, words, walker.work(job, way, facts.job, window.almanacFormulas)]), spray = found[0][2];
+    form.worked = { job, found };
+    fits(form, job, spray);
+    out("options").replaceChildren(make("h2", "What it takes"), options(form, job, found), make("p", "The film is the same in all three; the look is not. Every stage below is in the hours, also what waits for the gun."));
+    out("hours").replaceChildren(make("h2", "Stage by stage"), hoursTable(spray));
+    out("days").replaceChildren(make("h2", "The days"), ...drawDays(form, job, spray));
+    const why = walker.reasons(spray), wants = job.paints.map((paint, place) => (Number.isFinite(likely(spray.parts.paints[place]["tins-cost"])) || why.length ? "" : `Paint ${place + 1}: no tin has a size and a price.`)).filter(Boolean), price = likely(spray.held.price);
+    sum.textContent = Number.isFinite(price) ? `Sprayed: ${litres(likely(spray.held.order), form)}, ${hours(likely(spray.held.hours))} h, ${brief(likely(spray.held.visits))} visits, ${money(price, form.coin)}` : `– ${[...why, ...wants][0] || "a figure is missing"}`;
+    out("shopping").replaceChildren(make("h2", "To buy and to bring"), lists(form, job, spray));
+    out("safety").replaceChildren(make("h2", "Air, masks and stops"), guards(form, job), make("p", "✕ Stop: isocyanates, old lead paint, asbestos. The safety data sheet, the law where you work, and a competent or licensed person decide."));
+  };
+
+  /* A template fills the sheet: its paints, its surfaces, each a line of its own. */
+  const begin = (form, slug) => {
+    const one = facts.templates[slug];
+    if (!one) return;
+    const lines = (name, count) => { const block = form.block(name); while (form.rows(block).length < count) form.add(block); while (form.rows(block).length > count) form.takeOut(block, form.rows(block)[count]); return form.rows(block); };
+    const paints = Object.entries(one.paints), rows = lines("paints", paints.length), keys = {};
+    paints.forEach(([name, [coating, coats]], place) => {
+      keys[name] = rows[place].dataset.row;
+      form.set(rows[place], "coating", coating);
+      fill(form, rows[place], facts.coatings[coating]);
+      form.set(rows[place], "coats", coats);
+    });
+    form.flush();
+    form.draw();
+    const found = lines("surfaces", one.surfaces.length);
+    one.surfaces.forEach(([thing, where, count, condition, on], place) => {
+      form.set(found[place], "thing", thing);
+      fill(form, found[place], facts.surfaces[thing]);
+      for (const [name, value] of [["where", where], ["count", count], ["condition", condition], ["paint", keys[on[on.length - 1]]], ["primer", on.length > 1 ? keys[on[0]] : ""]]) form.set(found[place], name, value);
+    });
+    const set = (block, name, value) => form.set(form.rows(form.block(block))[0], name, value);
+    set("name", "work", one.work);
+    set("kit", "edges", one.edges);
+    set("kit", "sheets", one.sheets);
+    set("kit", "place", one.place);
+    form.flush();
+    form.draw();
+  };
+  const fill = (form, row, chosen) => { for (const name of ["face", "sides", "profile", "detail", "loose", "drink", "spray-lands", "brush-rate", "roll-rate", "volume-solids", "dry-film", "voc", "recoat", "dries", "flow", "pot"]) if (chosen && Object.hasOwn(chosen, name)) form.set(row, name, chosen[name]); };
+
+  window.almanacJob = { gather, paintName, tinWords, litres, money, hours, brief };
   for (const form of window.almanacForms.filter((one) => one.kind === "job")) {
     // A choice from the handbook fills the row; what is typed after it stays.
     form.watchers.push((target) => {
       const entry = target.closest(".alm-entry"), row = target.closest(".alm-row");
       if (!entry || target.tagName !== "SELECT") return;
-      const chosen = entry.dataset.name === "thing" ? facts.surfaces[target.value] : entry.dataset.name === "coating" ? facts.coatings[target.value] : entry.dataset.name === "kit" ? facts.kits[target.value] : null;
-      if (!chosen) return;
-      for (const name of ["face", "sides", "profile", "drink", "spray-lands", "brush-rate", "roll-rate", "volume-solids", "dry-film", "voc", "recoat", "dries", "flow", "pot"]) if (Object.hasOwn(chosen, name)) form.set(row, name, chosen[name]);
+      const { name } = entry.dataset;
+      if (name === "template") begin(form, target.value);
+      else if (["thing", "coating", "kit"].includes(name)) fill(form, row, name === "thing" ? facts.surfaces[target.value] : name === "coating" ? facts.coatings[target.value] : facts.kits[target.value]);
     });
     form.root.addEventListener("almanac-form", () => show(form));
   }

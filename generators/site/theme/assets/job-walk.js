@@ -1,0 +1,42 @@
+/* The job's chain, walked: a plain job in, quantities out. Twin of chain/job.py; pure, Node loads it after chain.js and searches.js. */
+(function (root) {
+  "use strict";
+  const { walk, number, text, gone } = root.almanacWalk;
+
+  /* One thing brought: a word, a number, or [low, likely, high]; what is not known is called missing. */
+  const held = (value, name, unit) => {
+    if (unit === "") return text(value === undefined ? null : value, value === undefined || value === null ? [name] : []);
+    if (value === undefined || value === null || Number.isNaN(value)) return gone([name]);
+    return Array.isArray(value) ? number(value[1], value[0], value[2]) : number(value);
+  };
+  const heldJob = (job, declared) => {
+    const every = (names, from) => Object.fromEntries(Object.entries(names).map(([name, unit]) => [name, held(from[name], name, unit)]));
+    return [every(declared.fields, job.fields), Object.fromEntries(Object.entries(declared.parts).map(([part, names]) => [part, job[part].map((one) => every(names, one))]))];
+  };
+  /* Two paints that are one and the same (but for their coats) are bought as one: a primer and a finish from one tin cost what one paint costs. */
+  const merged = (paints) => {
+    const seen = new Map();
+    return paints.map((paint) => {
+      const { coats, key, ...same } = paint, said = JSON.stringify(same);
+      if (!seen.has(said)) seen.set(said, key);
+      return seen.get(said);
+    });
+  };
+  const work = (job, way, declared, formulas) => {
+    const [fields, parts] = heldJob(job, declared);
+    return walk(declared.chains[way], formulas, fields, parts, {}, root.almanacSearches);
+  };
+  const reasons = (out) => {
+    const found = [], why = (part) => [...new Set(Object.values(part).map((one) => one.why).filter(Boolean))];
+    for (const [name, word] of [["surfaces", "Surface"], ["lays", "Coat"], ["paints", "Paint"], ["stages", "Stage"]]) out.parts[name].forEach((part, place) => found.push(...why(part).map((one) => `${word} ${place + 1}: ${one}`)));
+    return [...found, ...why(out.held)];
+  };
+  /* The calendar that the figures come from, at what is likely: for drawing. */
+  const calendar = (out, declared) => {
+    const likely = (one) => (one.words ? one.text : one.likely), link = declared.chains.spray.links.find((one) => one.name === "calendar");
+    return root.almanacSearches.plan({ ...Object.fromEntries(Object.entries(link.inputs).map(([key, name]) => [key, likely(out.held[name])])),
+      ...Object.fromEntries(Object.entries(link.lists).map(([part, names]) => [part, out.parts[part].map((one) => Object.fromEntries(names.map((name) => [name, likely(one[name])])))])) });
+  };
+
+  root.almanacJobWalk = { heldJob, merged, work, reasons, calendar };
+})(typeof window === "undefined" ? globalThis : window);

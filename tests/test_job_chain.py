@@ -1,0 +1,154 @@
+"""The job's chain: Python and the phone agree; primer and finish as one paint or two; worse is never cheaper or sooner; the kitchen as it is really worked."""
+
+from __future__ import annotations
+
+import copy
+import json
+import math
+import random
+import shutil
+import subprocess
+from functools import cache
+from typing import Any
+
+import pytest
+from conftest import ROOT
+
+from generators import formulas
+from generators.chain.described import formula_names
+from generators.chain.job import WAYS, chain, declared, reasons, work_job
+from generators.chain.jobs import lays_of, stage_parts, template_job
+from generators.formula.javascript import script
+from generators.formulas.own_cups import open_handbook
+
+
+@cache
+def stock() -> tuple[Any, Any]:
+    facts = open_handbook(ROOT)
+    return facts, formulas.catalogue(facts)
+
+
+def about(rng: random.Random, low: float, high: float) -> float:
+    return float(f"{rng.uniform(low, high):.3g}")
+
+
+def random_job(rng: random.Random, facts: Any) -> dict[str, Any]:
+    """A job as a crew might write it, now and then with a figure that no formula takes."""
+
+    def some(low: float, high: float) -> float:
+        return about(rng, low, high)
+
+    def spread(low: float, high: float) -> Any:
+        likely = some(low, high)
+        return likely if rng.random() < 0.5 else (likely * some(0.5, 1), likely, likely * some(1, 2))
+
+    paints = [{"key": f"p{place}", "dry-film": some(8, 90), "volume-solids": some(15, 70), "thinner": some(0, 30), "recoat": some(0.5, 30), "dries": rng.choice(["water", "other"]), "voc": some(0, 700),
+               **{f"tin-{letter}{part}": None if letter == "c" and rng.random() < 0.3 else some(5, 200) if part else size for letter, size in zip("abc", rng.sample([0.5, 0.75, 1.0, 2.5, 5.0, 10.0], 3), strict=True) for part in ("", "-price")}}
+              for place in range(rng.randint(1, 3))]
+    surfaces = [{"key": f"s{place}", "face": some(0.1, 40), "count": float(rng.randint(1, 30)), "sides": float(rng.randint(1, 2)), "profile": some(1, 2.9), "drink": some(1, 2.3), "spray-lands": some(20, 90),
+                 "brush-rate": some(0.5, 15), "roll-rate": some(1, 30), "detail": some(0.8, 3), "condition": rng.choice(["sound", "worn", "poor"]), "loose": rng.choice(["yes", "no"])} for place in range(rng.randint(1, 5))]
+    lays = lays_of({one["key"]: [(rng.choice(paints)["key"], float(rng.randint(1, 3))) for _ in range(rng.randint(1, 2))] for one in surfaces})
+    fields = {
+        "flow": some(40, 350), "pot": some(0.3, 2), "duty": spread(20, 60), "refill": spread(1, 10), "loss": some(0, 0.5), "spare": some(0, 20), "hand-lands": some(85, 99), "edges": some(0, 300), "sheets": some(0, 300),
+        "air-temperature": some(5, 35), "relative-humidity": some(20, 85), "wear-sound": 1.0, "wear-worn": some(1, 2), "wear-poor": some(2, 4), "crew": float(rng.randint(1, 3)), "day-hours": some(6, 10),
+        "week": float(rng.randint(5, 7)), "weekday": float(rng.randint(0, 6)), "start": 480.0, "dusk": some(1000, 1300), "dusk-lead": some(0, 3), "stay": some(0.5, 3), "holds": some(0.5, 2), "rack": float(rng.randint(4, 40)),
+        "flash": some(0.1, 1), "travel-time": spread(0.2, 1.5), "set-up": spread(0.2, 1), "hand-set-up": spread(0.1, 0.5), "clean-down": spread(0.2, 1), "hand-clean-down": spread(0.1, 0.5), "hour-rate": some(10, 90),
+        "thinner-price": some(0, 30), "sundries": some(0, 200), "markup": some(0, 60), "margin": some(0, 40), "tax": some(0, 25), "minimum": some(0, 400), "deposit": some(0, 50), "travel": some(0, 60), "parking": some(0, 20),
+        "filters": some(0, 10), "wash": some(0, 5), "waste-price": some(0, 5), "wear": some(0, 4), "together": some(0, 100), "sheet-stretch": 1.0, "offered": rng.choice([None, some(200, 9000)]), "place": rng.choice(["indoors", "outdoors"]),
+    }
+    if rng.random() < 0.15:
+        fields[rng.choice([name for name, value in fields.items() if isinstance(value, float)])] = rng.choice([-1.0, 1e9])
+    if rng.random() < 0.1:
+        rng.choice(surfaces)[rng.choice(["face", "profile", "spray-lands"])] = rng.choice([0.0, 1e9])
+    return {"fields": fields, "paints": paints, "surfaces": surfaces, "lays": lays, "stages": stage_parts(facts, rng.choice(["cabinets", "doors", "fence", "room", "furniture"]))}
+
+
+def on_the_phone(jobs: list[dict[str, Any]], folder: Any) -> list[dict[str, Any]]:
+    """The phone's scripts in Node, over the same jobs."""
+    if not shutil.which("node"):
+        pytest.skip("NOT CHECKED: no node on this machine, the phone's walk of a job was not held against Python's")
+    _, catalogue = stock()
+    (folder / "declared.json").write_text(json.dumps({"declared": declared(catalogue), "formulas": script(catalogue, sorted({name for way in WAYS for name in formula_names(chain(way))}))}))
+    (folder / "jobs.json").write_text(json.dumps(jobs))
+    run = subprocess.run(["node", str(ROOT / "tests" / "walk_job.js"), str(ROOT / "generators/site/theme/assets"), str(folder / "declared.json"), str(folder / "jobs.json")], capture_output=True, text=True, check=False)
+    assert run.returncode == 0, run.stderr
+    return json.loads(run.stdout)
+
+
+def same(mine: Any, other: Any) -> bool:
+    if mine.is_text:
+        return mine.text == other
+    return all((value is None) == (not math.isfinite(end)) and (value is None or abs(value - end) <= 1e-9 * max(1.0, abs(end)))
+               for end, value in zip((float(mine.low), float(mine.likely), float(mine.high)), other, strict=True))
+
+
+@pytest.mark.parametrize("count", [4, pytest.param(1000, marks=pytest.mark.sweep)])
+def test_a_thousand_jobs_are_the_same_on_the_phone(tmp_path, count):
+    """Every figure of every part, all three ends, in all three ways; and both refuse the same jobs for the same reasons."""
+    facts, catalogue = stock()
+    rng = random.Random(20261125)
+    jobs = [random_job(rng, facts) for _ in range(count)]
+    compared = refused = 0
+    for job, ways in zip(jobs, on_the_phone(jobs, tmp_path), strict=True):
+        for way, theirs in ways.items():
+            mine = work_job(catalogue, job, way)
+            assert theirs["reasons"] == reasons(mine)
+            refused += bool(theirs["reasons"])
+            for ours, other in ((mine.held, theirs["held"]), *((part, theirs["parts"][name][place]) for name, some in mine.parts.items() for place, part in enumerate(some))):
+                assert set(ours) == set(other), set(ours) ^ set(other)
+                for name, held in ours.items():
+                    assert same(held, other[name]), (way, name, held, other[name])
+                    compared += 1
+    assert compared > 500 * count and refused < 1.5 * count
+
+
+def likely(walked: Any, name: str) -> float:
+    return float(walked.held[name].likely)
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_primer_and_finish_as_one_paint_or_as_two(way):
+    """Three coats of one paint, or one and two of it: the same area, litres, days, waits and price."""
+    facts, catalogue = stock()
+    kitchen = template_job(facts, catalogue, "kitchen")
+    finish = next(one for one in kitchen["paints"] if one["key"] == "finish")
+    whole = {**kitchen, "paints": [finish], "lays": lays_of({"s0": [("finish", 3)], "s1": [("finish", 3)]})}
+    parted = {**kitchen, "paints": [finish], "lays": lays_of({"s0": [("finish", 1), ("finish", 2)], "s1": [("finish", 1), ("finish", 2)]})}
+    one, two = work_job(catalogue, whole, way), work_job(catalogue, parted, way)
+    for name in ("area", "litres", "order", "visits", "days", "waiting", "hours", "price", "price-low", "price-high", "each"):
+        assert likely(one, name) == pytest.approx(likely(two, name), rel=1e-12), name
+    assert likely(one, "area") == pytest.approx(likely(work_job(catalogue, kitchen, way), "area")), "another primer does not change what there is to coat"
+
+
+@pytest.mark.parametrize("count", [8, pytest.param(400, marks=pytest.mark.sweep)])
+def test_worse_is_never_cheaper_or_sooner(count):
+    """More of a surface, one more surface, a worse condition, colder air: never a lower price, fewer hours, an earlier end."""
+    facts, catalogue = stock()
+    rng = random.Random(19)
+    compared = 0
+    for _ in range(count):
+        job = random_job(rng, facts)
+        job["fields"]["offered"] = None
+        before = work_job(catalogue, job, "spray")
+        for what in ("more", "another", "worse", "colder"):
+            other = copy.deepcopy(job)
+            one = rng.choice(other["surfaces"])
+            if what == "more":
+                one["count"] += rng.randint(1, 20)
+            elif what == "another":
+                other["surfaces"].append({**one, "key": "new"})
+                other["lays"] += lays_of({"new": [(lay["paint"], lay["coats"]) for lay in other["lays"] if lay["surface"] == one["key"]]})
+            elif what == "worse":
+                if one["condition"] == "poor":
+                    continue
+                one["condition"] = "worn" if one["condition"] == "sound" else "poor"
+                if other["fields"]["wear-sound"] > other["fields"]["wear-worn"] or other["fields"]["wear-worn"] > other["fields"]["wear-poor"]:
+                    continue
+            else:
+                other["fields"]["air-temperature"] -= rng.uniform(0.5, 8)
+            after = work_job(catalogue, other, "spray")
+            for name in ("price", "hours", "days", "visits", "litres", "order"):
+                if math.isfinite(likely(before, name)) and math.isfinite(likely(after, name)):
+                    assert likely(after, name) >= likely(before, name) - 1e-9 * max(1.0, likely(before, name)), (what, name)
+                    compared += 1
+    assert compared > 10 * count
