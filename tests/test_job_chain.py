@@ -42,19 +42,29 @@ def random_job(rng: random.Random, facts: Any) -> dict[str, Any]:
         likely = some(low, high)
         return likely if rng.random() < 0.5 else (likely * some(0.5, 1), likely, likely * some(1, 2))
 
-    paints = [{"key": f"p{place}", "dry-film": some(8, 90), "volume-solids": some(15, 70), "thinner": some(0, 30), "recoat": some(0.5, 30), "dries": rng.choice(["water", "other"]), "voc": some(0, 700),
-               **{f"tin-{letter}{part}": None if letter == "c" and rng.random() < 0.3 else some(5, 200) if part else size for letter, size in zip("abc", rng.sample([0.5, 0.75, 1.0, 2.5, 5.0, 10.0], 3), strict=True) for part in ("", "-price")}}
+    paints = [{"key": f"p{place}", "dry-film": some(8, 90), "volume-solids": some(15, 70), "thinner": some(0, 30), "recoat": some(0.5, 30), "dries": rng.choice(["water", "other"]), "voc": some(0,
+        700),
+               **{f"tin-{letter}{part}": None if letter == "c" and rng.random() < 0.3 else some(5, 200) if part else size for letter, size in zip("abc", rng.sample([0.5, 0.75, 1.0, 2.5, 5.0,
+                   10.0], 3), strict=True) for part in ("", "-price")}}
               for place in range(rng.randint(1, 3))]
-    surfaces = [{"key": f"s{place}", "face": some(0.1, 40), "count": float(rng.randint(1, 30)), "sides": float(rng.randint(1, 2)), "profile": some(1, 2.9), "drink": some(1, 2.3), "spray-lands": some(20, 90),
-                 "brush-rate": some(0.5, 15), "roll-rate": some(1, 30), "detail": some(0.8, 3), "condition": rng.choice(["sound", "worn", "poor"]), "loose": rng.choice(["yes", "no"])} for place in range(rng.randint(1, 5))]
+    surfaces = [{"key": f"s{place}", "face": some(0.1, 40), "count": float(rng.randint(1, 30)), "sides": float(rng.randint(1, 2)), "profile": some(1, 2.9), "drink": some(1, 2.3),
+        "spray-lands": some(20, 90),
+                 "brush-rate": some(0.5, 15), "roll-rate": some(1, 30), "detail": some(0.8, 3), "condition": rng.choice(["sound", "worn", "poor"]), "loose": rng.choice(["yes",
+                     "no"])} for place in range(rng.randint(1, 5))]
     lays = lays_of({one["key"]: [(rng.choice(paints)["key"], float(rng.randint(1, 3))) for _ in range(rng.randint(1, 2))] for one in surfaces})
     fields = {
-        "flow": some(40, 350), "pot": some(0.3, 2), "duty": spread(20, 60), "refill": spread(1, 10), "loss": some(0, 0.5), "spare": some(0, 20), "hand-lands": some(85, 99), "edges": some(0, 300), "sheets": some(0, 300),
-        "air-temperature": some(5, 35), "relative-humidity": some(20, 85), "wear-sound": 1.0, "wear-worn": some(1, 2), "wear-poor": some(2, 4), "crew": float(rng.randint(1, 3)), "day-hours": some(6, 10),
-        "week": float(rng.randint(5, 7)), "weekday": float(rng.randint(0, 6)), "start": 480.0, "dusk": some(1000, 1300), "dusk-lead": some(0, 3), "stay": some(0.5, 3), "holds": some(0.5, 2), "rack": float(rng.randint(4, 40)),
-        "flash": some(0.1, 1), "travel-time": spread(0.2, 1.5), "set-up": spread(0.2, 1), "hand-set-up": spread(0.1, 0.5), "clean-down": spread(0.2, 1), "hand-clean-down": spread(0.1, 0.5), "hour-rate": some(10, 90),
-        "thinner-price": some(0, 30), "sundries": some(0, 200), "markup": some(0, 60), "margin": some(0, 40), "tax": some(0, 25), "minimum": some(0, 400), "deposit": some(0, 50), "travel": some(0, 60), "parking": some(0, 20),
-        "filters": some(0, 10), "wash": some(0, 5), "waste-price": some(0, 5), "wear": some(0, 4), "together": some(0, 100), "sheet-stretch": 1.0, "offered": rng.choice([None, some(200, 9000)]), "place": rng.choice(["indoors", "outdoors"]),
+        "flow": some(40, 350), "pot": some(0.3, 2), "duty": spread(20, 60), "refill": spread(1, 10), "loss": some(0, 0.5), "spare": some(0, 20), "hand-lands": some(85, 99), "edges": some(0, 300),
+            "sheets": some(0, 300),
+        "air-temperature": some(5, 35), "relative-humidity": some(20, 85), "wear-sound": 1.0, "wear-worn": some(1, 2), "wear-poor": some(2, 4), "crew": float(rng.randint(1, 3)),
+            "day-hours": some(6, 10),
+        "week": float(rng.randint(5, 7)), "weekday": float(rng.randint(0, 6)), "start": 480.0, "dusk": some(1000, 1300), "dusk-lead": some(0, 3), "stay": some(0.5, 3), "holds": some(0.5, 2),
+            "rack": float(rng.randint(4, 40)),
+        "flash": some(0.1, 1), "travel-time": spread(0.2, 1.5), "set-up": spread(0.2, 1), "hand-set-up": spread(0.1, 0.5), "clean-down": spread(0.2, 1), "hand-clean-down": spread(0.1, 0.5),
+            "hour-rate": some(10, 90),
+        "thinner-price": some(0, 30), "sundries": some(0, 200), "markup": some(0, 60), "margin": some(0, 40), "tax": some(0, 25), "minimum": some(0, 400), "deposit": some(0, 50),
+            "travel": some(0, 60), "parking": some(0, 20),
+        "filters": some(0, 10), "wash": some(0, 5), "waste-price": some(0, 5), "wear": some(0, 4), "together": some(0, 100), "sheet-stretch": 1.0, "offered": rng.choice([None, some(200, 9000)]),
+            "place": rng.choice(["indoors", "outdoors"]),
     }
     if rng.random() < 0.15:
         fields[rng.choice([name for name, value in fields.items() if isinstance(value, float)])] = rng.choice([-1.0, 1e9])
@@ -70,7 +80,8 @@ def on_the_phone(jobs: list[dict[str, Any]], folder: Any) -> list[dict[str, Any]
     _, catalogue = stock()
     (folder / "declared.json").write_text(json.dumps({"declared": declared(catalogue), "formulas": script(catalogue, sorted({name for way in WAYS for name in formula_names(chain(way))}))}))
     (folder / "jobs.json").write_text(json.dumps(jobs))
-    run = subprocess.run(["node", str(ROOT / "tests" / "walk_job.js"), str(ROOT / "generators/site/theme/assets"), str(folder / "declared.json"), str(folder / "jobs.json")], capture_output=True, text=True, check=False)
+    run = subprocess.run(["node", str(ROOT / "tests" / "walk_job.js"), str(ROOT / "generators/site/theme/assets"), str(folder / "declared.json"), str(folder / "jobs.json")], capture_output=True,
+        text=True, check=False)
     assert run.returncode == 0, run.stderr
     return json.loads(run.stdout)
 

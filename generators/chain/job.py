@@ -25,12 +25,14 @@ SEARCHES = {"tins": tins, "visits": visits}
 FIELDS = {
     "flow": "mL/min", "pot": "L", "duty": "%", "refill": "min", "loss": "L", "spare": "%", "hand-lands": "%", "edges": "m", "sheets": "m²", "air-temperature": "°C", "relative-humidity": "%",
     "wear-sound": "×", "wear-worn": "×", "wear-poor": "×", "crew": "1", "day-hours": "h", "week": "1", "weekday": "1", "start": "min", "dusk": "min", "dusk-lead": "h", "stay": "h", "holds": "h",
-    "rack": "1", "flash": "h", "travel-time": "h", "set-up": "h", "hand-set-up": "h", "clean-down": "h", "hand-clean-down": "h", "hour-rate": "money/h", "thinner-price": "money/L", "sundries": "money",
+    "rack": "1", "flash": "h", "travel-time": "h", "set-up": "h", "hand-set-up": "h", "clean-down": "h", "hand-clean-down": "h", "hour-rate": "money/h", "thinner-price": "money/L",
+    "sundries": "money",
     "markup": "%", "margin": "%", "tax": "%", "minimum": "money", "deposit": "%", "travel": "money", "parking": "money", "filters": "money", "wash": "L", "waste-price": "money/L", "wear": "money/L",
     "together": "%", "sheet-stretch": "×", "offered": "money", "place": "",
 }
 PARTS = {
-    "surfaces": {"key": "", "face": "m²", "count": "1", "sides": "1", "profile": "×", "drink": "×", "spray-lands": "%", "brush-rate": "m²/h", "roll-rate": "m²/h", "detail": "×", "condition": "", "loose": ""},
+    "surfaces": {"key": "", "face": "m²", "count": "1", "sides": "1", "profile": "×", "drink": "×", "spray-lands": "%", "brush-rate": "m²/h", "roll-rate": "m²/h", "detail": "×", "condition": "",
+    "loose": ""},
     "paints": {"key": "", "dry-film": "µm", "volume-solids": "%", "thinner": "%", "recoat": "h", "voc": "g/L", "dries": "",
                **{f"tin-{letter}{price}": "money" if price else "L" for letter in LETTERS for price in ("", "-price")}},
     "lays": {"key": "", "surface": "", "paint": "", "coats": "1", "first": ""},
@@ -49,7 +51,8 @@ def _stage(share: str, visit: str | float, clean: str | float, tag: str) -> tupl
         Case(f"over{tag}", "stages.per", {"prepared": "prepared", "detailed": "detailed", "coated": "coated", "between": "between", "sheet": "sheets"}),
         Case(f"along{tag}", "stages.per", {"edge": "edges"}),
         Step(f"work{tag}", {**dict.fromkeys(_EACH, "stage-each"), **dict.fromkeys(_AREA, "stage-area"), **dict.fromkeys(_LENGTH, "stage-length")},
-             {"amount": f"many{tag}", "pace-each": f"pace{tag}", "area": f"over{tag}", "pace-area": "stages.pace-area", "length": f"along{tag}", "pace-length": "stages.pace-length", "times": share}, by="stages.per"),
+             {"amount": f"many{tag}", "pace-each": f"pace{tag}", "area": f"over{tag}", "pace-area": "stages.pace-area", "length": f"along{tag}", "pace-length": "stages.pace-length",
+                 "times": share}, by="stages.per"),
         Case(f"hands{tag}", "stages.who", {"shared": "crew", "one": 1.0, "together": 1.0, "alone": 1.0}),
         Step(f"elapsed{tag}", "shared-time", {"work": f"work{tag}", "hands": f"hands{tag}"}),
     )
@@ -103,7 +106,8 @@ def chain(way: str) -> Chain:
         Each("lays", lay, refers={"surfaces": "surface", "paints": "paint"}),
         *(Fold(name, "surfaces", name, "sum") for name in ("area", "prepared", "detailed", "coated", "between", "turns")),
         Fold("pieces", "surfaces", "loose-pieces", "sum"), Fold("rounds", "surfaces", "coats-on", "most"),
-        Fold("litres", "lays", "litres", "sum"), Fold("mixed", "lays", "mixed", "sum"), Fold("application", "lays", "gun", "sum"), Fold("refills", "lays", "lay-refills", "sum"), Fold("pots", "lays", "lay-pots", "sum"),
+        Fold("litres", "lays", "litres", "sum"), Fold("mixed", "lays", "mixed", "sum"), Fold("application", "lays", "gun", "sum"), Fold("refills", "lays", "lay-refills", "sum"), Fold("pots",
+            "lays", "lay-pots", "sum"),
         # The calendar.
         *(End(f"{name}-likely", name, "likely") for name in ("travel-time", f"{by}set-up", f"{by}clean-down")),
         Step("left", "day-left", {"day": "day-hours", "travel": "travel-time-likely", "set-up": f"{by}set-up-likely", "clean-down": f"{by}clean-down-likely"}),

@@ -19,9 +19,11 @@ TINS = {"metric": (1.0, 2.5, 5.0), "us": (0.946353, 3.785412, 18.92706)}  # litr
 RATES: Mapping[str, tuple[str, float]] = {
     "duty": ("duty", 45), "refill": ("refill", 4), "loss": ("loss", 0.25), "spare": ("spare", 5), "hand-lands": ("hand_lands", 95),
     "wear-sound": ("condition_sound", 1), "wear-worn": ("condition_worn", 1.6), "wear-poor": ("condition_poor", 2.6),
-    "crew": ("crew", 1), "day-hours": ("day", 8), "week": ("days_a_week", 5), "dusk-lead": ("dusk_lead", 2), "stay": ("stay", 1.5), "holds": ("holds", 1), "rack": ("rack", 16), "flash": ("flash", 0.5),
+    "crew": ("crew", 1), "day-hours": ("day", 8), "week": ("days_a_week", 5), "dusk-lead": ("dusk_lead", 2), "stay": ("stay", 1.5), "holds": ("holds", 1), "rack": ("rack", 16), "flash": ("flash",
+        0.5),
     "travel-time": ("travel_time", 0.7), "set-up": ("set_up", 0.5), "hand-set-up": ("hand_set_up", 0.25), "clean-down": ("clean_down", 0.6), "hand-clean-down": ("hand_clean_down", 0.25),
-    "hour-rate": ("hour", 30), "thinner-price": ("thinner", 5), "sundries": ("sundries", 20), "markup": ("markup", 10), "margin": ("margin", 10), "minimum": ("minimum", 100), "deposit": ("deposit", 25),
+    "hour-rate": ("hour", 30), "thinner-price": ("thinner", 5), "sundries": ("sundries", 20), "markup": ("markup", 10), "margin": ("margin", 10), "minimum": ("minimum", 100),
+        "deposit": ("deposit", 25),
     "travel": ("travel", 15), "parking": ("parking", 0), "filters": ("filters", 3), "wash": ("wash", 2), "waste-price": ("waste", 1), "wear": ("wear", 1), "together": ("together", 30),
 }
 Ends = tuple[float, float, float]
@@ -64,7 +66,8 @@ def paint_part(facts: Any, key: str, slug: str, thinner: float = 0.0) -> dict[st
 def surface_part(facts: Any, formulas: Mapping[str, Formula], key: str, row: Any, count: float, condition: str) -> dict[str, Any]:
     """One row of surfaces.csv as a job's surface: so many pieces; of what goes by area or length, so much."""
     figures = surface_figures(facts, formulas, row)
-    return {"key": key, **figures, "count": float(count), "drink": row.drink.to("×"), "spray-lands": row.spray_lands.to("%"), "brush-rate": row.brush_rate.to("m²/h"), "roll-rate": row.roll_rate.to("m²/h"),
+    return {"key": key, **figures, "count": float(count), "drink": row.drink.to("×"), "spray-lands": row.spray_lands.to("%"), "brush-rate": row.brush_rate.to("m²/h"),
+        "roll-rate": row.roll_rate.to("m²/h"),
             "detail": row.detail.to("×") if row.detail else 1.0, "condition": condition, "loose": row.loose or "no"}
 
 

@@ -207,7 +207,8 @@ class _Walk:
             def plain(held: Held, end: str = end) -> Any:
                 return held.text if held.is_text else float(getattr(held, end))
 
-            found.append(self.searches[link.search]({**{key: plain(held) for key, held in given.items()}, **{part: [{name: plain(held) for name, held in one.items()} for one in some] for part, some in lists.items()}}))
+            found.append(self.searches[link.search]({**{key: plain(held) for key, held in given.items()}, **{part: [{name: plain(held) for name, held in one.items()} for one in some] for part,
+                some in lists.items()}}))
         missing = frozenset().union(*(held.missing for held in every)) if every else frozenset()
         place = self.out.held if inside is None else inside
 

@@ -104,7 +104,8 @@ def measures(reader: Reader, file: str, sources: Mapping[str, Any], rates: Mappi
             if rates is not None and key not in rates:
                 known(reader, tree, (key,), key, rates, "rate")
                 continue
-            kind = _limit_kind(reader, tree, key, limit) if isinstance(limit, model.Limit) else Kind("rate", rates[key], 0, 1000 if rates[key] == "%" else 1e6, f"5 {rates[key]}".removesuffix(" 1")) if rates else None
+            kind = _limit_kind(reader, tree, key, limit) if isinstance(limit, model.Limit) else Kind("rate", rates[key], 0, 1000 if rates[key] == "%" else 1e6,
+                f"5 {rates[key]}".removesuffix(" 1")) if rates else None
             if kind and (one := _measure(reader, tree, key, "value", kind, limit)):
                 found[key] = _between_ends(reader, tree, key, kind, limit, one) if isinstance(limit, model.Rate) else one
                 reader.usual(tree, (key,), file.partition(".")[0], key, _Valued(value=found[key], doubtful=limit.doubtful), key)

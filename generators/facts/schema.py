@@ -18,7 +18,8 @@ def schemas() -> dict[str, dict[str, Any]]:
     """File name → schema, for each kind of YAML file in site_data."""
     made = {"kit.json": model.Kit.model_json_schema(by_alias=True), "coating.json": model.Coating.model_json_schema(by_alias=True),
             "own-cup.json": model.OwnCup.model_json_schema(by_alias=True), "recipe.json": model.Recipe.model_json_schema(by_alias=True), "search.json": model.Search.model_json_schema(by_alias=True),
-            "region.json": regions.Region.model_json_schema(by_alias=True), "template.json": model.Template.model_json_schema(by_alias=True), "handbook.json": model.Handbook.model_json_schema(by_alias=True)}
+            "region.json": regions.Region.model_json_schema(by_alias=True), "template.json": model.Template.model_json_schema(by_alias=True),
+            "handbook.json": model.Handbook.model_json_schema(by_alias=True)}
     many = {"protection.json": model.Protection, "stops.json": model.Stop, "classes.json": model.CoatingClass,
             "limits.json": model.Limit, "rates.json": model.Rate, "sources.json": model.Source, "words.json": model.Word,
             "techniques.json": model.Technique, "faults.json": model.Fault, "fault_drawings.json": model.FaultDrawing,

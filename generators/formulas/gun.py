@@ -230,7 +230,8 @@ _WHOLE = Symbol("area", "A", "m²", 0, 500000, "surface to cover")
 
 panelled_area = Formula(
     "panelled-area", "Surface of a panelled piece",
-    inputs=(Symbol("width", "b", "m", 0.01, 100, "width", 0.762), Symbol("height", "h", "m", 0.01, 100, "height", 1.981), Symbol("edge", "t", "mm", 0, 500, "thickness of its edges (0: edges not sprayed)", 35), _SIDES,
+    inputs=(Symbol("width", "b", "m", 0.01, 100, "width", 0.762), Symbol("height", "h", "m", 0.01, 100, "height", 1.981), Symbol("edge", "t", "mm", 0, 500,
+        "thickness of its edges (0: edges not sprayed)", 35), _SIDES,
             Symbol("panels", "m", "1", 1, 60, "panels", 6), Symbol("panel-width", "p", "mm", 10, 3000, "a panel, width", 240), Symbol("panel-height", "q", "mm", 10, 3000, "a panel, height", 480),
             Symbol("moulding", "g", "mm", 0, 100, "girth of the moulding round it, over what it covers of the face", 12)),
     answer=_WHOLE, expression="n*(b*h + 2*m*(p + q)*g) + 2*(b + h)*t", origin=_GEOMETRY, notes=("Lay a tape over the moulding, and take off what it measures straight across: that is what it adds.",),
@@ -245,7 +246,8 @@ louvred_area = Formula(
 )
 
 turned_area = Formula(
-    "turned-area", "Surface of spindles, rails and casings", inputs=(Symbol("length", "l", "m", 0.01, 2000, "length of one", 0.9), Symbol("girth", "u", "mm", 1, 5000, "all the way round, by a tape", 128)),
+    "turned-area", "Surface of spindles, rails and casings", inputs=(Symbol("length", "l", "m", 0.01, 2000, "length of one", 0.9), Symbol("girth", "u", "mm", 1, 5000,
+    "all the way round, by a tape", 128)),
     answer=_WHOLE, expression="l*u", origin=_GEOMETRY, notes=("A casing or a skirting: the girth of what shows.",),
 )
 

@@ -184,7 +184,8 @@ area_between_coats = Formula(
 )
 
 pieces_turned = Formula(
-    "pieces-turned", "Pieces to turn and rack", inputs=(Symbol("pieces", "n", "1", 0, 2000, "pieces that were taken off", 20), Symbol("coats", "c", "1", 1, 30, "coats, primer and finish together", 3)),
+    "pieces-turned", "Pieces to turn and rack", inputs=(Symbol("pieces", "n", "1", 0, 2000, "pieces that were taken off", 20), Symbol("coats", "c", "1", 1, 30,
+    "coats, primer and finish together", 3)),
     answer=Symbol("turns", "N", "1", 0, 60000, "pieces times coats"), expression="n*c", origin=_COUNT,
 )
 
@@ -229,7 +230,8 @@ three_point_spread = Formula(
 )
 
 spread_squared = Formula(
-    "spread-squared", "Scatter, squared, to be added up", inputs=(_hours("spread", "s", "one standard deviation", 1),), constants=(_HOUR,), answer=Symbol("square", "q", "1", 0, 1e12, "variance, in hours squared"), expression="(s/u)**2", origin=_PERT,
+    "spread-squared", "Scatter, squared, to be added up", inputs=(_hours("spread", "s", "one standard deviation", 1),), constants=(_HOUR,), answer=Symbol("square", "q", "1", 0, 1e12,
+    "variance, in hours squared"), expression="(s/u)**2", origin=_PERT,
 )
 
 joint_spread = Formula(
@@ -254,13 +256,15 @@ hours_if_badly = Formula(
 
 day_left = Formula(
     "day-left", "What a visit leaves for the work",
-    inputs=(_hours("day", "D", "the crew's day, from leaving to coming home", 8), _hours("travel", "t", "there and back", 0.8), _hours("set-up", "g", "unloading and setting up", 0.5), _hours("clean-down", "k", "cleaning and packing", 0.7)),
+    inputs=(_hours("day", "D", "the crew's day, from leaving to coming home", 8), _hours("travel", "t", "there and back", 0.8), _hours("set-up", "g", "unloading and setting up", 0.5),
+        _hours("clean-down", "k", "cleaning and packing", 0.7)),
     answer=Symbol("left", "L", "h", 0.5, 24, "for the work"), expression="D - t - g - k", origin=_BOOKS,
 )
 
 light_left = Formula(
     "light-left", "Until when a coat may go on outdoors",
-    inputs=(Symbol("start", "a", "min", 0, 1440, "the day begins", 480), Symbol("dusk", "b", "min", 0, 1440, "dusk", 1020), _hours("lead", "g", "before dusk, to be past the dew", 2), _hours("travel", "t", "there and back", 0.8), _hours("set-up", "k", "setting up", 0.5)),
+    inputs=(Symbol("start", "a", "min", 0, 1440, "the day begins", 480), Symbol("dusk", "b", "min", 0, 1440, "dusk", 1020), _hours("lead", "g", "before dusk, to be past the dew", 2),
+        _hours("travel", "t", "there and back", 0.8), _hours("set-up", "k", "setting up", 0.5)),
     answer=Symbol("left", "L", "h", 0.5, 24, "hours of work that a visit has before that"), expression="b - a - g - t/2 - k", origin=_BOOKS,
 )
 
@@ -292,7 +296,8 @@ job_cost = Formula(
 
 chance_of_loss = Formula(
     "chance-of-loss", "The chance to lose money at a price",
-    inputs=(Symbol("offered", "P", "money", 0, 1e12, "price offered, with tax", 2400), Symbol("tax", "x", "%", 0, 50, "tax in it", 20), Symbol("cost", "K", "money", 0, 1e12, "what it costs you", 1500),
+    inputs=(Symbol("offered", "P", "money", 0, 1e12, "price offered, with tax", 2400), Symbol("tax", "x", "%", 0, 50, "tax in it", 20), Symbol("cost", "K", "money", 0, 1e12, "what it costs you",
+        1500),
             Symbol("hour-cost", "r", "money/h", 0.01, 10000, "what an hour costs you", 38), _hours("spread", "s", "scatter of the hours", 5)),
     steps=(Let("y", "1", "(K - P/(1 + x))/(r*s)"),),
     conditions=(Condition("s", "the hours have no spread"),),

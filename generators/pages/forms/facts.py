@@ -95,7 +95,8 @@ def job_chain(facts: Any) -> str:
         "stages": {work: stage_parts(facts, work) for work in works(facts) or [""]},
         "stage-words": {key: {"label": one.label, "does": one.does} for key, one in facts.stages.items()},
         "templates": {
-            slug: {"title": parts.label(facts, one), "work": one.kind, "place": one.place, "edges": one.edges.to("m"), "sheets": one.sheets.to("m²"), "paints": {name: [laid.coating, laid.coats] for name, laid in one.paints.items()},
+            slug: {"title": parts.label(facts, one), "work": one.kind, "place": one.place, "edges": one.edges.to("m"), "sheets": one.sheets.to("m²"), "paints": {name: [laid.coating,
+                laid.coats] for name, laid in one.paints.items()},
                    "surfaces": [[counted.thing, str(counted.where), counted.count, counted.condition, counted.paints] for counted in one.surfaces]}
             for slug, one in facts.templates.items()
         },
