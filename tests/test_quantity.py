@@ -93,12 +93,12 @@ def test_ranges_of_a_sheet_count_with_their_safe_end(folder):
 
 def test_a_doubtful_comma_in_a_file_is_refused_with_both_readings(folder):
     line = change(folder, GOOD, r"^density: .*$", "density: 1,200 kg/L")
-    change(folder, "site_data/surfaces.csv", r"flush-door,(.*?),1\.51,", r'flush-door,"Flush door","Flush door",each,"1,510",')
+    row = change(folder, "site_data/surfaces.csv", r"^skirting,.*?,length,,0\.12,", 'skirting,"Skirting","Baseboard",length,,"1,510",')
     with pytest.raises(FactsError) as caught:
         load(folder)
     told = [str(problem) for problem in caught.value.problems]
     assert any(one.startswith(f"{GOOD}:{line}: ") and "1.2 or 1200" in one for one in told), told
-    assert any(one.startswith("site_data/surfaces.csv:3: ") and "1.51 or 1510" in one for one in told), told
+    assert any(one.startswith(f"site_data/surfaces.csv:{row}: ") and "1.51 or 1510" in one for one in told), told
 
 
 def test_rows_keep_every_basis_and_source(facts):

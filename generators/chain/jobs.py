@@ -95,7 +95,7 @@ def stage_parts(facts: Any, work: str) -> list[dict[str, Any]]:
 
 def works(facts: Any) -> list[str]:
     """Kinds of work that stages or templates name, in their order."""
-    return list(dict.fromkeys([*(one.kind for one in facts.templates.values()), *(work for one in facts.stages.values() for work in one.work)]))
+    return list(dict.fromkeys([*(one.kind for one in facts.begun_from.values()), *(work for one in facts.stages.values() for work in one.work)]))
 
 
 def template_job(facts: Any, formulas: Mapping[str, Formula], slug: str) -> dict[str, Any]:

@@ -145,7 +145,8 @@ def templates(reader: Reader, coatings: Any, surfaces: Any) -> dict[str, model.T
             for name, laid in one.paints.items():
                 known(reader, tree, ("paints", name, "coating"), laid.coating, coatings, "coating")
             for place, counted in enumerate(one.surfaces):
-                known(reader, tree, ("surfaces", place, "thing"), counted.thing, surfaces, "surface of surfaces.csv")
+                if surfaces:
+                    known(reader, tree, ("surfaces", place, "thing"), counted.thing, surfaces, "surface of surfaces.csv")
                 for paint in counted.paints:
                     known(reader, tree, ("surfaces", place, "paints"), paint, one.paints, "paint of this template")
             found[slug] = one

@@ -80,6 +80,12 @@ class Facts:
         """A coating's name; where a figure of it is doubtful, with that word."""
         return self.coatings[slug].name + (" (doubtful figures)" if any(one.entry == slug for one in self.unsigned("coatings")) else "")
 
+    @property
+    def begun_from(self) -> dict[str, model.Template]:
+        """Templates whose surfaces are all there."""
+        there = {row.name for row in self.surfaces}
+        return {slug: one for slug, one in self.templates.items() if all(counted.thing in there for counted in one.surfaces)}
+
     def law(self, region: str | None = None, subject: str = "", on: str | None = None, key: str = "") -> tuple[Rule, ...]:
         """Rules in force (see `generators.facts.law`): of the handbook's own place and day where none are named."""
         return self.rules(region or self.handbook.place, subject, on or self.handbook.date, key)

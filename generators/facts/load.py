@@ -15,7 +15,7 @@ from generators.facts.law import Law, read_law
 from generators.facts.law_near import near
 from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree
-from generators.facts.reader import Reader, cited, known, settled, settled_many
+from generators.facts.reader import Reader, cited, known, nearest, settled, settled_many
 from generators.facts.regions import read_regions
 from generators.facts.relations import check_class, check_coating, check_kit, placed, weigh_coating
 from generators.facts.solvent_lists import solvent
@@ -150,6 +150,31 @@ def _cleaning(reader: Reader, found: Found) -> dict[str, model.Cleaning]:
     return cleaning
 
 
+# Sizes that a shape wants beside those that every piece has; `studies/areas.py` works from them.
+_SHAPE_WANTS = {"panelled": ("panels", "panel_width", "panel_height", "moulding"), "louvred": ("frame", "slat", "thickness", "pitch"), "turned": ("girth",),
+                "bars": ("girth", "pitch", "rails", "rail_girth"), "boards": ("slat", "gap"), "lapped": ("pitch",), "waved": ("pitch", "depth")}
+
+
+def _pieces(reader: Reader, found: Found) -> dict[str, model.Piece]:
+    pieces = _many(model.Piece, "pieces.yaml")(reader, found)
+    for key, piece in pieces.items():
+        lacking = [name for name in _SHAPE_WANTS.get(piece.shape, ()) if getattr(piece, name) is None]
+        if lacking:
+            reader.tell(reader.trees["pieces.yaml"], (key, "shape"), f"{', '.join(lacking)} for a {piece.shape} piece", "none", "write them, or shape: flat")
+    return pieces  # type: ignore[no-any-return]
+
+
+def _surfaces(reader: Reader, found: Found) -> tuple[rows.Surface, ...]:
+    """What is coated. Rows that want a piece go with the file of pieces, where a handbook does without it."""
+    some = reader.rows_at(rows.Surface, found.sources)
+    for line, row in some:
+        if row.piece and row.piece not in found.pieces and found.pieces:
+            reader.problems.append(Problem("site_data/surfaces.csv", line, "a piece of pieces.yaml", shown(row.piece), nearest(row.piece, found.pieces)))
+        elif not row.piece and not (row.face and row.sides and row.profile):
+            reader.problems.append(Problem("site_data/surfaces.csv", line, "a piece, or a face with its sides and profile", shown(row.name), "write one of them"))
+    return tuple(row for _, row in some if not row.piece or row.piece in found.pieces)
+
+
 def _search(reader: Reader, found: Found) -> model.Search:
     tree = reader.yaml("search.yaml") if _is_there(reader, "search.yaml") else None
     return (reader.parse(model.Search, tree) if tree else None) or model.Search(asked={}, twins={}, small=[])
@@ -197,10 +222,10 @@ READERS: Mapping[str, Callable[[Reader, Found], Any]] = {
     "finishes": _many(model.Finish, "finishes.yaml"),
     "over": lambda reader, found: files.over(reader, found.finishes, found.sources),
     "substrates": _substrates,
-    "pieces": _many(model.Piece, "pieces.yaml"),
+    "pieces": _pieces,
     "area_factors": _rows(rows.AreaFactor),
     "search": _search,
-    "surfaces": _rows(rows.Surface),
+    "surfaces": _surfaces,
     "stages": lambda reader, found: files.stages(reader, found.sources, found.rates),
     "templates": lambda reader, found: files.templates(reader, reader.files("coatings") | set(found.coatings), {row.name for row in found.surfaces}),
     "care": _rows(rows.Care, **{"class": lambda reader, found: reader.names["classes.yaml"]}),

@@ -10,7 +10,7 @@ from pathlib import Path
 _OWN = Path(__file__).parent / "own"
 _PACKED = Path(__file__).parent / "stock"
 # A crew's own kits, paints and name come from `own`; the rest (cups, limits, protection, words, pages) from this project.
-_NOT_SHARED = ("kits", "coatings", "recipes", "handbook.yaml", "coatings.csv")
+_NOT_SHARED = ("kits", "coatings", "recipes", "templates", "handbook.yaml", "coatings.csv")
 
 
 class NotEmpty(Exception):

@@ -98,7 +98,7 @@ def job_chain(facts: Any) -> str:
             slug: {"title": parts.label(facts, one), "work": one.kind, "place": one.place, "edges": one.edges.to("m"), "sheets": one.sheets.to("m²"), "paints": {name: [laid.coating,
                 laid.coats] for name, laid in one.paints.items()},
                    "surfaces": [[counted.thing, str(counted.where), counted.count, counted.condition, counted.paints] for counted in one.surfaces]}
-            for slug, one in facts.templates.items()
+            for slug, one in facts.begun_from.items()
         },
     }
     return f"Object.assign(window.almanacJobFacts, {json.dumps(found, ensure_ascii=True, separators=(',', ':'))});\n"

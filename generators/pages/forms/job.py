@@ -174,7 +174,7 @@ def job_sheet(facts: Any) -> Form:
                 (
                     text("title", "Job, in a few words"),
                     text("client", "Customer"),
-                    pick("template", "Begin with", tuple((slug, label(facts, one)) for slug, one in facts.templates.items())),
+                    pick("template", "Begin with", tuple((slug, label(facts, one)) for slug, one in facts.begun_from.items())),
                     pick("work", "Kind of work", tuple((work, WORK.get(work, work)) for work in kinds), start=kinds[0] if kinds else ""),
                 ),
             ),
