@@ -157,7 +157,7 @@ def chain(way: str) -> Chain:
         Step("cost", "job-cost", {"hours": "hours", "hour-cost": "hour-rate", "materials": "materials", "running": "running"}),
         Pick("asked", "first", ("offered", "price")),
         Step("chance", "chance-of-loss", {"offered": "asked", "tax": "tax", "cost": "cost", "hour-cost": "hour-rate", "spread": "spread"}),
-        Step("down", "share-of-sum", {"sum": "asked", "share": "deposit"}),
+        Step("down", "share-of-sum", {"sum": "asked", "share": "deposit"}), Step("due", "still-to-pay", {"sum": "asked", "paid": "down"}),
         Step("each", "price-per-area", {"price": "price", "area": "area"}),
     )
     return Chain(links, {}, (), frozenset(FIELDS), {part: tuple(names) for part, names in PARTS.items()})

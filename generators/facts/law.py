@@ -50,6 +50,7 @@ _YEAR = {"year": (1900.0, 2100.0)}
 SUBJECTS = {
     "air": Subject("Vapour and gas in the air", {"ppm": (0.001, 5000), "mg/m³": (0.0001, 10_000)}),
     "asbestos": Subject("Asbestos", {**_YEAR, "fibre/cm³": (0.0001, 10)}),
+    "contracts": Subject("Contracts made at home", {"days": (1, 60)}),
     "dust": Subject("Dust in the air", {"mg/m³": (0.001, 50)}),
     "extinguishers": Subject("Letters on extinguishers", {}),
     "height": Subject("Working at height", {"m": (0.3, 10), "ft": (1, 40)}),

@@ -287,6 +287,11 @@ share_of_sum = Formula(
     answer=Symbol("part", "D", "money", 0, 1e13, "the part"), expression="P*m", origin=_BOOKS,
 )
 
+still_to_pay = Formula(
+    "still-to-pay", "What is still to be paid", inputs=(Symbol("sum", "P", "money", 0, 1e13, "the whole", 1200), Symbol("paid", "D", "money", 0, 1e13, "paid already", 300)),
+    answer=Symbol("due", "R", "money", -1e13, 1e13, "still to pay"), expression="P - D", origin=_BOOKS,
+)
+
 job_cost = Formula(
     "job-cost", "What the job costs you",
     inputs=(Symbol("hours", "H", "h", 0, 10 * _HOURS, "hours paid", 30), Symbol("hour-cost", "r", "money/h", 0, 10000, "what an hour costs you, with all that it must carry", 38),
@@ -309,4 +314,4 @@ chance_of_loss = Formula(
 ALL = (coated_area, paint_for_coats, mixed_paint, thinner_to_carry, paint_to_order, pots_to_fill, refill_time, spraying_time, hand_time, masking_time,
        waiting_time, job_hours, materials_cost, job_price, price_per_area, price_per_metre, solvent_released,
        area_to_prepare, coats_of_area, area_between_coats, pieces_turned, stage_each, stage_area, stage_length, shared_time, paid_time, three_point_mean, three_point_spread,
-       spread_squared, joint_spread, hours_if_well, hours_if_badly, day_left, light_left, running_costs, raised_by, share_of_sum, job_cost, chance_of_loss)
+       spread_squared, joint_spread, hours_if_well, hours_if_badly, day_left, light_left, running_costs, raised_by, share_of_sum, still_to_pay, job_cost, chance_of_loss)

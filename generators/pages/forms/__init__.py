@@ -1,4 +1,4 @@
-"""What a crew writes down: job sheet, daily log, recipe, care sheet, sign-off. A form in a file of its own; `facts` is what their scripts fill in."""
+"""What a crew writes down: job sheet, daily log, recipe, care sheet, sign-off; and the papers of a job. A form in a file of its own; `facts` is what their scripts fill in."""
 
 from __future__ import annotations
 
@@ -7,13 +7,25 @@ from typing import Any
 
 from generators.form import Form
 from generators.pages.forms import facts as _facts
+from generators.pages.forms.buying import buying_list
+from generators.pages.forms.cancel import cancellation
 from generators.pages.forms.care import care_sheet
+from generators.pages.forms.incident import incident
+from generators.pages.forms.invoice import invoice
 from generators.pages.forms.job import job_sheet
+from generators.pages.forms.loading import load_list
 from generators.pages.forms.log import daily_log
+from generators.pages.forms.method import method
+from generators.pages.forms.neighbour import neighbours_note
+from generators.pages.forms.quote import quote
 from generators.pages.forms.recipe import recipe
 from generators.pages.forms.signoff import sign_off
+from generators.pages.forms.survey import survey_sheet
+from generators.pages.forms.variation import variation
 
-FORMS: dict[str, Callable[[Any], Form]] = {"job": job_sheet, "log": daily_log, "recipe": recipe, "care": care_sheet, "signoff": sign_off}
+FORMS: dict[str, Callable[[Any], Form]] = {"job": job_sheet, "log": daily_log, "recipe": recipe, "care": care_sheet, "signoff": sign_off,
+                                              "survey": survey_sheet, "quote": quote, "variation": variation, "buying": buying_list, "loading": load_list, "neighbour": neighbours_note,
+                                              "incident": incident, "method": method, "invoice": invoice, "cancel": cancellation}
 recipe_line = _facts.recipe_line
 
 

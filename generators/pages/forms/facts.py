@@ -11,6 +11,8 @@ from generators.chain.jobs import RATES, rate_ends, stage_parts, works
 from generators.form import Form
 from generators.formulas import catalogue
 from generators.pages.forms import parts
+from generators.pages.forms.loading import LOAD
+from generators.pages.forms.method import RISKS
 from generators.render.live import twin
 from generators.studies.areas import surface_figures
 
@@ -93,6 +95,7 @@ def job_chain(facts: Any) -> str:
         "rates": {name: rate_ends(facts, name) for name in RATES},
         "stretch": facts.limits["sheet_stretch"].to("×") if "sheet_stretch" in facts.limits else 1.0,
         "stages": {work: stage_parts(facts, work) for work in works(facts) or [""]},
+        "papers": {"loading": [{"what": what} for what in LOAD], "method": list(RISKS)},
         "stage-words": {key: {"label": one.label, "does": one.does} for key, one in facts.stages.items()},
         "templates": {
             slug: {"title": parts.label(facts, one), "work": one.kind, "place": one.place, "edges": one.edges.to("m"), "sheets": one.sheets.to("m²"), "paints": {name: [laid.coating,

@@ -9,11 +9,10 @@ from generators.chain.job import FIELDS, WAYS, chain
 from generators.chain.jobs import TINS, rate_ends, tin_prices, works
 from generators.form import Block, Entry, Form
 from generators.formulas import catalogue
-from generators.pages.forms.parts import SCRIPTS, YES, coatings, date, kits, label, long, number, photographs, pick, plain, refers, text, time
+from generators.pages.forms.parts import KNOWN, SCRIPTS, YES, coatings, date, kits, label, long, number, photographs, pick, plain, refers, text, time
 from generators.studies.areas import surface_figures
 
 CONDITIONS = (("sound", "sound: clean, key, wipe"), ("worn", "worn: chips, grease, some filling"), ("poor", "poor: flaking, much filling"))
-KNOWN = (("no", "none, tested or known"), ("yes", "yes"), ("unknown", "not known"))
 WORK = {"cabinets": "Kitchen and cabinets", "doors": "Doors and trim", "stairs": "Stairs", "fence": "Fence", "garage": "Garage door", "furniture": "Furniture", "room": "Room", "masonry": "Masonry"}
 
 
@@ -240,10 +239,10 @@ def job_sheet(facts: Any) -> Form:
                 fold=True,
             ),
             photographs("before", "label", "meter", "masking", "after"),
-            Block("close", "Signed", (long("notes", "Notes"), text("signed-us", "For us, date"), text("signed-customer", "Customer, date")), fold=True),
+            Block("close", "Notes", (long("notes", "Notes"),), fold=True),
         ),
         ("title", "client", "address"),
-        (*SCRIPTS, "job-chain", "day", "chain", "searches", "job-walk", "job-days", "job"),
+        (*SCRIPTS, "job-chain", "day", "chain", "searches", "job-walk", "job-days", "job", "job-papers"),
         tuple(sorted({name for way in WAYS for name in formula_names(chain(way))})),
         outputs=(
             ("fits", "Does it fit", "surfaces"),
@@ -253,6 +252,8 @@ def job_sheet(facts: Any) -> Form:
             ("shopping", "To buy and to bring", "money"),
             ("safety", "Air, masks and stops", "money"),
         ),
+        actions=(("quote", "Quote"), ("buying", "Buying list"), ("loading", "Load list"), ("neighbour", "Neighbour's note"), ("method", "Method and risks"), ("variation", "Variation"),
+            ("invoice", "Invoice"), ("cancel", "Cancellation notice")),
         sum_up=True,
         private=(
             "kit",

@@ -9,6 +9,8 @@ from generators.formula.guards import brief
 
 # The scripts that keep a record, in the order that they are loaded; a form adds its own after them.
 SCRIPTS = ("job-facts", "digest", "carry", "takeout", "photos", "records", "second", "entries", "form", "form-keys")
+SIGNED = (*SCRIPTS, "paper")  # a paper that is signed on the device, and frozen then
+KNOWN = (("no", "none, tested or known"), ("yes", "yes"), ("unknown", "not known"))
 YES = (("yes", "yes"), ("no", "no"), ("unknown", "not known"))
 
 
@@ -43,6 +45,28 @@ def tick(name: str, label: str) -> Entry:
 def refers(name: str, label: str, block: str, start: str = "first") -> Entry:
     """A choice among the lines of another block. It names the line, not its place."""
     return Entry(name, label, "line", of=block, start=start)
+
+
+def found_there(fold: bool = False) -> Block:
+    """What has to be known before anything is signed; what is not, is printed after "subject to"."""
+    return Block(
+        "known",
+        "What was found",
+        (
+            text("age", "Age of the building"),
+            text("old-finish", "Old finish, and the rub that told"),
+            pick("lead-is", "Lead in the old paint", KNOWN),
+            pick("asbestos-is", "Asbestos", KNOWN),
+            long("subject", "Subject to (what is not known, and what then)"),
+        ),
+        hint="Not known is an answer. Then the paper says “subject to” it, or it is not signed.",
+        fold=fold,
+    )
+
+
+def signatures() -> Block:
+    """Who signs, and when."""
+    return Block("signed", "Signed", (text("signed-us", "For us"), text("signed-customer", "Customer"), date("signed-on", "On")))
 
 
 def photographs(*subjects: str) -> Block:

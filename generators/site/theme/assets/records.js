@@ -41,11 +41,16 @@
   const of = (kind) => [...keeper.journal.records.values()].filter((pages) => pages.kind === kind);
   const live = (kind) => of(kind).filter((pages) => !pages.gone("*"));
   const newId = (kind) => `${kind}-${letters(10)}`;
-  /* A new record from what another one holds: { name: { text, unit } }, as typed. */
-  const start = (kind, fields) => {
+  /* A new record from what another one holds: { name: { text, unit } }, as typed; and lines of its blocks, { block: [{ name: { text, unit } }] }. */
+  const start = (kind, fields, lines = {}) => {
     const rec = newId(kind), journal = keeper.journal;
     const edits = [journal.type(rec, "", "~kind", kind), journal.type(rec, "", "~zone", zone())];
     for (const [name, { text, unit }] of Object.entries(fields)) if (text) edits.push(journal.type(rec, "", name, text, unit));
+    for (const [block, rows] of Object.entries(lines)) for (const one of rows) {
+      const row = letters(10);
+      edits.push(journal.type(rec, row, "~block", block));
+      for (const [name, { text, unit }] of Object.entries(one)) if (text) edits.push(journal.type(rec, row, name, text, unit));
+    }
     keeper.keep(kind, edits);
     return rec;
   };
