@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from generators.chain.day import Day
+from generators.chain.job import chain as job_chain
+from generators.chain.links import Step
 from generators.pages.exercises.asked import VERDICTS, Ask, Exercise, asked
 from generators.pages.exercises.scene import Scene
-from generators.studies.job import chain as job_chain
 from generators.verdict import CARE, GO, STOP
 
 Drawn = tuple[str, dict[str, Any]]  # question, and the readings it changes
@@ -195,13 +196,12 @@ def draw(day: Day, kind: Kind, scene: Scene, wanted: str, rng: random.Random) ->
 
 
 def price(day: Day, scene: Scene, rng: random.Random) -> Exercise | None:
-    """What the job comes to: the last step of the job's own chain, at the crew's rates."""
+    """What the job comes to before margin: a step of the job's own chain, at the crew's rates."""
     rates, coin = day.facts.rates, day.facts.handbook.coin
     if not {"hour", "markup", "travel", "tax"} <= set(rates):
         return None
-    step = next(link for link in job_chain("spray").job if link.name == "price")
-    assert not isinstance(step, str)
-    formula = day.formulas["job-price"]
+    step = next(link for link in job_chain("spray").links if isinstance(link, Step) and link.name == "worked")
+    formula = day.formulas[str(step.formula)]
     given: Mapping[str, float] = {
         "hours": rng.randint(6, 40) / 2, "materials": 5.0 * rng.randint(6, 80), "hour-rate": rates["hour"].to("money/h"),
         "markup": rates["markup"].to("%"), "fixed": rates["travel"].to("money"), "tax": rates["tax"].to("%")}

@@ -110,6 +110,19 @@ def daily_log(facts: Any) -> Form:
                 ),
             ),
             Block(
+                "took",
+                "Hours by stage",
+                (
+                    pick("stage", "Stage", tuple((key, one.label) for key, one in facts.stages.items())),
+                    number("stage-hours", "By the clock", "h"),
+                    number("people", "People", "1", start="1"),
+                ),
+                many="stage",
+                hint="With the same words in “Job” as on its job sheet, they stand there beside the hours that were quoted.",
+                fold=True,
+                rows=(),
+            ),
+            Block(
                 "safety",
                 "Safety",
                 (

@@ -95,9 +95,24 @@
     return table("The same dry film, three ways", ["", ...found.map(([, words]) => words)], lines);
   };
 
+  /* Hours that the logs of the same job hold, by stage: what it truly took. A line without a figure counts for nothing. */
+  const took = async (form) => {
+    const title = form.held().title.text.trim().toLowerCase(), found = new Map(), keeper = window.almanacKeeper;
+    if (!title) return found;
+    await keeper.load("log");
+    for (const pages of window.almanacRecords.live("log")) {
+      if (pages.text("", "title").trim().toLowerCase() !== title) continue;
+      for (const { row, gone } of pages.rows("took")) {
+        const said = pages.read(row, "stage-hours"), reading = said && window.almanacTyped.read(said.text, said.unit || "h"), people = Number(pages.text(row, "people")) || 1, stage = pages.text(row, "stage");
+        if (!gone && stage && reading && reading.value !== null && reading.single) found.set(stage, [...(found.get(stage) || []), [reading.value, people]]);
+      }
+    }
+    return found;
+  };
   const WHO = { shared: "all", one: "one; the rest are there", together: "all", alone: "one alone" };
-  const hoursTable = (out) => table("Sprayed: hours paid, stage by stage, at best, likely, at worst", ["Stage", "Who", "Best", "Likely", "Worst"],
-    out.parts.stages.filter((one) => likely(one["paid-high"]) > 0 || Number.isNaN(likely(one.paid))).map((one) => [facts["stage-words"][one.key.text].label, [WHO[one.who.text], hours(likely(one["paid-low"])), hours(likely(one["paid-likely"])), hours(likely(one["paid-high"]))]]));
+  const hoursTable = (out, logged) => table("Sprayed: hours paid, stage by stage, at best, likely, at worst", ["Stage", "Who", "Best", "Likely", "Worst", ...(logged.size ? ["Took"] : [])],
+    out.parts.stages.filter((one) => likely(one["paid-high"]) > 0 || Number.isNaN(likely(one.paid)) || logged.has(one.key.text)).map((one) => [facts["stage-words"][one.key.text].label, [WHO[one.who.text], hours(likely(one["paid-low"])), hours(likely(one["paid-likely"])), hours(likely(one["paid-high"])),
+      ...(logged.size ? [logged.has(one.key.text) ? hours(logged.get(one.key.text).reduce((sum, [clock, people]) => sum + window.almanacFormulas["paid-time"].work({ elapsed: clock, crew: people })[0], 0)) : ""] : [])]]));
 
   const dayName = (form) => {
     const first = form.held()["first-day"].text;
@@ -179,7 +194,9 @@
     form.worked = { job, found };
     fits(form, job, spray);
     out("options").replaceChildren(make("h2", "What it takes"), options(form, job, found), make("p", "The film is the same in all three; the look is not. Every stage below is in the hours, also what waits for the gun."));
-    out("hours").replaceChildren(make("h2", "Stage by stage"), hoursTable(spray));
+    const stagesOf = (logged) => out("hours").replaceChildren(make("h2", "Stage by stage"), hoursTable(spray, logged));
+    stagesOf(new Map());
+    took(form).then((logged) => { if (logged.size && form.worked && form.worked.found[0][2] === spray) stagesOf(logged); });
     out("days").replaceChildren(make("h2", "The days"), ...drawDays(form, job, spray));
     const why = walker.reasons(spray), wants = job.paints.map((paint, place) => (Number.isFinite(likely(spray.parts.paints[place]["tins-cost"])) || why.length ? "" : `Paint ${place + 1}: no tin has a size and a price.`)).filter(Boolean), price = likely(spray.held.price);
     sum.textContent = Number.isFinite(price) ? `Sprayed: ${litres(likely(spray.held.order), form)}, ${hours(likely(spray.held.hours))} h, ${brief(likely(spray.held.visits))} visits, ${money(price, form.coin)}` : `– ${[...why, ...wants][0] || "a figure is missing"}`;
