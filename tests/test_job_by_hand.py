@@ -150,3 +150,15 @@ def test_ten_fronts_on_a_rack_of_four_and_the_least_charge():
     running = 2 * 15 + 5 + litres
     assert (hours * 30 + 30 * 1.1 + running) * 1.2 * 1.1 < 900 * 1.2
     agrees(mine, area=area, litres=litres, visits=2, days=2, waiting=4 + 2 * 0.5, hours=hours, materials=30, running=running, price=900 * 1.20)
+
+
+@pytest.mark.parametrize(("contrast", "times"), [(70, 8.1), (80, 5.3), (90, 2.9), (95, 1.8), (98, 1.0)])
+def test_coats_to_hide_as_worked_elsewhere(contrast, times):
+    """How much more film than one coat hides at 98 %: the closed law summed over layers here, and a table worked elsewhere from it (computed, no published source)."""
+    coats = float(catalogue()["coats-to-hide"].column({"contrast": contrast, "spread": 8, "wet-film": 125, "thinner": 0, "wanted": 98}))
+    assert coats == pytest.approx(times, rel=0.02)
+    low, high = 0.0, 1000.0  # the layer that leaves so much unhidden, by halving
+    for _ in range(80):
+        middle = (low + high) / 2
+        low, high = (middle, high) if 0.8 / ((1 + middle) * (0.8 + 0.2 * middle)) > 1 - contrast / 100 else (low, middle)
+    assert 0.8 / ((1 + coats * low) * (0.8 + 0.2 * coats * low)) == pytest.approx(0.02, rel=1e-6)

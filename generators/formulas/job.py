@@ -47,6 +47,16 @@ paint_for_coats = Formula(
     notes=("Equal film: brush, roller and gun leave the same dry film, and lose a different share on the way.",),
 )
 
+coats_to_hide = Formula(
+    "coats-to-hide", "Coats to hide what is under",
+    inputs=(Symbol("contrast", "C", "%", 50, 99.5, "contrast ratio on the data sheet, of one coat", 98), Symbol("spread", "s", "m²/L", 1, 40, "at so many square metres from a litre", 8),
+            Symbol("wet-film", "h", "µm", 5, 500, "wet film of each of your coats", 62.5), Symbol("thinner", "p", "%", 0, 150, "thinner in it, % of paint volume", 0),
+            Symbol("wanted", "W", "%", 50, 99.5, "contrast ratio that hides", 98)),
+    steps=(Let("u", "1", "(-1 + sqrt(1 - 0.8*(0.8 - 0.8/(1 - C))))/0.4"), Let("v", "1", "(-1 + sqrt(1 - 0.8*(0.8 - 0.8/(1 - W))))/0.4")),
+    answer=Symbol("coats", "c", "1", 0.01, 200, "coats, the last one part: round up"), expression="v/u/(s*h/(1 + p))", origin=Origin(Basis.MEMORY, "kubelka-munk"),
+    notes=("White paint that only scatters, on white and black: the safe side, since a tint hides better. Not for clean yellow, orange and red, metallics, or stains that bleed.", "98 % is what a standard calls hidden."),
+)
+
 mixed_paint = Formula(
     "mixed-paint", "Paint with its thinner in it", inputs=(_PAINT, _THINNER),
     answer=Symbol("mixed", "M", "L", 0, 50000, "through the gun"), expression="V*(1 + p)", origin=_BALANCE,
@@ -311,7 +321,7 @@ chance_of_loss = Formula(
     notes=("A bell curve, by a fit that is right to a fifth of a thousandth.",),
 )
 
-ALL = (coated_area, paint_for_coats, mixed_paint, thinner_to_carry, paint_to_order, pots_to_fill, refill_time, spraying_time, hand_time, masking_time,
+ALL = (coated_area, paint_for_coats, coats_to_hide, mixed_paint, thinner_to_carry, paint_to_order, pots_to_fill, refill_time, spraying_time, hand_time, masking_time,
        waiting_time, job_hours, materials_cost, job_price, price_per_area, price_per_metre, solvent_released,
        area_to_prepare, coats_of_area, area_between_coats, pieces_turned, stage_each, stage_area, stage_length, shared_time, paid_time, three_point_mean, three_point_spread,
        spread_squared, joint_spread, hours_if_well, hours_if_badly, day_left, light_left, running_costs, raised_by, share_of_sum, still_to_pay, job_cost, chance_of_loss)
