@@ -163,3 +163,16 @@ def test_worse_is_never_cheaper_or_sooner(count):
                     assert likely(after, name) >= likely(before, name) - 1e-9 * max(1.0, likely(before, name)), (what, name)
                     compared += 1
     assert compared > 10 * count
+
+
+@pytest.mark.parametrize(("part", "name", "value"), [("surfaces", "profile", 9.0), ("surfaces", "face", None), ("paints", "recoat", None), ("fields", "air-temperature", -30.0), ("fields",
+    "hour-rate", None), ("paints", "tin-a", None)])
+def test_what_is_missing_or_out_of_range_leaves_no_price(part, name, value):
+    """Not even the least charge: a job of which a figure is missing has no price at all, and says why."""
+    facts, catalogue = stock()
+    job = template_job(facts, catalogue, "kitchen")
+    (job["fields"] if part == "fields" else job[part][0])[name] = value
+    if name == "tin-a":
+        job["paints"][0].update(dict.fromkeys(("tin-b", "tin-c")))
+    walked = work_job(catalogue, job, "spray")
+    assert math.isnan(likely(walked, "price")) and (reasons(walked) or walked.held["price"].missing)

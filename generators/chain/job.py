@@ -192,12 +192,17 @@ def work_job(formulas: Mapping[str, Formula], job: Mapping[str, Any], way: str) 
 
 
 def reasons(walked: Walked) -> list[str]:
-    """Why there is no answer, in the order of the parts: each reason once for each part."""
-    found: list[str] = []
+    """Why there is no answer, each reason once, where it first comes up."""
+    found: dict[str, str] = {}
     for name, word in (("surfaces", "Surface"), ("lays", "Coat"), ("paints", "Paint"), ("stages", "Stage")):
         for place, part in enumerate(walked.parts[name]):
-            found += [f"{word} {place + 1}: {why}" for why in dict.fromkeys(str(held.why) for held in part.values() if str(held.why))]
-    return found + list(dict.fromkeys(str(held.why) for held in walked.held.values() if str(held.why)))
+            for held in part.values():
+                if str(held.why):
+                    found.setdefault(str(held.why), f"{word} {place + 1}: {held.why}")
+    for held in walked.held.values():
+        if str(held.why):
+            found.setdefault(str(held.why), str(held.why))
+    return list(found.values())
 
 
 def declared(formulas: Mapping[str, Formula]) -> dict[str, Any]:

@@ -210,11 +210,12 @@ class _Walk:
             found.append(self.searches[link.search]({**{key: plain(held) for key, held in given.items()}, **{part: [{name: plain(held) for name, held in one.items()} for one in some] for part,
                 some in lists.items()}}))
         missing = frozenset().union(*(held.missing for held in every)) if every else frozenset()
+        why = next((held.why for held in every if np.any(held.why != "")), "")
         place = self.out.held if inside is None else inside
 
         def made(values: list[float]) -> Held:
-            return Held(np.asarray(min(values)), np.asarray(values[len(values) // 2]), np.asarray(max(values)), missing=frozenset() if np.isfinite(values[len(values) // 2]) else missing) \
-                if not any(np.isnan(values)) else Held(likely=np.asarray(values[len(values) // 2]), missing=missing)
+            likely, lost = np.asarray(values[len(values) // 2]), any(np.isnan(values))
+            return Held(likely=likely, missing=missing, why=why) if lost else Held(np.asarray(min(values)), likely, np.asarray(max(values)))
 
         for name in link.gives:
             place[name] = made([float(one[name]) for one in found])
@@ -239,7 +240,8 @@ class _Walk:
             return helds[0 if link.how == "first" else -1]
         how = {"sum": np.add, "least": np.minimum, "most": np.maximum}[link.how]
         low, likely, high = (_over(how, [getattr(held, end) for held in helds]) for end in ("low", "likely", "high"))
-        return Held(low, likely, high, missing=frozenset().union(*(held.missing for held in helds)), stale=frozenset().union(*(held.stale for held in helds)))
+        whys = [held.why for held in helds if np.any(held.why != "")]  # a sum with a part that has no answer has none, and for that reason
+        return Held(low, likely, high, missing=frozenset().union(*(held.missing for held in helds)), stale=frozenset().union(*(held.stale for held in helds)), why=whys[0] if whys else "")
 
     def made(self, link: Link, inside: dict[str, Held] | None) -> Held:
         if isinstance(link, Step):
@@ -253,8 +255,9 @@ class _Walk:
         if isinstance(link, Case):
             return self.case(link, inside)
         if isinstance(link, End):
-            end = np.asarray(getattr(self.look(link.of, inside), link.end))
-            return Held(end, end, end, missing=self.look(link.of, inside).missing)
+            held = self.look(link.of, inside)
+            end = np.asarray(getattr(held, link.end))
+            return Held(end, end, end, missing=held.missing, why=held.why)
         assert isinstance(link, Fold)
         return self.fold(link, inside)
 

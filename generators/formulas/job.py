@@ -54,7 +54,8 @@ coats_to_hide = Formula(
             Symbol("wanted", "W", "%", 50, 99.5, "contrast ratio that hides", 98)),
     steps=(Let("u", "1", "(-1 + sqrt(1 - 0.8*(0.8 - 0.8/(1 - C))))/0.4"), Let("v", "1", "(-1 + sqrt(1 - 0.8*(0.8 - 0.8/(1 - W))))/0.4")),
     answer=Symbol("coats", "c", "1", 0.01, 200, "coats, the last one part: round up"), expression="v/u/(s*h/(1 + p))", origin=Origin(Basis.MEMORY, "kubelka-munk"),
-    notes=("White paint that only scatters, on white and black: the safe side, since a tint hides better. Not for clean yellow, orange and red, metallics, or stains that bleed.", "98 % is what a standard calls hidden."),
+    notes=("White paint that only scatters, on white and black: the safe side, since a tint hides better. Not for clean yellow, orange and red, metallics, or stains that bleed.",
+        "98 % is what a standard calls hidden."),
 )
 
 mixed_paint = Formula(

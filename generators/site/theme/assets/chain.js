@@ -130,7 +130,7 @@
       return held.text === null || !(held.text in link.of) ? gone(held.missing) : this.source(link.of[held.text], inside);
     }
 
-    end(link, inside) { const held = this.look(link.of, inside), value = held[link.end]; return { ...number(value), missing: held.missing }; }
+    end(link, inside) { const held = this.look(link.of, inside), value = held[link.end]; return { ...number(value), missing: held.missing, why: held.why }; }
 
     // What no formula gives, asked at the low, the likely and the high end of what it is given.
     search(link, inside) {
@@ -142,10 +142,10 @@
         const plain = (pairs) => Object.fromEntries(pairs.map(([name, held]) => [name, held.words ? held.text : held[end]]));
         return this.searches[link.search]({ ...plain(given), ...Object.fromEntries(lists.map(([part, some]) => [part, some.map(plain)])) });
       });
-      const missing = union(every.map((held) => held.missing)), place = inside || this.held;
+      const missing = union(every.map((held) => held.missing)), place = inside || this.held, told = every.find((held) => held.why);
       const made = (values) => {
         const likely = values[values.length >> 1];
-        return values.some(Number.isNaN) ? { ...gone(missing), likely } : { ...number(likely, Math.min(...values), Math.max(...values)), missing: Number.isFinite(likely) ? [] : missing };
+        return values.some(Number.isNaN) ? { ...gone(missing, told ? told.why : ""), likely } : number(likely, Math.min(...values), Math.max(...values));
       };
       for (const name of link.gives) place[name] = made(found.map((one) => one[name]));
       for (const part of Object.keys(link.into)) (this.parts[part] || []).forEach((one, index) => { for (const name of link.into[part]) one[name] = made(found.map((answer) => answer[part][index][name])); });
@@ -162,7 +162,8 @@
       if (link.how === "last") return helds[helds.length - 1];
       const how = { sum: (a, b) => a + b, least: Math.min, most: Math.max }[link.how];
       const end = (name) => helds.map((held) => held[name]).reduce((a, b) => how(a, b));
-      return { low: end("low"), likely: end("likely"), high: end("high"), text: null, words: false, missing: union(helds.map((held) => held.missing)), stale: union(helds.map((held) => held.stale)), why: "" };
+      const why = helds.find((held) => held.why);
+      return { low: end("low"), likely: end("likely"), high: end("high"), text: null, words: false, missing: union(helds.map((held) => held.missing)), stale: union(helds.map((held) => held.stale)), why: why ? why.why : "" };
     }
 
     run(links, inside) {

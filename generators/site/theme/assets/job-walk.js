@@ -26,10 +26,12 @@
     const [fields, parts] = heldJob(job, declared);
     return walk(declared.chains[way], formulas, fields, parts, {}, root.almanacSearches);
   };
+  /* Why there is no answer, each reason once, where it first comes up. */
   const reasons = (out) => {
-    const found = [], why = (part) => [...new Set(Object.values(part).map((one) => one.why).filter(Boolean))];
-    for (const [name, word] of [["surfaces", "Surface"], ["lays", "Coat"], ["paints", "Paint"], ["stages", "Stage"]]) out.parts[name].forEach((part, place) => found.push(...why(part).map((one) => `${word} ${place + 1}: ${one}`)));
-    return [...found, ...why(out.held)];
+    const found = new Map(), add = (held, words) => { if (held.why && !found.has(held.why)) found.set(held.why, `${words}${held.why}`); };
+    for (const [name, word] of [["surfaces", "Surface"], ["lays", "Coat"], ["paints", "Paint"], ["stages", "Stage"]]) out.parts[name].forEach((part, place) => { for (const held of Object.values(part)) add(held, `${word} ${place + 1}: `); });
+    for (const held of Object.values(out.held)) add(held, "");
+    return [...found.values()];
   };
   /* The calendar that the figures come from, at what is likely: for drawing. */
   const calendar = (out, declared) => {

@@ -199,7 +199,7 @@
     took(form).then((logged) => { if (logged.size && form.worked && form.worked.found[0][2] === spray) stagesOf(logged); });
     out("days").replaceChildren(make("h2", "The days"), ...drawDays(form, job, spray));
     const why = walker.reasons(spray), wants = job.paints.map((paint, place) => (Number.isFinite(likely(spray.parts.paints[place]["tins-cost"])) || why.length ? "" : `Paint ${place + 1}: no tin has a size and a price.`)).filter(Boolean), price = likely(spray.held.price);
-    sum.textContent = Number.isFinite(price) ? `Sprayed: ${litres(likely(spray.held.order), form)}, ${hours(likely(spray.held.hours))} h, ${brief(likely(spray.held.visits))} visits, ${money(price, form.coin)}` : `– ${[...why, ...wants][0] || "a figure is missing"}`;
+    sum.textContent = Number.isFinite(price) ? `Sprayed: ${litres(likely(spray.held.order), form)}, ${hours(likely(spray.held.hours))} h, ${brief(likely(spray.held.visits))} visits, ${money(price, form.coin)}` : `– ${[...why, ...(spray.held.price.missing.length ? [`a figure is missing: ${spray.held.price.missing.join(", ")}`] : []), ...wants][0] || "a figure is missing"}`;
     out("shopping").replaceChildren(make("h2", "To buy and to bring"), lists(form, job, spray));
     out("safety").replaceChildren(make("h2", "Air, masks and stops"), guards(form, job), make("p", "✕ Stop: isocyanates, old lead paint, asbestos. The safety data sheet, the law where you work, and a competent or licensed person decide."));
   };
