@@ -8,7 +8,7 @@ from typing import Any
 from generators import units
 from generators.chain.day import Day
 from generators.chain.known import Told
-from generators.chain.links import Case, Chain, Choose, Each, End, Fold, Link, Lookup, Pick, Search, Step
+from generators.chain.links import Case, Chain, Choose, Each, Fold, Link, Lookup, Pick, Search, Step
 from generators.chain.today import chain
 from generators.formula import Formula
 from generators.situation import READINGS
@@ -46,8 +46,6 @@ def _link(link: Link, formulas: Mapping[str, Formula], studies: Mapping[str, Any
         return {"is": "fold", "name": link.name, "part": link.part, "of": link.of, "how": link.how, **({"by": link.by} if link.by else {})}
     if isinstance(link, Case):
         return {"is": "case", "name": link.name, "by": link.by, "of": {word: _source(name, named[link.name], named) for word, name in link.of.items()}}
-    if isinstance(link, End):
-        return {"is": "end", "name": link.name, "of": link.of, "end": link.end}
     if isinstance(link, Search):
         return {"is": "search", "name": link.name, "search": link.search, "inputs": dict(link.inputs), "gives": list(link.gives), "lists": {part: list(names) for part, names in link.lists.items()},
                 "into": {part: list(names) for part, names in link.into.items()}}

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from typing import Any
+from typing import Any, Literal
 
 from generators.chain.described import described
-from generators.chain.links import Case, Chain, Each, End, Fold, Pick, Search, Step
+from generators.chain.links import Case, Chain, Each, Fold, Pick, Search, Step
 from generators.chain.walk import Walked, units_of, walk
 from generators.formula import Formula
 from generators.studies.tins import LETTERS, tins
@@ -40,6 +40,7 @@ PARTS = {
 }
 _EACH, _AREA, _LENGTH = ("once", "coat", "piece", "turn", "gun", "refill", "visit", "clean"), ("prepared", "detailed", "coated", "between", "sheet"), ("edge",)
 PER = (*_EACH, *_AREA, *_LENGTH)
+_ENDS: tuple[Literal["low", "likely", "high"], ...] = ("low", "likely", "high")
 WHO, WHEN = ("shared", "one", "together", "alone"), ("office", "before", "coat", "between", "cure", "after", "visit")
 
 
@@ -109,7 +110,7 @@ def chain(way: str) -> Chain:
         Fold("litres", "lays", "litres", "sum"), Fold("mixed", "lays", "mixed", "sum"), Fold("application", "lays", "gun", "sum"), Fold("refills", "lays", "lay-refills", "sum"), Fold("pots",
             "lays", "lay-pots", "sum"),
         # The calendar.
-        *(End(f"{name}-likely", name, "likely") for name in ("travel-time", f"{by}set-up", f"{by}clean-down")),
+        *(Pick(f"{name}-likely", "likely", (name,)) for name in ("travel-time", f"{by}set-up", f"{by}clean-down")),
         Step("left", "day-left", {"day": "day-hours", "travel": "travel-time-likely", "set-up": f"{by}set-up-likely", "clean-down": f"{by}clean-down-likely"}),
         Step("light", {"outdoors": "light-left"}, {"start": "start", "dusk": "dusk", "lead": "dusk-lead", "travel": "travel-time-likely", "set-up": f"{by}set-up-likely"}, by="place"),
         Case("coat-left", "place", {"outdoors": "light", "indoors": "left"}),
@@ -137,7 +138,7 @@ def chain(way: str) -> Chain:
             *_stage(share, "visits", "cleans", ""),
             Case("payroll", "stages.who", {"shared": "crew", "one": "crew", "together": "crew", "alone": 1.0}),
             Step("paid", "paid-time", {"elapsed": "elapsed", "crew": "payroll"}),
-            *(End(f"paid-{end}", "paid", end) for end in ("low", "likely", "high")),
+            *(Pick(f"paid-{end}", end, ("paid",)) for end in _ENDS),
             Step("mean", "three-point-mean", {"low": "paid-low", "likely": "paid-likely", "high": "paid-high"}),
             Step("scatter", "three-point-spread", {"low": "paid-low", "high": "paid-high"}),
             Step("square", "spread-squared", {"spread": "scatter"}),
@@ -147,8 +148,8 @@ def chain(way: str) -> Chain:
         Step("hours-low", "hours-if-well", {"mean": "hours", "spread": "spread"}),
         Step("hours-high", "hours-if-badly", {"mean": "hours", "spread": "spread"}),
         # Money.
-        End("visits-likely", "visits", "likely"), End("cleans-likely", "cleans", "likely"), End("mixed-likely", "mixed", "likely"),
-        End("tins-likely", "tins-cost", "likely"), End("thinner-likely", "thinner-volume", "likely"),
+        Pick("visits-likely", "likely", ("visits",)), Pick("cleans-likely", "likely", ("cleans",)), Pick("mixed-likely", "likely", ("mixed",)),
+        Pick("tins-likely", "likely", ("tins-cost",)), Pick("thinner-likely", "likely", ("thinner-volume",)),
         Step("materials", "materials-cost", {"tins": "tins-likely", "thinner-volume": "thinner-likely", "thinner-price": "thinner-price", "sundries": "sundries"}),
         Step("running", "running-costs", {"visits": "visits-likely", "travel": "travel", "parking": "parking", "cleans": "cleans-likely", "filters": "filters" if spray else 0.0, "wash": "wash",
                                           "waste": "waste-price", "litres": "mixed-likely", "wear": "wear" if spray else 0.0}),

@@ -60,15 +60,6 @@ class Case:
 
 
 @dataclass(frozen=True)
-class End:
-    """One end of a quantity, as a figure of its own without a spread."""
-
-    name: str
-    of: str
-    end: Literal["low", "likely", "high"]
-
-
-@dataclass(frozen=True)
 class Search:
     """What no formula gives: the best of many (the cheapest tins, the days of a calendar), found by a search named in `studies/searches.py`
     and in `searches.js`. Asked at the low, the likely and the high end of what it is given, each end with its like.
@@ -123,7 +114,7 @@ class Choose:
     otherwise: str
 
 
-Link = Step | Pick | Lookup | Case | End | Search | Each | Fold | Choose
+Link = Step | Pick | Lookup | Case | Search | Each | Fold | Choose
 
 
 @dataclass(frozen=True)
@@ -231,8 +222,6 @@ def _sources(link: Link) -> list[str]:
         return [name for name in link.inputs.values() if isinstance(name, str)] + ([link.by] if link.by else [])
     if isinstance(link, Case):
         return [link.by, *(name for name in link.of.values() if isinstance(name, str))]
-    if isinstance(link, End):
-        return [link.of]
     if isinstance(link, Pick):
         return list(link.of)
     if isinstance(link, (Lookup, Search)):

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from generators import units
-from generators.chain.links import Case, Chain, Choose, Each, End, Fold, Link, Lookup, Pick, Search, Step
+from generators.chain.links import Case, Chain, Choose, Each, Fold, Link, Lookup, Pick, Search, Step
 from generators.formula import Formula
 from generators.formula.numeric import evaluate
 from generators.verdict import Held
@@ -254,10 +254,6 @@ class _Walk:
             return self.choose(link, inside)
         if isinstance(link, Case):
             return self.case(link, inside)
-        if isinstance(link, End):
-            held = self.look(link.of, inside)
-            end = np.asarray(getattr(held, link.end))
-            return Held(end, end, end, missing=held.missing, why=held.why)
         assert isinstance(link, Fold)
         return self.fold(link, inside)
 
@@ -321,8 +317,6 @@ def units_of(chain: Chain, formulas: Mapping[str, Formula], studies: Mapping[str
             found[link.name] = studies[link.study]["unit"]
         elif isinstance(link, Case):
             found[link.name] = next((unit(name) for name in link.of.values() if isinstance(name, str)), "1")
-        elif isinstance(link, End):
-            found[link.name] = unit(link.of)
         elif isinstance(link, Search):
             found.update({link.name: "1", **link.gives, **{name: one for names in link.into.values() for name, one in names.items()}})
         elif isinstance(link, Fold):

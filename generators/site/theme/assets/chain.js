@@ -130,8 +130,6 @@
       return held.text === null || !(held.text in link.of) ? gone(held.missing) : this.source(link.of[held.text], inside);
     }
 
-    end(link, inside) { const held = this.look(link.of, inside), value = held[link.end]; return { ...number(value), missing: held.missing, why: held.why }; }
-
     // What no formula gives, asked at the low, the likely and the high end of what it is given.
     search(link, inside) {
       const given = Object.entries(link.inputs).map(([key, name]) => [key, this.look(name, inside)]);
