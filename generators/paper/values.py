@@ -117,7 +117,9 @@ class Values:
         for block in form.blocks:
             entries = [{"label": one.label, "kind": one.kind, "unit": unit(one.unit),
                         "options": [words for _, words in one.options if words] if len(one.options) <= 5 else []} for one in block.entries]
-            rows = [[dict(one.options).get(row.get(one.name, one.start), row.get(one.name, one.start)) for one in block.entries] for row in block.rows]
+            # A line of its own for each paint, wall or reading begins empty: what it starts with on a device belongs to one of them.
+            starts = [{one.name: "" if block.many or one.start == "today" else one.start for one in block.entries} | row for row in block.rows]
+            rows = [[dict(one.options).get(row[one.name], row[one.name]) for one in block.entries] for row in starts]
             if block.many:
                 rows += [[""] * len(entries)] * max(0, 3 - len(rows))
             blocks.append({"title": block.title, "hint": block.hint, "many": block.many, "entries": entries, "rows": rows})

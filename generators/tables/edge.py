@@ -104,7 +104,7 @@ def dew_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
     warm = tin.air_max.to(unit)
     damp = tin.humidity_max.to("%")
     return _three(
-        book, "dew-edge", title, f"{more:.3g} {unit} over the dew point is what this paint needs, and never a surface under {least:g} {unit}.", chart,
+        book, f"dew-edge-{slug}", title, f"{more:.3g} {unit} over the dew point is what this paint needs, and never a surface under {least:g} {unit}.", chart,
         (("humidity", "%"), ("air", unit), ("SURFACE", f"at least {unit}")), ("relative-humidity", "air-temperature", "lowest-surface"), book.pick((60.0, 20.0), (60.0, 68.0)),
         book.pick(0.5, 1.0), unit, "Between two marks, take the warmer one.", ("Lay the edge from today's humidity to the air.", "Where it crosses the middle line: the coldest surface you may spray.", "Measure the surface at its coldest place."),
         ("dew-point",), ((2, (low, least), f"under {least:g}: never"), (0, (damp, 99.0), "too damp"), (1, (airs[0], least), "too cold"), (1, (warm, airs[1]), "too hot")),
@@ -143,7 +143,7 @@ def speed_edge(book: Book, kit: str) -> EdgeChart | TextTable:
     low, high = book.pick((0.05, 1.0), (2.0, 40.0))
     chart = Parallel(wanted, films, steps, WIDE - LEFT - RIGHT, HIGH - TOP - FOOT, answers=(low, high))
     return _three(
-        book, "speed-edge", f"Gun speed: {rig.name}", f"For {rig.flow.value:g} {rig.flow.unit} of which {rig.transfer_efficiency.value:g} % lands. Weigh your own flow: another flow is another chart.", chart,
+        book, f"speed-edge-{kit}", f"Gun speed: {rig.name}", f"For {rig.flow.value:g} {rig.flow.unit} of which {rig.transfer_efficiency.value:g} % lands. Weigh your own flow: another flow is another chart.", chart,
         (("wet film", film), ("step", step), ("SPEED", speed)), ("wet-film", "stroke-spacing", "gun-speed"), (book.pick(80.0, 3.0), usual), book.pick(0.01, 0.5), speed,
         "Take the nearest mark, and comb the first panel.", ("Lay the edge from the wet film you want to your step.", "Where it crosses the middle line: the speed of the gun."), ("gun-speed",),
         ((2, (most, high), "too fast to hold"),), keep=lambda _films, _steps, true: true <= most)
@@ -170,7 +170,7 @@ def drying_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
     cold, warm, damp = tin.air_min.to(unit), tin.air_max.to(unit), tin.humidity_max.to("%")
     chart = Parallel(wait, (40.0, min(damp, 85.0)), (cold, warm), WIDE - LEFT - RIGHT, HIGH - TOP - FOOT, answers=(hours * 0.5, hours * 3.0), fitted=True)
     return _three(
-        book, "drying-edge", title, f"The data sheet says {hours:g} h at 23 °C and 50 %, and it is never less than that.", chart,
+        book, f"drying-edge-{slug}", title, f"The data sheet says {hours:g} h at 23 °C and 50 %, and it is never less than that.", chart,
         (("humidity", "%"), ("air", unit), ("NEXT COAT", "h")), ("relative-humidity", "air-temperature", "coat-wait"), book.pick((75.0, 15.0), (75.0, 59.0)), 0.5, "h",
         "Between two marks, take the longer one.", ("Lay the edge from the humidity to the air.", "Where it crosses the middle line: hours to the next coat.", "Touch it in a corner first."), ("drying-stretch", "stretched-wait"),
         ((2, (hours * 0.5, hours), f"take {hours:g}"),), keep=lambda humidity, air, true: true >= hours,
@@ -197,7 +197,7 @@ def film_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
     wall = max(20.0, most)
     chart = Parallel(wet, (low, high), (0.0, wall), WIDE - LEFT - RIGHT, HIGH - TOP - FOOT)
     return _three(
-        book, "film-edge", title, f"{solids:g} % of it stays. The sheet's dry film is {own:.3g} {film}.", chart,
+        book, f"film-edge-{slug}", title, f"{solids:g} % of it stays. The sheet's dry film is {own:.3g} {film}.", chart,
         (("dry film", film), ("thinner", "% of paint"), ("WET FILM", film)), ("dry-film", "thinner", "wet-film"), (own, round(most / 2)), book.pick(1.0, 0.1), film,
         "Between two marks, take the thicker one.", ("Lay the edge from the dry film to the thinner that is in it.", "Where it crosses the middle line: the wet film to look for."), ("wet-film",),
         ((1, (most, wall), "past the label"),), keep=lambda _dry, thinner, _true: thinner <= most)
@@ -230,7 +230,7 @@ def life_edge(book: Book, coating: str) -> EdgeChart | TextTable:
                   _upright(("pot-life", "clean-by")[place], head, answers, stands, GO, (float(answers.values[0]), float(answers.values[-1])), clock=True)]
         worked.append((stands, TOP + height - float(side.place(example))))
     return EdgeChart(
-        "life-edge", title, f"Hours and minutes from mixing. Out of the gun and clean by the second figure, {share:.0%} of the first.",
+        f"life-edge-{coating}", title, f"Hours and minutes from mixing. Out of the gun and clean by the second figure, {share:.0%} of the first.",
         f"Two upright lines. Each has the warmth of the mix on its left; the first has the pot life on its right, the second when it has to be out of the gun. The dots stand at {example:g} {unit}.",
         WIDE, HIGH, tuple(rules), tuple(worked), ("Find the warmth of the mix on the left of a line.", "Read what stands on its right."), "Between two marks, take the shorter time.", error, 5.0, "min",
         formulas=("pot-life-now",), notes=("A full pot warms itself: mix what you spray in half the time.",))
@@ -300,7 +300,7 @@ def thinner_grid(book: Book, kit: str, coatings: tuple[str, ...] | None = None, 
     dose = float(example.column(given))
     worked = tuple((round(left + float(grid.across(share)), 3), round(bottom - float(line.place(time)), 3)) for share, time in ((0.0, given["first-time"]), (5.0, given["trial-time"]), (dose, limit)))
     return EdgeChart(
-        "thinner-grid", title, f"{rig.name} sprays at {limit:g} s in {cup.label} or less. The hatched end of a paint's bar is past its label or the law: a wall.",
+        f"thinner-grid-{kit}", title, f"{rig.name} sprays at {limit:g} s in {cup.label} or less. The hatched end of a paint's bar is past its label or the law: a wall.",
         f"Seconds in {cup.label} upwards, thinner across. The worked line goes from {given['first-time']:g} s unthinned through {given['trial-time']:g} s after 5 % and meets {limit:g} s at {dose:.1f} %.",
         wide, high, (seconds, across), worked,
         (f"Dot 1: the time as supplied, at 0 %. All times in {cup.label}.", "Dot 2: the thinner that is in it now, and the time after it. Any size of dose; more dots are better.",
