@@ -229,9 +229,9 @@ class Tally:
 
 def sound(folder: Path) -> None:
     """A sound, small handbook, with a spreadsheet row and this project's own pages."""
-    from generators.starter import write
+    from older import whole
 
-    write(folder)
+    whole(folder)
     sheet = folder / "site_data/coatings.csv"
     sheet.write_text(sheet.read_text(encoding="utf-8").replace("# my-ceiling", "my-ceiling"), encoding="utf-8")
     (folder / "site").mkdir()

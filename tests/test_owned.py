@@ -17,7 +17,7 @@ from conftest import ROOT
 
 from generators import owned
 from generators.owned import folders
-from generators.starter import write
+from generators.starter import take_over, write
 
 ENVIRONMENT = {**os.environ, "PYTHONPATH": str(ROOT)}
 
@@ -46,6 +46,7 @@ def place(tmp_path_factory):
     place = tmp_path_factory.mktemp("owned")
     home = place / "mine"
     write(home)
+    take_over(home, "mkdocs.yml")
     photos = place / "photos"
     photos.mkdir()
     (photos / "before.jpg").write_bytes(b"\xff\xd8 a photograph")
@@ -164,6 +165,8 @@ def test_a_file_that_comes_in_the_last_moment_is_kept(tmp_path, monkeypatch, one
 
 def test_links_inside_the_handbook_that_lead_out_are_told_all_at_once(tmp_path):
     write(tmp_path / "mine")
+    take_over(tmp_path / "mine", "mix/thinning")
+    take_over(tmp_path / "mine", "index")
     secret = tmp_path / "secret.txt"
     secret.write_text("not for the site")
     (tmp_path / "mine/handbook/a.txt").symlink_to(secret)

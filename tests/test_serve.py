@@ -92,3 +92,24 @@ def test_serve_shows_changes_in_facts_pages_and_code(tmp_path):
         code = tmp_path / "generators/tables/gun.py"
         code.write_text(code.read_text().replace('"Fan width', '"Width of the fan'))
         read("gun/distance-and-fan.html", "Width of the fan")
+
+
+def test_a_page_of_the_preview_asks_by_a_file_of_ours_whether_it_is_the_newest():
+    """The site's policy runs no script that stands inside a page."""
+    from generators.site.preview import with_script
+
+    page = with_script(b"<html><body><p>x</p></body></html>", 17)
+    assert page == b'<html><body><p>x</p><script src="/assets/preview.js" data-epoch="17"></script></body></html>'
+    assert with_script(b"no body", 17) == b"no body"
+
+
+def test_the_address_for_a_phone_is_one_of_this_machine_and_its_code_says_it():
+    from generators.site import preview
+
+    found = preview.address_on_the_network()
+    assert found is None or (found.count(".") == 3 and not found.startswith("127."))
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        number = taken.getsockname()[1]
+        assert preview.free_port(number, "127.0.0.1") > number

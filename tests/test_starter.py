@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import shutil
 
+import older
 import pytest
 from conftest import ROOT
 
@@ -110,10 +111,11 @@ def test_an_unknown_column_and_a_column_twice_are_told(own):
     assert any(line.startswith("site_data/coatings.csv:1: wanted each column once") for line in told(own))
 
 
-def test_a_crew_without_the_survey_files_has_its_pages_all_the_same(own):
+def test_a_crew_without_the_survey_files_has_its_pages_all_the_same(tmp_path):
     from generators.formulas.own_cups import open_handbook
     from generators.pages import build_pages
 
+    own = older.whole(tmp_path / "whole")
     for name in ("over.csv", "finishes.yaml", "substrates.yaml", "pieces.yaml", "area_factors.csv", "cleaning.yaml"):
         (own / "site_data" / name).unlink()
     pages = build_pages(open_handbook(own))

@@ -49,7 +49,7 @@ def understood(arguments: Sequence[str]) -> str:
 def _told(error: BaseException, lines: Sequence[str], arguments: Sequence[str]) -> None:
     if "--debug" in arguments:
         traceback.print_exception(error)
-        for trace in getattr(error.__cause__, "traces", ()):
+        for trace in [*getattr(error, "traces", ()), *getattr(error.__cause__, "traces", ())]:
             print(trace, file=sys.stderr)
     for line in lines:
         print(line, file=sys.stderr)

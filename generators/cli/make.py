@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
 import click
 
-from generators import owned
-from generators.cli.shared import Asked, Refused, command, facts_of, write_json
+from generators import layers, owned
+from generators.cli.say import Whole
+from generators.cli.shared import Asked, Refused, command, facts_of, older, write_json
 
 _OUT = click.Path(path_type=Path)
 
@@ -22,44 +24,61 @@ def build(asked: Asked, out: Path, base_url: str | None) -> None:
     from generators.site.build import build as build_site
 
     place = out if out.is_absolute() else asked.handbook / out
+    if base_url and not re.match(r"https?://[^\s\"'<>]+$", base_url):
+        raise Refused([f"--base-url: wanted an address that begins with https://; came {base_url!r}; write, for example, https://handbook.example/spray"])
     try:
         build_site(asked.handbook.resolve(), place, asked.region, base_url)
     except SiteError as error:
-        raise Refused(getattr(error, "lines", None) or str(error).splitlines()) from error
+        raise Refused(getattr(error, "lines", None) or str(error).splitlines(), traces=getattr(error, "traces", ())) from error
     if asked.json:
         write_json({"built": str(place), "files": sum(path.is_file() for path in place.rglob("*")), "bytes": sum(path.stat().st_size for path in place.rglob("*") if path.is_file())})
     asked.say(f"built {place}")
 
 
-@command("serve", "live preview; an error shows on the page", "almanac serve", region=True)
-def serve(asked: Asked) -> None:
-    """Live preview on this machine."""
-    from generators.site.build import serve as serve_site
+@command("serve", "live preview, here and on a phone beside you; an error shows on the page", "almanac serve --here", region=True)
+@click.option("--here", is_flag=True, help="For this machine only: no phone, and nobody else on the network.")
+@click.option("--port", type=Whole(1, 65000), default=8000, metavar="NUMBER", help="Where it listens; the next free one if that is taken (default: 8000).")
+def serve(asked: Asked, here: bool, port: int) -> None:
+    """Live preview until stopped."""
+    from generators.site.preview import serve as serve_site
 
-    serve_site(asked.handbook.resolve(), asked.region)
+    if not layers.there(asked.handbook, "mkdocs.yml"):
+        raise Refused([f"{asked.handbook / 'mkdocs.yml'}:1: wanted the site's settings; came no file; run almanac in a handbook folder"])
+    serve_site(asked.handbook.resolve(), asked.region, here, port, lambda line: print(line, flush=True) if not asked.quiet else None)
 
 
-@command("check", "every problem in site_data and pages, and nothing written", "almanac check", region=True, json=True, stages={"facts": 1, "pages": 6})
+@command("check", "all that a build does but write: every problem at once", "almanac check", region=True, json=True, stages={"facts": 1, "pages": 6, "tables": 4, "site": 4})
 def check(asked: Asked) -> None:
-    """Read all facts and fill all pages; print every problem."""
-    from generators.pages import PageError, build_pages
-
-    facts = facts_of(asked)
-    try:
-        pages = build_pages(facts)
-    except PageError as error:
-        raise Refused(error.problems) from error
+    """Do all that a build does but write; print every problem."""
     from generators.facts import old_values
+    from generators.site.checked import check as checked
+    from generators.starter import starters_own
 
+    if links := owned.links_that_lead_out(asked.handbook):
+        raise Refused(links)
+    found = checked(asked.handbook.resolve(), asked.region)
+    if found.problems:
+        if asked.json:
+            write_json({"problems": [told_apart(line) for line in found.problems], "notes": []})
+        raise Refused([*older(asked.handbook), *found.problems], traces=found.traces)
+    facts = facts_of(asked)
     notes = [f"stop: {tin.name} ({slug}) counts as isocyanate: its words or codes say so, or it is a two-pack, or names polyurethane, and says no hardener; "
              "write hardener: amine, acid, other or none where its sheet says so" for slug, tin in facts.coatings.items() if tin.hardener == "isocyanate"]
     notes += [str(doubt) for doubt in facts.doubts if not doubt.signed]
     notes += [f"old: {line}; more than a year before this edition: check it again" for line in old_values(facts)]
+    own = starters_own(asked.handbook)
+    notes += own
     if asked.json:
-        write_json({"problems": [], "notes": notes, "kits": len(facts.kits), "coatings": len(facts.coatings), "pages": len(pages)})
+        write_json({"problems": [], "notes": notes, "kits": len(facts.kits), "coatings": len(facts.coatings), "pages": found.pages})
     for line in [] if asked.json else notes:
         print(line, file=sys.stderr)
-    asked.say(f"no problems: {len(facts.kits)} kits, {len(facts.coatings)} coatings, {len(pages)} pages")
+    asked.say(f"no problems: {len(facts.kits)} kits, {len(facts.coatings)} coatings, {found.pages} pages" + (f"; {len(own)} lines are not yet yours" if own else ""))
+
+
+def told_apart(line: str) -> dict[str, object]:
+    """A problem as path, line and what it says."""
+    found = re.match(r"(.+?):(\d+): (.*)", line)
+    return {"path": found[1], "line": int(found[2]), "says": found[3]} if found else {"path": "", "line": 0, "says": line}
 
 
 @command("pages", "finished Markdown without the site", "almanac pages --out ../markdown", region=True, stages={"facts": 1, "pages": 6})
@@ -81,4 +100,38 @@ def pages(asked: Asked, out: Path) -> None:
     asked.say(f"wrote {len(made)} pages to {out}")
 
 
-COMMANDS = (check, build, serve, pages)
+@command("publish", "all that a static host wants, looked at as a stranger would", "almanac publish --zip handbook.zip", region=True, json=True,
+         stages={"facts": 1, "pages": 6, "tables": 4, "site": 8, "looking": 6})
+@click.option("--out", type=_OUT, default=Path("published"), metavar="FOLDER", help="Where the site goes (default: published).")
+@click.option("--base-url", metavar="ADDRESS", help="Where it will be found (default: base_url in site_data/handbook.yaml).")
+@click.option("--zip", "packed", type=_OUT, metavar="FILE", help="The same packed, for hosts that take a zip.")
+@click.option("--workflow", type=_OUT, metavar="FILE", help="Write a workflow file for a host that builds the site itself, and nothing else.")
+def publish(asked: Asked, out: Path, base_url: str | None, packed: Path | None, workflow: Path | None) -> None:
+    """Build for the address, pack, and read the result from its first page on, as a stranger's browser does."""
+    from generators.site import published
+    from generators.site.build import SiteError
+
+    address = (base_url or str(facts_of(asked).handbook.base_url)).rstrip("/")
+    if wrong := published.wrong_address(address):
+        where = "--base-url" if base_url else "site_data/handbook.yaml: base_url"
+        raise Refused([f"{where}: wanted {wrong}; came {address}; write it there, or give it with --base-url"])
+    if workflow:
+        with owned.whole_file(workflow, asked.handbook, b"actions/deploy-pages@v4\n") as part:
+            part.write_text(published.workflow(address), encoding="utf-8", newline="\n")
+        asked.say(f"wrote {workflow}")
+        return
+    place = out if out.is_absolute() else asked.handbook / out
+    try:
+        made = published.publish(asked.handbook.resolve(), place, address, asked.region, packed)
+    except SiteError as error:
+        raise Refused(error.lines, traces=error.traces) from error
+    problems = published.stranger(place, address)
+    if asked.json:
+        write_json({"published": str(place), "zip": str(packed) if packed else None, "address": address, "files": made.files, "bytes": made.size, "problems": problems})
+    if problems:
+        raise Refused([f"built {place}, and a stranger would stumble over:", *problems])
+    asked.say(f"built {place}" + (f" and {packed}" if packed else "") + f": {made.files} files, {made.size / 1e6:.1f} MB, for {address}\n"
+              "every page, link and file of the copy without signal answered; copy all that lies in that folder to your host, `_headers` and dot files too")
+
+
+COMMANDS = (check, build, serve, publish, pages)

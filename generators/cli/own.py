@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from generators import owned
-from generators.cli.shared import Asked, Refused, command
+from generators.cli.shared import Asked, Refused, command, write_json
 
 _OUT = click.Path(path_type=Path)
 
@@ -31,7 +31,7 @@ def new(asked: Asked, folder: Path) -> None:
     except (NotEmpty, UnknownRegion) as error:
         raise Refused([str(error)]) from error
     asked.say(f"wrote {count} files to {folder}\nnext: cd {_quoted(folder)} && almanac build && almanac card\n"
-              "then put in your own kit and paints: handbook/reference/your-own.md says how")
+              "then put in your own kit and paints: site/reference/your-own.html says how")
 
 
 @command("schemas", "JSON Schemas that let an editor complete and check the YAML", "almanac schemas")
@@ -49,4 +49,55 @@ def schemas(asked: Asked, out: Path | None) -> None:
     asked.say(f"wrote schemas to {out}")
 
 
-COMMANDS = (new, schemas)
+def _stock_names(_: click.Context, __: click.Parameter, typed: str) -> list[str]:
+    from generators import layers
+
+    base = layers.stock() / "handbook"
+    return [name for path in sorted(base.rglob("*.md")) if (name := path.relative_to(base).with_suffix("").as_posix()).startswith(typed)]
+
+
+@command("own", "take over a stock page, or entries of a stock file, to change them", "almanac own mix/thinning")
+@click.argument("page", shell_complete=_stock_names)
+@click.argument("entries", nargs=-1, metavar="[ENTRY]…")
+def own(asked: Asked, page: str, entries: tuple[str, ...]) -> None:
+    """Copy it into the crew's folder. Of a file of facts, only the entries named: `almanac own limits.yaml wind_go`."""
+    from generators.starter import NoSuchPage, take_over
+
+    try:
+        name, said = take_over(asked.handbook, page, entries)
+    except NoSuchPage as error:
+        raise Refused(error.lines) from error
+    asked.say(f"{asked.handbook / name}: {said}")
+
+
+@command("upgrade", "carry the folder to this edition; what the stock and the law changed, and what that touches of yours", "almanac upgrade --look", json=True)
+@click.option("--look", is_flag=True, help="Only say it; change nothing.")
+def upgrade(asked: Asked, look: bool) -> None:
+    """Carry the folder over. All that was there lies in before-upgrade; what is left to mend is told, and exit 1 then."""
+    from generators import layers
+    from generators.facts import FactsError
+    from generators.formulas.own_cups import open_handbook
+    from generators.starter import upgrade as carry
+
+    if asked.handbook.resolve() == layers.stock().resolve():
+        raise Refused([f"{asked.handbook}: wanted a crew's folder; came the stock itself; name a folder with --handbook"])
+    if wrong := owned.links_that_lead_out(asked.handbook):
+        raise Refused(wrong)
+    told = carry(asked.handbook, write=not look)
+    mend: list[str] = []
+    if not look:
+        try:
+            open_handbook(asked.handbook.resolve())
+        except FactsError as error:
+            mend = [str(problem) for problem in error.problems]
+    if asked.json:
+        write_json(told.as_json() | {"problems": mend})
+    else:
+        for line in told.lines():
+            print(line)
+    if mend:
+        raise Refused(["carried over; what this edition cannot read as it stands:", *mend])
+    asked.say("nothing was changed (--look)" if look else "carried over; `almanac check` says whether all is well")
+
+
+COMMANDS = (new, own, upgrade, schemas)

@@ -10,7 +10,7 @@ from typing import Any
 
 import click
 
-from generators import owned, progress, terminal
+from generators import layers, owned, progress, terminal
 from generators.cli.say import Command
 from generators.nearest import near
 
@@ -18,8 +18,8 @@ from generators.nearest import near
 class Refused(Exception):
     """A command that cannot go on: lines to print, and the exit code: 1 where the input is at fault, 2 where there is no answer."""
 
-    def __init__(self, lines: Sequence[str], code: int = 1) -> None:
-        self.lines, self.code = list(lines), code
+    def __init__(self, lines: Sequence[str], code: int = 1, traces: Sequence[str] = ()) -> None:
+        self.lines, self.code, self.traces = list(lines), code, list(traces)
         super().__init__("\n".join(self.lines))
 
 
@@ -44,15 +44,10 @@ def _files(folder: str) -> Callable[..., list[str]]:
     def found(context: click.Context, _: click.Parameter, typed: str) -> list[str]:
         root = Path(context.params.get("handbook") or (context.parent.params.get("handbook") if context.parent else None) or ".")
         before, comma, last = typed.rpartition(",")
-        names = sorted({path.stem for base in places(root, folder) for path in base.glob("*.yaml")})
+        names = [path.stem for path in layers.listed(root, f"site_data/{folder}", "*.yaml").values()]
         return [before + comma + name for name in names if name.startswith(last)]
 
     return found
-
-
-def places(root: Path, folder: str) -> list[Path]:
-    """Where files of a kind may lie."""
-    return [root / "site_data" / folder]
 
 
 def complete_formulas(_: click.Context, __: click.Parameter, typed: str) -> list[str]:
@@ -118,7 +113,14 @@ def facts_of(asked: Asked) -> Any:
     try:
         return open_handbook(asked.handbook.resolve(), asked.region)
     except FactsError as error:
-        raise Refused([str(problem) for problem in error.problems]) from error
+        raise Refused([*older(asked.handbook), *map(str, error.problems)]) from error
+
+
+def older(root: Path) -> list[str]:
+    """How to go on with a folder that an earlier edition made."""
+    if layers.under(root) is None and (root / "site_data" / "handbook.yaml").is_file() and root.resolve() != layers.stock().resolve():
+        return [f"{root}: wanted a folder of format {layers.FORMAT}; came one of an earlier edition, with its own copy of everything; `almanac upgrade` carries it over and loses nothing"]
+    return []
 
 
 def catalogue_of(asked: Asked) -> Any:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from generators import units
+from generators import layers, units
 from generators.basis import Basis
 from generators.facts import model, rows, sketch
 from generators.facts.cups_against import cup_law, readings
@@ -44,7 +44,7 @@ class _Valued(model.Fact):
 def cups(reader: Reader, sources: Mapping[str, Any]) -> dict[str, model.Cup]:
     path = "site_data/cups.csv"
     found: dict[str, model.Cup] = {}
-    if not (reader.root / path).is_file():
+    if not layers.there(reader.root, path):
         reader.problems.append(Problem(path, 1, "this file", "no file", "add it; cups are read from it"))
         return found
     for line, row in read_csv(reader.root / path, reader.root, _CUP_COLUMNS, reader.problems):
@@ -71,7 +71,7 @@ def cups(reader: Reader, sources: Mapping[str, Any]) -> dict[str, model.Cup]:
 def own_cups(reader: Reader, cups: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, model.OwnCup]:
     """The crew's unmarked cups, with the readings that tell what they are. None is as good as any."""
     found: dict[str, model.OwnCup] = {}
-    if not (reader.root / "site_data" / "own_cups").is_dir():
+    if not layers.listed(reader.root, "site_data/own_cups"):
         return found
     for slug, tree in reader.folder("own_cups").items():
         own = reader.parse(model.OwnCup, tree)
@@ -234,7 +234,7 @@ def over(reader: Reader, finishes: Mapping[str, model.Finish], sources: Mapping[
 def fault_drawings(reader: Reader) -> dict[str, model.FaultDrawing]:
     """Drawings that faults may name. A handbook may have none."""
     file = "fault_drawings.yaml"
-    drawings = reader.many(model.FaultDrawing, file) if (reader.root / "site_data" / file).is_file() else {}
+    drawings = reader.many(model.FaultDrawing, file) if layers.there(reader.root, f"site_data/{file}") else {}
     for key, drawing in drawings.items():
         for keys, wanted, came, mend in sketch.outside(drawing):
             reader.tell(reader.trees[file], (key, *keys), wanted, shown(came), mend)
@@ -244,14 +244,14 @@ def fault_drawings(reader: Reader) -> dict[str, model.FaultDrawing]:
 def faults(reader: Reader, sources: Mapping[str, Any]) -> dict[str, model.Fault]:
     """What goes wrong. A handbook may have none; a fault may go without a drawing."""
     found = settled_many(reader, model.Fault, "faults.yaml", sources)
-    drawn = (reader.root / "site_data" / "fault_drawings.yaml").is_file()
+    drawn = layers.there(reader.root, "site_data/fault_drawings.yaml")
+    pages = layers.listed(reader.root, "handbook", "**/*.md")
     for key, fault in found.items():
         tree = reader.trees["faults.yaml"]
         if (fault.number is None) == (fault.no_number is None):
             reader.tell(tree, (key,), f"{key}: either number (a page) or no_number (why none)", "both or neither", "write one of them")
-        pages = reader.root / "handbook"
-        if fault.number and pages.is_dir() and not fault.number.startswith(MADE) and not (pages / f"{fault.number}.md").is_file():
-            near = nearest(fault.number, sorted(path.relative_to(pages).with_suffix("").as_posix() for path in pages.rglob("*.md")))
+        if fault.number and pages and not fault.number.startswith(MADE) and f"{fault.number}.md" not in pages:
+            near = nearest(fault.number, [name.removesuffix(".md") for name in pages])
             reader.tell(tree, (key, "number"), "a page under handbook/", shown(fault.number), near)
         if fault.no_sum and not fault.number:
             reader.tell(tree, (key, "no_sum"), "no_sum (why no sum) only beside number (a page)", "no number", "say it in no_number")

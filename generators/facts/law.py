@@ -26,6 +26,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from generators import layers
 from generators.basis import CITED, Basis, Origin
 from generators.facts.doubts import SignedOff, signed_off
 from generators.facts.problem import Problem, shown
@@ -276,7 +277,7 @@ def _one_at_a_time(rules: list[Rule], problems: list[Problem]) -> None:
 
 def _line_of(root: Path, region: str, name: str) -> int:
     """The line of a mask's name in its region's file; 1 where an older handbook has no such file."""
-    path = root / "site_data" / "regions" / f"{region}.yaml"
+    path = layers.find(root, f"site_data/regions/{region}.yaml")
     tree = read_yaml(path, root, []) if path.is_file() else None
     return tree.line(("masks", name)) if tree else 1
 
@@ -290,13 +291,13 @@ def read_law(root: Path, problems: list[Problem], regions: Mapping[str, Any], so
     under = {key: one.under for key, one in regions.items()}
     rules: list[Rule] = []
     folder = root / FOLDER
-    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
-        where = f"{FOLDER}/{path.name}"
+    for name, path in layers.listed(root, FOLDER).items():
+        where = f"{FOLDER}/{name}"
         if path.suffix != ".csv" or path.stem not in SUBJECTS:
             problems.append(Problem(where, 1, "a file named for its subject: " + ", ".join(f"{one}.csv" for one in SUBJECTS), shown(path.name), _nearest(path.stem, SUBJECTS)))
             continue
         rules += rules_of(path.stem, where, read_csv(path, root, COLUMNS, problems), problems, places, sources)
-    if not folder.is_dir():
+    if not folder.is_dir() and not layers.under(root):
         from generators.facts.law_before import rules_before
 
         rules = rules_before(root, problems, places, sources)

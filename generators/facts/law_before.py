@@ -26,7 +26,7 @@ def _masks(row: Row) -> Row:
     return {"key": row["key"], "scope": row["device"], "figure": row["factor"], "unit": "×"}
 
 
-_FILES: dict[str, tuple[str, tuple[str, ...], Callable[[Row], Row]]] = {
+FILES_BEFORE: dict[str, tuple[str, tuple[str, ...], Callable[[Row], Row]]] = {
     "voc": ("voc_limits.csv", ("region", "category", "base", "limit [g/L]", "meaning", "checked", "basis", "source"), _voc),
     "noise": ("noise_limits.csv", ("region", "what", "level [dBA]", "do", "checked", "basis", "source"), _noise),
     "masks": ("protection_factors.csv", ("region", "key", "device", "factor", "checked", "basis", "source"), _masks),
@@ -37,7 +37,7 @@ def rules_before(root: Path, problems: list[Problem], places: Places, sources: M
     """Rules of voc_limits.csv, noise_limits.csv, protection_factors.csv, and the limit of mist in regions.yaml."""
     found: list[Rule] = []
     blank = dict.fromkeys(("scope", "figure", "unit", "says", "from", "to", "ask"), "")
-    for subject, (file, columns, turn) in _FILES.items():
+    for subject, (file, columns, turn) in FILES_BEFORE.items():
         path = root / "site_data" / file
         if path.is_file():
             rows = [(line, {**blank, **{key: row[key] for key in ("region", "checked", "basis", "source")}, **turn(row)}) for line, row in read_csv(path, root, columns, problems)]

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
+from generators import layers
 from generators.facts import files, hazard, model, rows
 from generators.facts.cups_against import flow_time
 from generators.facts.doubts import WHOLE_ROW
@@ -67,7 +68,7 @@ def _solvents(reader: Reader, found: Found) -> tuple[rows.Solvent, ...]:
 
 
 def _is_there(reader: Reader, file: str) -> bool:
-    return (reader.root / "site_data" / file).is_file()
+    return layers.there(reader.root, f"site_data/{file}")
 
 
 def _classes(reader: Reader, found: Found) -> dict[str, model.CoatingClass]:
@@ -125,8 +126,8 @@ def _coatings(reader: Reader, found: Found) -> dict[str, model.Coating]:
 
 
 def _weather(reader: Reader, found: Found) -> dict[str, Year]:
-    base, years = reader.root / "site_data" / "weather", {}
-    for path in sorted(base.glob("*")) if base.is_dir() else []:
+    years = {}
+    for path in layers.listed(reader.root, "site_data/weather").values():
         if path.name.endswith((".epw", ".epw.gz", ".csv", ".csv.gz")) and (year := read_year(path, reader.root, reader.problems)):
             years[year.name] = year
     return years
@@ -239,6 +240,8 @@ def load(root: Path, region: str | None = None) -> Facts:
     Raises FactsError with every problem; nothing is written.
     """
     reader, found = Reader(Path(root)), Found()
+    if wrong := layers.wrong_format(reader.root):
+        raise FactsError([Problem(*wrong)])
     for name, read in READERS.items():
         found[name] = read(reader, found)
     tree = reader.yaml("handbook.yaml")

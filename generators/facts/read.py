@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -12,6 +13,7 @@ from typing import Any
 
 import yaml
 
+from generators import layers
 from generators.facts.problem import Problem, shown
 
 MAX_BYTES = 1_000_000
@@ -28,6 +30,7 @@ class Tree:
     data: Any
     lines: dict[tuple[Any, ...], int] = field(default_factory=dict)
     is_row: bool = False  # one row of a spreadsheet: its keys are columns
+    below: Tree | None = None  # the stock's file of the same name, whose entries this one's are laid over
 
     def line(self, keys: tuple[Any, ...]) -> int:
         """Line of the value at `keys`, or of its nearest parent."""
@@ -35,12 +38,18 @@ class Tree:
             keys = keys[:-1]
         return self.lines.get(keys, 1)
 
+    def where(self, keys: tuple[Any, ...]) -> tuple[str, int]:
+        """Path and line of the value at `keys`, in whichever layer it stands."""
+        if self.below and keys and keys[:1] not in self.lines and keys[:1] in self.below.lines:
+            return self.below.path, self.below.line(keys)
+        return self.path, self.line(keys)
+
 
 def text_of(path: Path, root: Path, problems: list[Problem]) -> str | None:
     """The file as text, or None with a problem told. A file too large is told by its size, and not read."""
-    name = path.relative_to(root).as_posix()
+    base, name = layers.home(path, root)
     try:
-        if not path.resolve().is_relative_to(root.resolve()):
+        if not path.resolve().is_relative_to(base.resolve()):
             problems.append(Problem(name, 1, "a file inside the handbook folder", "a link that leaves it", "copy the file in"))
             return None
         if path.exists() and not path.is_file():
@@ -80,11 +89,33 @@ def _plain(node: yaml.Node, keys: tuple[Any, ...], tree: Tree, told: Callable[..
 
 
 def read_yaml(path: Path, root: Path, problems: list[Problem]) -> Tree | None:
-    """A mapping with lines, or None with problems told. Anchors, tags and repeated keys are refused."""
+    """A mapping with lines, or None with problems told. Anchors, tags and repeated keys are refused.
+
+    A file that the crew holds only in part is laid over the stock's: an entry of theirs first, and one of theirs
+    without a value takes the stock's away.
+    """
+    name = layers.home(path, root)[1]
+    path = layers.find(root, name)
     text = text_of(path, root, problems)
     if text is None:
         return None
-    tree, found = _read(path.relative_to(root).as_posix(), text)
+    own = layers.is_own(path, root)
+    stock = layers.below(root, name) if own and layers.joined(name) else None
+    if stock and not re.sub(r"(?m)^\s*(#.*)?$", "", text):
+        own, path, stock = False, stock, None  # nothing but notes: all is the stock's
+        text = text_of(path, root, problems) or ""
+    tree, found = _read(name if own or layers.under(root) is None else f"stock: {name}", text)
+    problems.extend(found)
+    if tree and stock and (beneath := _beneath(stock, root, name, problems)):
+        gone = {key for key, value in tree.data.items() if value is None}
+        data = {key: value for key, value in {**beneath.data, **tree.data}.items() if key not in gone}
+        return Tree(tree.path, data, tree.lines, below=beneath)
+    return tree
+
+
+def _beneath(path: Path, root: Path, name: str, problems: list[Problem]) -> Tree | None:
+    text = text_of(path, root, problems)
+    tree, found = _read(f"stock: {name}", text) if text is not None else (None, ())
     problems.extend(found)
     return tree
 
@@ -136,12 +167,23 @@ def _read(name: str, text: str) -> tuple[Tree | None, tuple[Problem, ...]]:
 def read_csv(path: Path, root: Path, columns: tuple[str, ...] | None, problems: list[Problem]) -> list[tuple[int, dict[str, str]]]:
     """(line, row) pairs of a CSV with exactly these columns, or with any; `#` lines are notes.
 
-    A spreadsheet that writes semicolons between cells is read too. A row's line is the one it begins on.
+    A spreadsheet that writes semicolons between cells is read too. A row's line is the one it begins on. Of a file whose
+    rows have a key, a crew holds only its own: the stock's come first, but for those whose key it has.
     """
+    name = layers.home(path, root)[1]
+    path = layers.find(root, name)
+    own, key = _rows(path, root, name, columns, problems), layers.key_of(name)
+    stock = layers.below(root, name) if key and layers.is_own(path, root) else None
+    if not stock or key is None:
+        return own
+    theirs = {tuple(row.get(column, "") for column in key) for _, row in own}
+    return [(line, row) for line, row in _rows(stock, root, name, columns, problems) if tuple(row.get(column, "") for column in key) not in theirs] + own
+
+
+def _rows(path: Path, root: Path, name: str, columns: tuple[str, ...] | None, problems: list[Problem]) -> list[tuple[int, dict[str, str]]]:
     text = text_of(path, root, problems)
     if text is None:
         return []
-    name = path.relative_to(root).as_posix()
     rows: list[tuple[int, dict[str, str]]] = []
     first = text.partition("\n")[0]
     reader = csv.reader(io.StringIO(text, newline=""), strict=True, delimiter=";" if first.count(";") > first.count(",") else ",")

@@ -13,7 +13,7 @@ from typing import Annotated, Any, TypeVar, get_args
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
-from generators import units
+from generators import layers, units
 from generators.basis import CITED, Basis, Origin
 from generators.facts import model, rows
 from generators.facts.doubts import WHOLE_ROW, Doubt, signature
@@ -84,7 +84,7 @@ class Reader:
     def tell(self, tree: Tree, keys: tuple[Any, ...], wanted: str, came: str, mend: str) -> None:
         if tree.is_row and keys:
             wanted = f"in column {keys[0]}: {wanted.removeprefix(f'{keys[0]}: ')}"
-        self.problems.append(Problem(tree.path, tree.line(keys), wanted, came, mend))
+        self.problems.append(Problem(*tree.where(keys), wanted, came, mend))
 
     def problem(self, path: str, line: int, wanted: str, came: str, mend: str) -> None:
         self.problems.append(Problem(path, line, wanted, came, mend))
@@ -96,7 +96,7 @@ class Reader:
         top = str(inside[0]) if inside else ""
         who = signature(name, came.strip("'"), signed) or signature(top, came.strip("'"), signed)
         field_of = f"in column {name}: " if tree.is_row and name else ""
-        self.doubts.append(Doubt(tree.path, tree.line(keys), f"{field_of}{wanted}", came, mend, fact, entry, name, who))
+        self.doubts.append(Doubt(*tree.where(keys), f"{field_of}{wanted}", came, mend, fact, entry, name, who))
 
     def found(self, tree: Tree, at: tuple[Any, ...], fact: str, entry: str, told: Iterable[Found], signed: Mapping[str, Any]) -> None:
         """What relations say: refused as a problem, doubtful as a doubt."""
@@ -117,18 +117,17 @@ class Reader:
 
     def yaml(self, *parts: str) -> Tree | None:
         path = self.root.joinpath("site_data", *parts)
-        if not path.is_file():
+        if not layers.there(self.root, "/".join(("site_data", *parts))):
             self.problems.append(Problem("/".join(("site_data", *parts)), 1, "this file", "no file", "add it; `almanac` needs it"))
             return None
         return read_yaml(path, self.root, self.problems)
 
     def files(self, name: str) -> set[str]:
         """Names of a folder's files, also of those that cannot be read: a name that is known is not told as unknown."""
-        return {path.stem for path in (self.root / "site_data" / name).glob("*.yaml")}
+        return {path.stem for path in layers.listed(self.root, f"site_data/{name}", "*.yaml").values()}
 
     def folder(self, name: str) -> dict[str, Tree]:
-        base = self.root / "site_data" / name
-        found = {path.stem: read_yaml(path, self.root, self.problems) for path in sorted(base.glob("*.yaml"))}
+        found = {path.stem: read_yaml(path, self.root, self.problems) for path in layers.listed(self.root, f"site_data/{name}", "*.yaml").values()}
         for slug in found:
             if not good_name(slug):
                 self.problems.append(Problem(f"site_data/{name}/{slug}.yaml", 1, "a file name of small letters, digits and hyphens", shown(slug), "rename the file"))
@@ -236,10 +235,10 @@ class Reader:
     def rows_at(self, kind: type[R], sources: Mapping[str, Any], **known: Any) -> list[tuple[int, R]]:
         """The same, each with its line."""
         path, found = self.root / "site_data" / kind.file, []
-        if not path.is_file():
+        if not layers.there(self.root, f"site_data/{kind.file}"):
             return []
         columns = kind.columns()
-        if kind.before and path.read_bytes().removeprefix(b"\xef\xbb\xbf").startswith(",".join(kind.before).encode()):
+        if kind.before and path.is_file() and path.read_bytes().removeprefix(b"\xef\xbb\xbf").startswith(",".join(kind.before).encode()):
             columns = kind.before
         for line, row in read_csv(path, self.root, columns, self.problems):
             tree = Tree(f"site_data/{kind.file}", from_row(row), {(): line}, is_row=True)
@@ -290,7 +289,7 @@ def known(reader: Reader, tree: Tree, keys: tuple[Any, ...], name: str, names: A
 
 def settled_many(reader: Reader, kind: type[M], file: str, sources: Mapping[str, Any], of_kind: Callable[[Any], str] = lambda one: "") -> dict[str, M]:
     """Entries of a file that a handbook may do without, each citing what it cites, values with their basis, doubts said. `of_kind`: whose spans are usual for one."""
-    if not (reader.root / "site_data" / file).is_file():
+    if not layers.there(reader.root, f"site_data/{file}"):
         return {}
     found = reader.many(kind, file)
     fact = file.partition(".")[0]

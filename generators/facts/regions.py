@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, StringConstraints
 
+from generators import layers
 from generators.basis import CITED
 from generators.facts import kinds
 from generators.facts.model import Day, Fact, Name, Sourced, Text
@@ -119,10 +120,10 @@ def read_regions(reader: Any) -> dict[str, Region]:
     trees: dict[str, tuple[Tree, dict[str, Any], tuple[str, ...]]]
     names: set[str]
     found: dict[str, Region] = {}
-    if (root / FOLDER).is_dir():
+    if layers.under(root) or (root / FOLDER).is_dir():
         trees, names = {}, set()
-        for path in sorted((root / FOLDER).iterdir()):
-            where = f"{FOLDER}/{path.name}"
+        for name, path in layers.listed(root, FOLDER).items():
+            where = f"{FOLDER}/{name}"
             if path.suffix != ".yaml":
                 reader.problems.append(Problem(where, 1, "a file that ends in .yaml", shown(path.name), "rename it, or keep it elsewhere"))
             elif not NAME.fullmatch(path.stem):

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from generators import layers
 from generators.facts.problem import Problem, shown
 
 MAX_BYTES = 6_000_000  # unpacked: a whole TMY3 year is under 2 MB
@@ -62,7 +63,7 @@ def _rows(text: str) -> tuple[str, list[tuple[int, int, int, str, str, str]]]:
 
 def read_year(path: Path, root: Path, problems: list[Problem]) -> Year | None:
     """The year, or None with a problem told."""
-    name = path.relative_to(root).as_posix() if path.is_relative_to(root) else str(path)
+    name = layers.shown(path, root)
     wanted = "a year of hourly weather, EPW or TMY3, plain or .gz"
     try:
         if path.suffix == ".gz":

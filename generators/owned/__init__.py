@@ -6,7 +6,8 @@ and a stranger's file must not go along unasked, nor be lost. A site of before t
 """
 
 from generators.owned.folders import folder, making
-from generators.owned.pdf import KEYWORD, pdf, write
+from generators.owned.mark import MARK
+from generators.owned.pdf import KEYWORD, pdf, whole_file, write
 from generators.owned.sources import NotOurs, links_that_lead_out, outside_sources
 
-__all__ = ["KEYWORD", "NotOurs", "folder", "links_that_lead_out", "making", "outside_sources", "pdf", "write"]
+__all__ = ["KEYWORD", "MARK", "NotOurs", "folder", "links_that_lead_out", "making", "outside_sources", "pdf", "whole_file", "write"]

@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 import re
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from generators.owned.mark import marked
@@ -60,6 +62,27 @@ def write(place: Path, content: bytes) -> None:
         mask = os.umask(0)
         os.umask(mask)
         os.chmod(part, 0o666 & ~mask)
+        part.replace(place)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+@contextmanager
+def whole_file(target: Path, root: Path, known: bytes = b"made by almanac publish") -> Iterator[Path]:
+    """A file beside `target` to fill, which then takes its place: a new name, or one of ours, known by these bytes near its end. NotOurs if not."""
+    place = outside_sources(target, root)
+    if place.is_dir():
+        raise NotOurs(f"{target}: wanted a file to write to; came a folder; name a file in it")
+    if not place.parent.is_dir():
+        raise NotOurs(f"{target}: wanted a file in a folder that is there; came {place.parent}, which is none; make the folder first")
+    if os.path.lexists(place) and not (place.is_file() and place.read_bytes()[-200:].endswith(known)):
+        raise NotOurs(f"{target}: wanted a new file, or one that almanac made; came a file that it did not make; name another file, or remove that one yourself")
+    handle, name = tempfile.mkstemp(prefix=f".{place.name}-", dir=place.parent)
+    os.close(handle)
+    part = Path(name)
+    try:
+        yield part
+        os.chmod(part, 0o644)
         part.replace(place)
     finally:
         part.unlink(missing_ok=True)

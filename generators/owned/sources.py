@@ -21,7 +21,7 @@ def _sources(root: Path) -> list[Path]:
     found = [_CODE]
     for base in (root, _CODE.parent):
         if (base / "mkdocs.yml").is_file() or (base / "site_data").is_dir():
-            found += [base / name for name in ("handbook", "site_data", "generators") if (base / name).exists()]
+            found += [base / name for name in ("handbook", "site_data", "generators", "look", "before-upgrade") if (base / name).exists()]
     return found
 
 
@@ -55,7 +55,7 @@ def outside_sources(target: Path, root: Path) -> Path:
         for way, wrong in (("is", _same(place, real)), ("lies in", any(_same(above, real) for above in place.parents)), ("holds", any(_same(place, above) for above in real.parents))):
             if wrong:
                 raise NotOurs(f"{target}: wanted a place outside the sources; came one that {way} {source}; name another place, such as {root / 'site'}")
-    if (root / "mkdocs.yml").is_file() and (_same(place, root) or any(_same(place, above) for above in root.parents)):
+    if ((root / "mkdocs.yml").is_file() or (root / "site_data").is_dir()) and (_same(place, root) or any(_same(place, above) for above in root.parents)):
         raise NotOurs(f"{target}: wanted a place outside the sources; came the folder of the handbook or one that holds it; name another place, such as {root / 'site'}")
     return place
 

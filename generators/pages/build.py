@@ -12,7 +12,7 @@ from typing import Any
 import jinja2
 from jinja2.sandbox import ImmutableSandboxedEnvironment, SecurityError
 
-from generators import formulas, progress, quantity, render, tables
+from generators import formulas, layers, progress, quantity, render, tables
 from generators.chart import Chart
 from generators.facts.problem import Problem
 from generators.facts.read import text_of
@@ -73,7 +73,7 @@ def _told(error: Exception, path: Path, root: Path, lines_before: int) -> str:
     if line is None:
         frames = [frame for frame in traceback.extract_tb(error.__traceback__) if frame.filename == str(path)]
         line = frames[-1].lineno if frames else 1
-    where = path.relative_to(root) if path.is_relative_to(root) else path
+    where = f"generators/pages/templates/{path.name}" if path.is_relative_to(_TEMPLATES) else layers.shown(path, root)
     detail = " ".join(str(error).split()) or type(error).__name__
     here = f"{where}:{int(line or 1) + lines_before}"
     if builder := _builder(error):
@@ -87,8 +87,7 @@ def _fill(path: Path, text: str, names: Mapping[str, Any]) -> str:
 
 def handbook_pages(root: Path) -> dict[str, Path]:
     """Every Markdown page under handbook/, by its address."""
-    base = root / "handbook"
-    return {path.relative_to(base).as_posix(): path for path in sorted(base.rglob("*.md"))}
+    return layers.listed(root, "handbook", "**/*.md")
 
 
 def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
@@ -96,12 +95,13 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
     desk = words.Desk(facts, formulas.catalogue(facts), press)
     names = desk.names()
     problems: list[str] = []
+    traces: list[str] = []
     unread: list[Problem] = []
     pages: dict[str, str] = {}
 
     def page(address: str, path: Path, **values: Any) -> None:
         progress.at("pages", len(pages), count)
-        raw = text_of(path, facts.root if path.is_relative_to(facts.root) else _TEMPLATES, unread)
+        raw = text_of(path, _TEMPLATES if path.is_relative_to(_TEMPLATES) else facts.root, unread)
         if raw is None:
             return
         front = _FRONT.match(raw)
@@ -110,6 +110,7 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
             pages[address] = head + _fill(path, raw[len(head):], {**names, **values})
         except Exception as error:
             problems.append(_told(error, path, facts.root, head.count("\n")))
+            traces.append("".join(traceback.format_exception(error)))
 
     written = handbook_pages(facts.root)
     count = len(written) + len(facts.kits) + len(facts.coatings) + len(facts.faults) + len(facts.protection) + 6
@@ -134,12 +135,12 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
     pages["reference/checks.md"] = checks_page(facts, desk.formulas)
     problems += map(str, unread)
     if problems:
-        raise PageError(problems)
+        raise PageError(problems, traces)
     return with_doubts(link_words(pages, facts.words), facts)
 
 
 def build_assets(facts: Any) -> dict[str, bytes | str]:
-    """Cards, the live formulas and every table as CSV, by address."""
+    """Cards, the live formulas and every table as CSV, by address. PageError with every builder that cannot work these facts."""
     from generators.pages.card import card_pdf
     from generators.pages.day import day_scripts
     from generators.pages.drills import ON_PAGE, sheets_pdf
@@ -156,14 +157,24 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     assets["assets/job-facts.js"] = job_facts(facts)
     assets["assets/drills.js"] = drills_script(facts)
     assets["assets/job-chain.js"] = job_chain(facts)
+    problems, traces = list[str](), list[str]()
     for system in ("metric", "us"):
         book = tables.Book(facts, catalogue, system)
         for number, (name, builder) in enumerate(tables.BUILDERS.items()):
             progress.at("tables", number + (system == "us") * len(tables.BUILDERS), 2 * len(tables.BUILDERS))
             for slug in {"handbook": [""], "kit": facts.kits, "coating": facts.coatings}[builder.per]:
-                shown = builder(book, *([slug] if slug else []))
+                try:
+                    shown = builder(book, *([slug] if slug else []))
+                except Exception as error:
+                    where = _builder(error) or f"generators/tables: {name}"
+                    problems.append(f"{where}: wanted a builder that can work these facts; came {type(error).__name__}: {' '.join(str(error).split())}; mend that line, or the facts it was given: "
+                                    f"the table {name}{f' of {slug}' if slug else ''} asked for it")
+                    traces.append("".join(traceback.format_exception(error)))
+                    continue
                 if not isinstance(shown, Chart):
                     assets[f"tables/{'-'.join(filter(None, (name, slug, system)))}.csv"] = render.csv_text(shown)
+    if problems:
+        raise PageError(problems, traces)
     for kit in facts.kits:
         assets[f"cards/{kit}.pdf"] = card_pdf(facts, catalogue, kit)
     if "train/drills.md" in handbook_pages(facts.root):

@@ -11,6 +11,7 @@ from typing import Any
 
 import yaml
 
+from generators import layers
 from generators.nearest import near
 
 
@@ -38,7 +39,7 @@ def _leaves(entry: Any) -> list[str]:
 
 
 def _menu(root: Path, pages: Mapping[str, str]) -> list[tuple[str, list[str]]]:
-    path = root / "mkdocs.yml"
+    path = layers.find(root, "mkdocs.yml")
     try:
         nav = (yaml.load(path.read_text(encoding="utf-8"), _Menu) or {}).get("nav") if path.is_file() else None
     except (OSError, yaml.YAMLError, AttributeError) as error:

@@ -12,12 +12,13 @@ import os
 import sys
 import zipfile
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import metadata
 from pathlib import Path
 from typing import Any
 
 import generators
+from generators import layers
 
 _PACKAGES = ("pandas", "numpy", "sympy", "pint", "pydantic", "jinja2", "typst", "latex2mathml", "qrcode", "segno")
 _CODE = Path(generators.__file__).parent
@@ -33,15 +34,17 @@ class Finished:
 
 
 def _inputs(root: Path) -> Iterator[tuple[str, Path]]:
-    for name, base in (("site_data", root / "site_data"), ("handbook", root / "handbook"), ("generators", _CODE)):
+    below = layers.under(root)
+    stock = [(f"stock/{name}", below / name) for name in ("site_data", "handbook")] if below else []
+    for name, base in (("site_data", root / "site_data"), ("handbook", root / "handbook"), *stock, ("generators", _CODE)):
         for path in sorted(base.rglob("*")):
             if path.is_file() and "__pycache__" not in path.parts:
                 yield f"{name}/{path.relative_to(base).as_posix()}", path
 
 
-def digest(root: Path, region: str | None) -> str:
+def digest(root: Path, region: str | None, base_url: str | None = None) -> str:
     """Hexadecimal digest of every input."""
-    found = hashlib.sha256(f"{sys.version}|{region}".encode())
+    found = hashlib.sha256(f"{sys.version}|{region}|{base_url}".encode())
     for name in _PACKAGES:
         try:
             found.update(f"{name}={metadata.version(name)}".encode())
@@ -53,19 +56,34 @@ def digest(root: Path, region: str | None) -> str:
     return found.hexdigest()
 
 
-def _make(root: Path, region: str | None) -> Finished:
+def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
     """Imported late, so that `serve` sees changed code and a kept copy costs no import at all."""
     from generators.formulas.own_cups import open_handbook
-    from generators.pages import build_assets, build_pages
+    from generators.pages import PageError, build_assets, build_pages
 
     facts = open_handbook(root, region)
-    assets = {address: content.encode() if isinstance(content, str) else content for address, content in build_assets(facts).items()}
+    if base_url:  # one address for pages, cards and their codes
+        facts = replace(facts, handbook=facts.handbook.model_copy(update={"base_url": base_url.rstrip("/")}))
+    problems: list[str] = []
+    traces: list[str] = []
+    pages: dict[str, str] = {}
+    assets: dict[str, bytes] = {}
+    try:
+        pages = build_pages(facts)
+    except PageError as error:
+        problems, traces = error.problems, error.traces
+    try:
+        assets = {address: content.encode() if isinstance(content, str) else content for address, content in build_assets(facts).items()}
+    except PageError as error:
+        problems, traces = [*problems, *error.problems], [*traces, *error.traces]
+    if problems:  # of pages and of tables, all at once
+        raise PageError(problems, traces)
     handbook = facts.handbook
     asked = dict(facts.search.asked)
     for key, fault in facts.faults.items():  # a fault is asked for by every name it has
         asked[f"faults/{key}.md"] = [*asked.get(f"faults/{key}.md", []), fault.name, *fault.others, fault.then]
     about = {"title": handbook.title, "revision": handbook.revision, "date": handbook.date, "region": handbook.region, "search": {**facts.search.model_dump(), "asked": asked}}
-    return Finished(build_pages(facts), assets, about)
+    return Finished(pages, assets, about)
 
 
 def _read(path: Path) -> Finished | None:
@@ -97,13 +115,13 @@ def _write(path: Path, made: Finished) -> None:
         part.unlink(missing_ok=True)  # a folder that cannot be written to costs time, nothing else
 
 
-def finished(root: Path, region: str | None) -> Finished:
+def finished(root: Path, region: str | None, base_url: str | None = None) -> Finished:
     """Pages and files for these inputs. Raises FactsError or PageError as they do."""
     if os.environ.get("ALMANAC_ANEW"):
-        return _make(root, region)
-    kept = root / ".almanac" / f"{digest(root, region)[:32]}.zip"
+        return _make(root, region, base_url)
+    kept = root / ".almanac" / f"{digest(root, region, base_url)[:32]}.zip"
     found = _read(kept) if kept.is_file() else None
     if found is None:
-        found = _make(root, region)
+        found = _make(root, region, base_url)
         _write(kept, found)
     return found

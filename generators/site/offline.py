@@ -23,7 +23,8 @@ def teach_search(site: Path, search: dict[str, Any]) -> None:
     twins = sorted(search["twins"].items(), key=lambda pair: (-len(pair[0]), pair[0]))
     text = text.replace("__TWINS__", json.dumps(twins, ensure_ascii=False)).replace("__SMALL__", json.dumps(sorted(search["small"]), ensure_ascii=False))
     for worker in (site / "assets" / "javascripts" / "workers").glob("search.*.js"):
-        worker.write_text(text + worker.read_text(encoding="utf-8"), encoding="utf-8")
+        plain = worker.read_text(encoding="utf-8").removeprefix(text)  # in a preview it may be taught already
+        worker.write_text(text + plain, encoding="utf-8")
     script.unlink()
 
 

@@ -17,11 +17,12 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 
-from generators import progress
+from generators import layers, progress
 from generators.site import offline
 from generators.site.finished import finished
 from generators.site.policy import Policy, base_path, headers
-from generators.site.tidy import tidy_site
+from generators.site.preview import SCRIPT, Kept, with_script
+from generators.site.tidy import tidy_page, tidy_site
 
 THEME = Path(__file__).parent / "theme"
 ROOMS = Path(__file__).parents[1]
@@ -41,19 +42,24 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Having this method keeps one plugin object through `serve`."""
-        self.serving = command == "serve"
+        self.serving, self.dirty = command == "serve", dirty
+        self.last: dict[str, str | bytes] = {}
+        self.index: dict[Path, bytes] = {}
         self.addresses: set[str] = set()
         self.search: Any = None
 
     def on_config(self, config: Any) -> Any:
         """Supply the theme's own part, so that a handbook needs no copy of it; watch facts, words and code."""
-        self.root = Path(config.config_file_path).parent
+        self.root = Path(os.environ.get("ALMANAC_ROOT") or Path(config.config_file_path).parent)
+        config.nav = with_own_pages(config.nav, self.root)
+        if not self.serving and (address := os.environ.get("ALMANAC_BASE_URL") or published_at(self.root)):
+            config.site_url = address.rstrip("/") + "/"
         if str(THEME) not in config.theme.dirs:
             config.theme.dirs.insert(0, str(THEME))
         config.extra_css += [sheet for sheet in (PRINT, PRINT_EDITION) if sheet not in config.extra_css]  # ours, so that a handbook's settings need not name them
         if self.serving:
             config.watch.extend(
-                str(self.root / name) for name in ("site_data", "generators") if (self.root / name).exists()
+                str(self.root / name) for name in ("site_data", "generators", layers.SETTINGS) if (self.root / name).exists()
             )
         return config
 
@@ -66,7 +72,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
                 forget_rooms()  # and with them all that was kept; where only facts or words changed, the rest need not be worked again
             self.code = code
         try:
-            made = finished(self.root, os.environ.get("ALMANAC_REGION") or self.config.region)
+            made = finished(self.root, os.environ.get("ALMANAC_REGION") or self.config.region, os.environ.get("ALMANAC_BASE_URL"))
             pages, assets, day = made.pages, dict[str, str | bytes](made.assets), made.about["date"]
             config.extra["almanac"] = made.about
             config.site_name = plain(made.about["title"])
@@ -75,8 +81,9 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         except Exception as error:
             problems = told(error)
             if not self.serving:
-                raise PluginError("\n" + "\n".join(problems)) from None
+                raise PluginError("\n" + "\n".join(problems)) from error
             # Generated pages too, so that whoever is reading one sees the error at that same address.
+            print("\n".join([*problems, "mend that and save: the page comes back"]), file=sys.stderr, flush=True)
             addresses = self.addresses | {file.src_uri for file in files.documentation_pages()} | {"index.md"}
             pages = {address: error_page(problems) for address in sorted(addresses)}
             assets, day = {}, None
@@ -87,11 +94,17 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             os.environ["SOURCE_DATE_EPOCH"] = str(int(datetime.fromisoformat(day).replace(tzinfo=UTC).timestamp()))
         self.addresses |= set(pages)
         everything: dict[str, str | bytes] = {**pages, **assets}
+        if self.serving:
+            everything[SCRIPT] = (THEME / SCRIPT).read_text(encoding="utf-8")
+        same_menu = [(one, _first_head(pages[one])) for one in sorted(pages)] == [(one, _first_head(str(self.last[one]))) for one in sorted(self.last) if one.endswith(".md")]
         for address, content in everything.items():
             known = files.get_file_from_path(address)
             if known:
                 files.remove(known)
-            files.append(File.generated(config, address, content=content))
+            kept = self.dirty and same_menu and self.last.get(address) == content
+            files.append((Kept if kept else File).generated(config, address, content=content))
+        self.last = everything
+        self.rendered: set[str] = set()
         return files
 
     def on_env(self, env: Any, *, config: Any, files: Files) -> Any:
@@ -116,6 +129,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
         """Move the theme's scripts into files, and write the policy."""
+        self.rendered.add(page.file.dest_uri)
         self.posted += 1
         progress.at("site", len(self.addresses) + self.posted, 2 * len(self.addresses))
         return self.policy.page(output, page.file.dest_uri)
@@ -140,9 +154,46 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if self.search is not None:
             offline.teach_search(site, self.search)
         offline.remove_unused(site)
-        tidy_site(site)
         if not self.serving:
+            tidy_site(site)
+            (site / SCRIPT).unlink(missing_ok=True)
             offline.keep(site, config.site_name)
+            return
+        for name in sorted(self.rendered):
+            tidy_page(site / name)
+        index = {path: path.read_bytes() for path in (site / "search").glob("*") if path.is_file()}
+        if len(self.rendered) >= len(self.addresses):
+            self.index = index
+        for path, content in self.index.items():  # of pages that were not read again nothing would be found
+            path.write_bytes(content)
+
+    def on_serve(self, server: Any, *, config: Any, builder: Any) -> Any:
+        """A page that reloads by a file of ours: the policy refuses the script that MkDocs would write into it."""
+        server._inject_js_into_html = with_script
+        return server
+
+
+def with_own_pages(nav: Any, root: Path) -> Any:
+    """The stock's menu, and behind it the pages that only the crew has: a new page needs no setting to be found."""
+    if not nav or layers.under(root) is None or (root / "mkdocs.yml").is_file():
+        return nav
+    own = [name for name in layers.listed(root, "handbook", "**/*.md") if layers.below(root, f"handbook/{name}") is None]
+    return [*nav, {"Our own": own}] if own else nav
+
+
+def published_at(root: Path) -> str | None:
+    """The address in handbook.yaml, once it is a true one: names under .example belong to nobody."""
+    try:
+        found = re.search(r"^base_url:\s*[\"']?(https?://[^\s\"'#]+)", (root / "site_data" / "handbook.yaml").read_text(encoding="utf-8"), re.MULTILINE)
+    except (OSError, ValueError):
+        return None
+    return found[1] if found and not re.search(r"://[^/]*\.example(?::\d+)?(?:/|$)", found[1]) else None
+
+
+def _first_head(page: str) -> str:
+    """What the menu shows of a page."""
+    found = re.search(r"^# .*|^title:.*", page, re.MULTILINE)
+    return found[0] if found else ""
 
 
 def edition_sheet(about: dict[str, Any]) -> str:

@@ -21,4 +21,9 @@ def tidy(text: str) -> str:
 def tidy_site(site: Path) -> None:
     """Every page of a finished site."""
     for path in site.rglob("*.html"):
-        path.write_text(tidy(path.read_text(encoding="utf-8")), encoding="utf-8")
+        tidy_page(path)
+
+
+def tidy_page(path: Path) -> None:
+    """One page of a finished site."""
+    path.write_text(tidy(path.read_text(encoding="utf-8")), encoding="utf-8", newline="\n")
