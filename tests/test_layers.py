@@ -197,3 +197,50 @@ def test_an_older_folder_that_no_longer_reads_is_told_how_to_go_on(tmp_path, cap
     shutil.rmtree(home / "site_data/regions")
     assert main(["--handbook", str(home), "check"]) == 1
     assert "almanac upgrade" in capsys.readouterr().err.splitlines()[0]
+
+
+LOGO = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><circle cx="5" cy="5" r="4" fill="#7a1f3d"/></svg>\n'
+
+
+def looked(own, colour="#7a1f3d", logo=LOGO):
+    (own / "look").mkdir(exist_ok=True)
+    (own / "look/logo.svg").write_text(logo, encoding="utf-8")
+    settings = own / "site_data/handbook.yaml"
+    text = re.sub(r"(?m)^# (look_colour: ).*$", rf'\g<1>"{colour}"', settings.read_text(encoding="utf-8"))
+    settings.write_text(re.sub(r"(?m)^# (look_logo: \S+).*$", r"\1", text), encoding="utf-8")
+
+
+def test_a_crews_colour_and_mark_are_on_site_card_book_and_icon(own):
+    from generators import formulas
+    from generators.pages.card import Wanted, card_data, card_of
+    from generators.pages.look import look_assets
+
+    looked(own)
+    facts = open_handbook(own)
+    made = look_assets(facts)
+    assert set(made) == {"assets/look.css", "assets/logo.svg", "assets/icon-192.png", "assets/icon-512.png"} and "#7a1f3d" in made["assets/look.css"]
+    for side in (192, 512):  # width and height stand in a PNG's head
+        png = made[f"assets/icon-{side}.png"]
+        assert png.startswith(b"\x89PNG") and (int.from_bytes(png[16:20], "big"), int.from_bytes(png[20:24], "big")) == (side, side)
+    assert look_assets(facts) == made, "the same bytes each time"
+    assert card_data(card_of(facts, formulas.catalogue(facts), "my-kit"), Wanted())["band"] == "#7a1f3d"
+
+
+@pytest.mark.parametrize(("colour", "logo", "told"), [
+    ("#ffcc00", LOGO, "contrast"), ("red", LOGO, "look_colour"), ("#7a1f3d", "<p>no drawing</p>", "a drawing and nothing else"),
+    ("#7a1f3d", LOGO.replace("<circle", "<script>1</script><circle"), "scripts"),
+    ("#7a1f3d", LOGO.replace("<circle", '<image href="https://elsewhere.example/x.png"/><circle'), "links"), ("#7a1f3d", LOGO.replace("<circle", '<circle onload="x()"'), "scripts"),
+])
+def test_a_look_that_cannot_be_read_or_trusted_is_told_at_its_line(own, colour, logo, told):
+    looked(own, colour, logo)
+    with pytest.raises(FactsError) as caught:
+        load(own)
+    assert told in str(caught.value) and re.match(r"site_data/handbook\.yaml:1[0-2]: ", str(caught.value)), str(caught.value)
+
+
+def test_contrast_is_as_published():
+    """WCAG 2.2: white on black is 21:1, white on itself 1:1; #767676 is the lightest grey at 4.5 (W3C, Understanding SC 1.4.3: 4.54)."""
+    from generators.facts.look import contrast_with_white
+
+    assert contrast_with_white("#000000") == pytest.approx(21) and contrast_with_white("#ffffff") == pytest.approx(1)
+    assert contrast_with_white("#767676") == pytest.approx(4.54, abs=0.005)

@@ -121,3 +121,44 @@ def test_a_crew_without_the_survey_files_has_its_pages_all_the_same(tmp_path):
     pages = build_pages(open_handbook(own))
     for page in ("survey/what-over-what.md", "survey/substrate-checks.md", "survey/quantities.md", "clean/clean-down.md", "clean/storage-and-frost.md"):
         assert "This handbook has no site_data/" in pages[page], page
+
+
+FIRMS = {  # what is typed, twelve values each: figures invented for the walk
+    "us": {
+        "site_data/handbook.yaml": {"title": "Prairie Finish", "crew": "Prairie Finish Co. (invented)", "town": "Millbrook (invented)", "base_url": "https://prairie-finish.example"},
+        "site_data/kits/my-kit.yaml": {"name": "Four-stage cart", "limit": "34 s in zahn-2", "near": "6 in", "far": "8 in", "flow": "5 floz/min"},
+        "site_data/coatings/my-trim-paint.yaml": {"name": "Barn Trim Satin", "volume_solids": "41 %", "dry_film": "1.4 mil"},
+    },
+    "au": {
+        "site_data/handbook.yaml": {"title": "Gumtree Spray", "crew": "Gumtree Spray (invented)", "town": "Banksia Point (invented)", "base_url": "https://gumtree-spray.example"},
+        "site_data/kits/my-kit.yaml": {"name": "Three-stage tote", "limit": "28 s in ford-4", "near": "150 mm", "far": "200 mm", "flow": "140 mL/min"},
+        "site_data/coatings/my-trim-paint.yaml": {"name": "Ironbark Trim", "volume_solids": "36 %", "dry_film": "32 µm"},
+    },
+}
+
+
+@pytest.mark.parametrize("region", FIRMS)
+def test_from_an_empty_folder_to_the_first_own_card_in_twelve_typed_values(tmp_path, capsys, region):
+    import re
+    import time
+
+    from pypdf import PdfReader
+
+    began, own, typed = time.monotonic(), tmp_path / "own", 0
+    assert main(["new", str(own), "--region", region]) == 0
+    for file, values in FIRMS[region].items():
+        path = own / file
+        for key, value in values.items():
+            text, count = re.subn(rf"(?m)^{key}:.*$", f"{key}: {value}", path.read_text(encoding="utf-8"), count=1)
+            assert count == 1, (file, key)
+            path.write_text(text, encoding="utf-8")
+            typed += 1
+    card = tmp_path / "card.pdf"
+    assert main(["--handbook", str(own), "card", "--out", str(card), *(["--size", "letter"] if region == "us" else [])]) == 0, capsys.readouterr().err
+    text = " ".join(page.extract_text() for page in PdfReader(card).pages)
+    firm = FIRMS[region]
+    assert typed == 12 and time.monotonic() - began < 600  # ten minutes: the typing is theirs, the waiting must not be
+    for said in (firm["site_data/kits/my-kit.yaml"]["name"], firm["site_data/coatings/my-trim-paint.yaml"]["name"]):
+        assert said in text, said
+    own_units, others = (r"\bin\b|°F|\bqt\b", r"\bmm\b|µm|°C|\bmL\b") if region == "us" else (r"\bmm\b|°C", r"°F|\bmil\b|\bqt\b")
+    assert re.search(own_units, text) and not re.search(others, text), text

@@ -14,6 +14,7 @@ from generators.facts.gloves import read_gloves
 from generators.facts.held import Facts
 from generators.facts.law import Law, read_law
 from generators.facts.law_near import near
+from generators.facts.look import check_look
 from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree
 from generators.facts.reader import Reader, cited, known, nearest, settled, settled_many
@@ -248,6 +249,7 @@ def load(root: Path, region: str | None = None) -> Facts:
     handbook = reader.parse(model.Handbook, tree) if tree else None
     if handbook and tree:
         known(reader, tree, ("default_kit",), handbook.default_kit, reader.names["kits"], "kit")
+        check_look(reader, tree, handbook)
         handbook = placed(reader, tree, handbook, found.regions, region)
     if reader.problems or handbook is None:
         raise FactsError(reader.problems, reader.doubts)

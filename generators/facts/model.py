@@ -77,6 +77,8 @@ class Handbook(Fact):
     revision: Whole
     made: Day = Field(alias="date")
     base_url: Annotated[str, StringConstraints(pattern=r"^https?://[^\s\"'<>]+$")]
+    look_colour: Annotated[str, StringConstraints(pattern=r"^#[0-9a-fA-F]{6}$")] | None = None
+    look_logo: str | None = None
 
     _regions: Mapping[str, Any] = PrivateAttr(default_factory=dict)  # every region with a file, as `load` found them
 

@@ -146,6 +146,7 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     from generators.pages.drills import ON_PAGE, sheets_pdf
     from generators.pages.forms import job_chain, job_facts
     from generators.pages.lessons import drills_script
+    from generators.pages.look import look_assets
     from generators.pages.materials import bill
 
     catalogue = formulas.catalogue(facts)
@@ -157,6 +158,7 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     assets["assets/job-facts.js"] = job_facts(facts)
     assets["assets/drills.js"] = drills_script(facts)
     assets["assets/job-chain.js"] = job_chain(facts)
+    assets |= look_assets(facts)
     problems, traces = list[str](), list[str]()
     for system in ("metric", "us"):
         book = tables.Book(facts, catalogue, system)

@@ -50,7 +50,8 @@ def card_data(card: Card, wanted: Wanted) -> dict[str, Any]:
         sides = [side_data(card, [chart, "notes"], place) for place, chart in enumerate([*charts, *(["faults"] if len(charts) % 2 else [])])]
     else:
         sides = [side_data(card, list(blocks), place) for place, blocks in enumerate((wanted.front, wanted.back))]
-    return {"title": f"{facts.handbook.title}: {rig.name}", "crew": facts.handbook.crew, "sides": sides, "width": wide, "height": high, "scale": scale,
+    return {"title": f"{facts.handbook.title}: {rig.name}", "band": facts.handbook.look_colour or "#000000", "crew": facts.handbook.crew,
+            "sides": sides, "width": wide, "height": high, "scale": scale,
             "address": f"{str(facts.handbook.base_url).rstrip('/')}/{'charts' if wanted.charts else f'kits/{card.kit}'}.html", "qr-words": "Code that opens this page of the handbook",
             "sheet": list(SHEETS[wanted.sheet][:2]) if wanted.sheet else [], "sheet-words": "Print at 100 %, both sides, turned over the long edge. Cut at the marks, round the corners, punch the hole, laminate."}
 

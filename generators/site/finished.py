@@ -36,6 +36,7 @@ class Finished:
 def _inputs(root: Path) -> Iterator[tuple[str, Path]]:
     below = layers.under(root)
     stock = [(f"stock/{name}", below / name) for name in ("site_data", "handbook")] if below else []
+    stock.append(("look", root / "look"))
     for name, base in (("site_data", root / "site_data"), ("handbook", root / "handbook"), *stock, ("generators", _CODE)):
         for path in sorted(base.rglob("*")):
             if path.is_file() and "__pycache__" not in path.parts:
@@ -60,6 +61,7 @@ def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
     """Imported late, so that `serve` sees changed code and a kept copy costs no import at all."""
     from generators.formulas.own_cups import open_handbook
     from generators.pages import PageError, build_assets, build_pages
+    from generators.pages.look import colour_of, logo_name
 
     facts = open_handbook(root, region)
     if base_url:  # one address for pages, cards and their codes
@@ -82,7 +84,8 @@ def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
     asked = dict(facts.search.asked)
     for key, fault in facts.faults.items():  # a fault is asked for by every name it has
         asked[f"faults/{key}.md"] = [*asked.get(f"faults/{key}.md", []), fault.name, *fault.others, fault.then]
-    about = {"title": handbook.title, "revision": handbook.revision, "date": handbook.date, "region": handbook.region, "search": {**facts.search.model_dump(), "asked": asked}}
+    about = {"colour": colour_of(facts), "logo": logo_name(facts), "title": handbook.title,
+             "revision": handbook.revision, "date": handbook.date, "region": handbook.region, "search": {**facts.search.model_dump(), "asked": asked}}
     return Finished(pages, assets, about)
 
 

@@ -34,11 +34,11 @@ def remove_unused(site: Path) -> None:
         path.unlink()
 
 
-def keep(site: Path, title: str) -> None:
+def keep(site: Path, title: str, colour: str = "#0b3d45") -> None:
     """Write the manifest, and into sw.js every file of this edition with its digest."""
     manifest = {
         "name": title, "short_name": "Almanac", "start_url": "index.html", "scope": "./", "display": "standalone",
-        "background_color": "#fbf8f1", "theme_color": "#0b3d45",
+        "background_color": "#fbf8f1", "theme_color": colour,
         "icons": [{"src": f"assets/icon-{size}.png", "sizes": f"{size}x{size}", "type": "image/png"} for size in (192, 512)],
     }
     (site / "manifest.webmanifest").write_text(json.dumps(manifest, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")

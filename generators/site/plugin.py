@@ -26,6 +26,7 @@ from generators.site.tidy import tidy_page, tidy_site
 
 THEME = Path(__file__).parent / "theme"
 ROOMS = Path(__file__).parents[1]
+LOOK = "assets/look.css"
 PRINT, PRINT_EDITION = "assets/print.css", "assets/print-edition.css"
 _TO_WORDS = re.compile(r'<a href="((?:\.\./)*(?:reference/)?words\.html#[a-z0-9-]+)">')  # a link to a trade word is a quiet one
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli", "generators.progress")
@@ -47,6 +48,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.index: dict[Path, bytes] = {}
         self.addresses: set[str] = set()
         self.search: Any = None
+        self.colour = "#0b3d45"
 
     def on_config(self, config: Any) -> Any:
         """Supply the theme's own part, so that a handbook needs no copy of it; watch facts, words and code."""
@@ -76,7 +78,11 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             pages, assets, day = made.pages, dict[str, str | bytes](made.assets), made.about["date"]
             config.extra["almanac"] = made.about
             config.site_name = plain(made.about["title"])
-            self.search = made.about["search"]
+            self.search, self.colour = made.about["search"], made.about["colour"]
+            if made.about["logo"]:
+                config.theme["logo"] = made.about["logo"]
+            if LOOK in made.assets and LOOK not in config.extra_css:
+                config.extra_css.append(LOOK)
             assets[PRINT_EDITION] = edition_sheet(made.about)
         except Exception as error:
             problems = told(error)
@@ -157,7 +163,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if not self.serving:
             tidy_site(site)
             (site / SCRIPT).unlink(missing_ok=True)
-            offline.keep(site, config.site_name)
+            offline.keep(site, config.site_name, self.colour)
             return
         for name in sorted(self.rendered):
             tidy_page(site / name)
