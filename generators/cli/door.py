@@ -77,7 +77,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return terminal.reader_has_gone()
     except OSError as error:
         if not stopped:
-            _told(error, [f"{error.filename or 'file'}: {error.strerror or error}"], words)
+            held = "; where another program has it open, close that one" if isinstance(error, PermissionError) and sys.platform == "win32" else ""
+            _told(error, [f"{error.filename or 'file'}: {error.strerror or error}{held}"], words)
             return 1
     except Exception as error:
         if not stopped:  # a stop may come out of other people's code as any error

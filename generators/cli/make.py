@@ -96,7 +96,7 @@ def pages(asked: Asked, out: Path) -> None:
         for address, text in made.items():
             target = folder / address
             target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_text(text, encoding="utf-8")
+            target.write_text(text, encoding="utf-8", newline="\n")
     asked.say(f"wrote {len(made)} pages to {out}")
 
 

@@ -45,7 +45,7 @@ def schemas(asked: Asked, out: Path | None) -> None:
 
     with owned.making(out, asked.handbook, "schemas", own) as folder:
         for name, schema in made().items():
-            (folder / name).write_text(json.dumps(schema, ensure_ascii=False, indent=2) + "\n", encoding="utf-8")
+            (folder / name).write_text(json.dumps(schema, ensure_ascii=False, indent=2) + "\n", encoding="utf-8", newline="\n")
     asked.say(f"wrote schemas to {out}")
 
 

@@ -29,12 +29,12 @@ def entries(folder: Path) -> Iterator[Path]:
 def mark(folder: Path, command: str) -> None:
     """Write down what lies in `folder` now as made by `command`."""
     files = {path.relative_to(folder).as_posix(): digest(path) for path in sorted(entries(folder)) if path.name != MARK and path.is_file()}
-    (folder / MARK).write_text(json.dumps({"made by": f"almanac {command}", "files": files}, ensure_ascii=False, indent=0) + "\n", encoding="utf-8")
+    (folder / MARK).write_text(json.dumps({"made by": f"almanac {command}", "files": files}, ensure_ascii=False, indent=0) + "\n", encoding="utf-8", newline="\n")
 
 
 def mark_unfinished(folder: Path) -> None:
     """A folder that is being filled: if we are killed, the next one may take it away."""
-    (folder / MARK).write_text('{"made by": "", "files": {}}\n', encoding="utf-8")
+    (folder / MARK).write_text('{"made by": "", "files": {}}\n', encoding="utf-8", newline="\n")
 
 
 def marked(folder: Path) -> tuple[str, dict[str, str | None]] | None:

@@ -76,5 +76,5 @@ def links_that_lead_out(root: Path) -> list[str]:
             except (OSError, RuntimeError):
                 wrong = "leads nowhere"
             if wrong:
-                problems.append(f"{link.relative_to(root)}:1: wanted a file of this folder; came a link that {wrong}; put a copy there instead")
+                problems.append(f"{link.relative_to(root).as_posix()}:1: wanted a file of this folder; came a link that {wrong}; put a copy there instead")
     return problems

@@ -51,7 +51,7 @@ def _icon(mark: bytes, name: str, side: int) -> bytes:
         (root / file).write_bytes(mark)
         points = side * 72 / 96
         source = f'#set page(width: {points}pt, height: {points}pt, margin: 12%, fill: white)\n#align(center + horizon, image("{file}", width: 100%, height: 100%, fit: "contain"))\n'
-        (root / "icon.typ").write_text(source, encoding="utf-8")
+        (root / "icon.typ").write_text(source, encoding="utf-8", newline="\n")
         made = typst.Compiler(root / "icon.typ", root=root, ignore_system_fonts=True).compile(format="png", ppi=96)
         assert isinstance(made, bytes)  # one page
         return made

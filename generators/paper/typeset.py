@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 import tempfile
@@ -28,7 +29,8 @@ def book(root: Path, region: str | None = None, size: str = "", part: str = "", 
     NoBook with every problem where there is nothing to print.
     """
     asked = {"root": str(root), "region": region, "size": size, "part": part, "chosen": list(chosen)}
-    done = subprocess.run([sys.executable, "-m", "generators.paper"], input=json.dumps(asked), capture_output=True, text=True, encoding="utf-8", cwd=Path(__file__).parents[2])
+    done = subprocess.run([sys.executable, "-m", "generators.paper"], input=json.dumps(asked), capture_output=True, text=True, encoding="utf-8",
+                          env={**os.environ, "PYTHONUTF8": "1"}, cwd=Path(__file__).parents[2])
     if done.returncode:
         raise NoBook(done.stderr.splitlines())
     return typeset(done.stdout)
@@ -41,8 +43,8 @@ def typeset(data: str) -> bytes:
     made = datetime.fromisoformat(json.loads(data)["date"]).replace(tzinfo=UTC)
     with tempfile.TemporaryDirectory() as folder:
         root = Path(folder)
-        (root / "book.typ").write_text(_TEMPLATE.read_text(encoding="utf-8"), encoding="utf-8")
-        (root / "book.json").write_text(data, encoding="utf-8")
+        (root / "book.typ").write_text(_TEMPLATE.read_text(encoding="utf-8"), encoding="utf-8", newline="\n")
+        (root / "book.json").write_text(data, encoding="utf-8", newline="\n")
         compiler = typst.Compiler(root / "book.typ", root=root, font_paths=[_FONTS], ignore_system_fonts=True)
         pdf = compiler.compile(format="pdf", pdf_standards=["a-2a", "ua-1"], timestamp=made)
     assert isinstance(pdf, bytes)  # one file, since PDF holds every page

@@ -24,7 +24,7 @@ def teach_search(site: Path, search: dict[str, Any]) -> None:
     text = text.replace("__TWINS__", json.dumps(twins, ensure_ascii=False)).replace("__SMALL__", json.dumps(sorted(search["small"]), ensure_ascii=False))
     for worker in (site / "assets" / "javascripts" / "workers").glob("search.*.js"):
         plain = worker.read_text(encoding="utf-8").removeprefix(text)  # in a preview it may be taught already
-        worker.write_text(text + plain, encoding="utf-8")
+        worker.write_text(text + plain, encoding="utf-8", newline="\n")
     script.unlink()
 
 
@@ -41,7 +41,7 @@ def keep(site: Path, title: str, colour: str = "#0b3d45") -> None:
         "background_color": "#fbf8f1", "theme_color": colour,
         "icons": [{"src": f"assets/icon-{size}.png", "sizes": f"{size}x{size}", "type": "image/png"} for size in (192, 512)],
     }
-    (site / "manifest.webmanifest").write_text(json.dumps(manifest, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
+    (site / "manifest.webmanifest").write_text(json.dumps(manifest, ensure_ascii=False, indent=1) + "\n", encoding="utf-8", newline="\n")
     worker = site / "sw.js"
     source = site / "assets" / "sw.js"
     text = source.read_text(encoding="utf-8")
@@ -50,4 +50,4 @@ def keep(site: Path, title: str, colour: str = "#0b3d45") -> None:
              for path in sorted(site.rglob("*")) if path.is_file() and not path.name.endswith(_NOT_KEPT) and path.name[0] not in "_." and path != worker}
     listed = json.dumps(files, ensure_ascii=False, separators=(",", ":"))
     edition = hashlib.sha256(listed.encode()).hexdigest()[:16]
-    worker.write_text(text.replace("__EDITION__", edition).replace("__TYPES__", json.dumps(_TYPES)).replace("__FILES__", listed), encoding="utf-8")
+    worker.write_text(text.replace("__EDITION__", edition).replace("__TYPES__", json.dumps(_TYPES)).replace("__FILES__", listed), encoding="utf-8", newline="\n")

@@ -156,7 +156,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         for name, content in {**self.policy.scripts, "_headers": headers()}.items():
             target = site / name
             target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_text(content, encoding="utf-8")
+            target.write_text(content, encoding="utf-8", newline="\n")
         if self.search is not None:
             offline.teach_search(site, self.search)
         offline.remove_unused(site)

@@ -47,11 +47,11 @@ def write(target: Path, region: str | None = None, today: date | None = None) ->
         for own in (_OWN, *([_OWN_US] if region == "us" else [])):
             shutil.copytree(own, made, dirs_exist_ok=True, ignore=shutil.ignore_patterns("__pycache__"))
         (made / "handbook").mkdir()
-        (made / layers.SETTINGS).write_text(layers.settings_text(), encoding="utf-8")
+        (made / layers.SETTINGS).write_text(layers.settings_text(), encoding="utf-8", newline="\n")
         keep(made)
         settings = made / "site_data" / "handbook.yaml"
         text = settings.read_text(encoding="utf-8").replace("date: 2026-01-01", f"date: {(today or date.today()).isoformat()}")
-        settings.write_text(text.replace("region: uk", f"region: {region}") if region else text, encoding="utf-8")
+        settings.write_text(text.replace("region: uk", f"region: {region}") if region else text, encoding="utf-8", newline="\n")
         if target.exists():
             target.rmdir()  # it is empty, or this fails and nothing is lost
         made.rename(target)
