@@ -10,7 +10,7 @@ import yaml
 from conftest import ROOT
 
 from generators.cli import main
-from generators.pages.card import card_data, card_of
+from generators.pages.card import Wanted, card_data, card_of
 from generators.site import published
 from generators.starter import take_over, write
 
@@ -79,7 +79,7 @@ def test_the_address_given_is_on_the_cards_code_too(tmp_path, monkeypatch):
     def pages(facts):
         from generators import formulas
 
-        seen["code"] = card_data(card_of(facts, formulas.catalogue(facts), next(iter(facts.kits))), "a5")["address"]
+        seen["code"] = card_data(card_of(facts, formulas.catalogue(facts), next(iter(facts.kits))), Wanted())["address"]
         return {"index.md": "# Today\n"}
 
     write(tmp_path / "own")
