@@ -129,3 +129,27 @@ def to_base(unit: str) -> float:
     if is_point(unit):
         raise UnitError("°C inside a formula", unit, "declare the symbol in °C; readings in °F are converted at the edge")
     return float(_registry().Quantity(1.0, _unit(unit)).to_base_units().magnitude)
+
+
+# What a US reader measures in. A shade of a cup (mm²/s), a share and a time are the same in both; nozzles are sold by the millimetre everywhere, and are turned all the same.
+US_TWINS = {
+    "°C": "°F", "Δ°C": "Δ°F", "mm": "in", "cm": "in", "m": "ft", "µm": "mil", "L": "qt", "mL": "fl oz", "m²": "ft²", "m³": "ft³", "kg": "lb", "g": "oz", "kg/L": "lb/gal",
+    "g/L": "lb/gal",
+    "mL/min": "fl oz/min", "m²/L": "ft²/gal", "m³/L": "ft³/gal", "m²/h": "ft²/h", "min/m": "min/ft", "min/m²": "min/ft²", "m³/h": "ft³/h",
+}
+METRIC_TWINS = {"°F": "°C", "Δ°F": "Δ°C", "in": "mm", "ft": "m", "mil": "µm", "qt": "L", "gal": "L", "fl oz": "mL", "floz": "mL", "floz/min": "mL/min", "fl oz/min": "mL/min",
+                "mph": "m/s", "in/s": "m/s", "ft²": "m²", "lb/gal": "g/L",
+                "lb": "kg", "oz": "g"}
+
+
+def turned(value: Any, unit: str, system: str) -> tuple[Any, str]:
+    """A value in the unit that a reader of this system uses; as it is, where there is no such twin."""
+    other = (US_TWINS if system == "us" else METRIC_TWINS).get(unit)
+    if unit == "m/s" and system == "us":
+        other = "mph" if value >= 1 else "in/s"  # a breeze, or a hand
+    if other is None:
+        return value, unit
+    try:
+        return convert(value, unit, other), other
+    except UnitError:  # a unit that pint does not know by that name
+        return value, unit

@@ -11,7 +11,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 # Editions whose folders differ in what files and columns they hold.
 EDITIONS = ("ef0a482", "3c44301", "7eaccfa", "96834d7", "5c0ecf6", "99a3b6d")
-_NOT_SHARED = ("kits", "coatings", "recipes", "handbook.yaml", "coatings.csv")
+_NOT_SHARED = ("kits", "coatings", "recipes", "templates", "handbook.yaml", "coatings.csv")
 
 
 def there(edition: str) -> bool:

@@ -126,6 +126,8 @@ def test_functions_named_for_pages_can_be_called():
 # Each command as the guides give it → the same, in small. What has no line here is tried elsewhere, and says where.
 SMALL = {
     "almanac check": ["almanac", "check"],
+    "almanac upgrade --look": ["almanac", "--handbook", "{own}", "upgrade", "--look"],
+    "almanac own mix/thinning": ["almanac", "--handbook", "{own}", "own", "mix/thinning"],
     "almanac completion bash": ["almanac", "completion", "bash"],
     "almanac formulas": ["almanac", "formulas"],
     "almanac work": ["almanac", "work", "wet-film", "dry-film=25", "volume-solids=40", "thinner=10"],
@@ -149,7 +151,7 @@ SMALL_SWEEP = {
     "almanac build --base-url https://handbook.example": ["almanac", "build", "--base-url", "https://handbook.example", "--out", "{tmp}/site"],
 }
 ELSEWHERE_TRIED = {
-    "almanac build": "every test of the site", "almanac serve": "test_serve.py", "almanac card": "test_starter.py", "almanac new my-handbook": "test_starter.py", "pytest": "this run",
+    "almanac build": "every test of the site", "almanac publish --zip handbook.zip": "test_publish.py", "python tests/known.py": "test_layers.py", "almanac serve": "test_serve.py", "almanac card": "test_starter.py", "almanac new my-handbook": "test_starter.py", "pytest": "this run",
     "python tests/hosts.py": "test_hosts.py", "python tests/survival.py --count 200": "test_survival.py",
     "pytest -m sweep": ".ci/run", "bash .ci/run": "CI itself", "bash tests/stranger.sh": ".ci/run",
 }
@@ -162,6 +164,9 @@ def test_each_command_is_tried_somewhere():
 @pytest.mark.parametrize("command", [*SMALL, *(pytest.param(command, marks=pytest.mark.sweep) for command in SMALL_SWEEP)])
 def test_it_runs_in_small(command, tmp_path, capsys):
     words = [word.replace("{tmp}", str(tmp_path)) for word in {**SMALL, **SMALL_SWEEP}[command]]
+    if "{own}" in words:
+        write(tmp_path / "own")
+        words = [word.replace("{own}", str(tmp_path / "own")) for word in words]
     if words[0] == "almanac" and "book" not in words:
         assert main(["--handbook", str(ROOT), *words[1:]]) == 0, capsys.readouterr().err
         return

@@ -21,10 +21,12 @@ from generators.pages import fault_numbers, words
 from generators.pages.doubtful import with_doubts
 from generators.pages.errors import PageError
 from generators.pages.linking import link_words
+from generators.pages.system import one_system
 from generators.verdicts import DECLARED as VERDICTS
 
 _TEMPLATES = Path(__file__).parent / "templates"
 _ROOMS = Path(__file__).parents[1]
+_BOTH_SYSTEMS = ("reference/units.md", "reference/checks.md")  # what a unit is in the other, and what was published
 _FRONT = re.compile(r"\A---\r?\n.*?\r?\n---\r?\n", re.DOTALL)
 
 
@@ -136,7 +138,7 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
     problems += map(str, unread)
     if problems:
         raise PageError(problems, traces)
-    return with_doubts(link_words(pages, facts.words), facts)
+    return with_doubts(link_words({address: one if address in _BOTH_SYSTEMS else one_system(one, facts.handbook.system) for address, one in pages.items()}, facts.words), facts)
 
 
 def build_assets(facts: Any) -> dict[str, bytes | str]:

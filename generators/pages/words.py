@@ -19,6 +19,7 @@ from generators.formula.guards import number
 from generators.pages.drills import quiz_html
 from generators.pages.forms import FORMS, recipe_line
 from generators.pages.lessons import lesson_html, try_html
+from generators.pages.system import said, worked_in
 from generators.situation import read as read_situation
 from generators.table import TextTable
 
@@ -100,10 +101,10 @@ class Desk:
             given[formula.choice.name] = formula.choice.example
         given |= {key.replace("_", "-"): value for key, value in inputs.items()}
         try:
-            worked = formula.work(given)
+            worked = worked_in(formula.work(given), self.facts.handbook.system)
         except OutOfRange as error:
             raise ValueError(f"{name} has no answer here: {error}") from None
-        return f"\n{self.press.formula_html(formula, worked, self.facts.sources.get(formula.origin.source))}\n"
+        return f"\n{self.press.formula_html(formula, worked, self.facts.sources.get(formula.origin.source), self.facts.handbook.system)}\n"
 
     def figure(self, name: str, **inputs: Any) -> str:
         """A formula's answer as one phrase, number and unit, for the middle of a sentence."""
@@ -115,7 +116,8 @@ class Desk:
             worked = formula.work(given | {key.replace("_", "-"): value for key, value in inputs.items()})
         except OutOfRange as error:
             raise ValueError(f"{name} has no answer here: {error}") from None
-        return f"{float(f'{worked.value:.3g}'):g} {'' if worked.unit == '1' else worked.unit.replace('Δ', '')}".strip()
+        value, unit = units.turned(worked.value, worked.unit, self.facts.handbook.system)
+        return f"{float(f'{value:.3g}'):g} {'' if unit == '1' else unit.replace('Δ', '')}".strip()
 
     def live(self, name: str, **inputs: Any) -> str:
         """Keys that work a formula with the reader's own numbers, beginning at those given, in the default kit's cup."""
@@ -152,16 +154,8 @@ class Desk:
         if measure.unit == "1/K":  # a share for each degree is said as a percentage
             degree = "°F" if self.facts.handbook.system == "us" else "°C"
             return f"{number(round(100 * measure.value * units.convert(1.0, 'Δ' + degree, 'Δ°C'), 2))} % for each {degree}"
-        twin = {"°C": "°F", "Δ°C": "Δ°F", "mm": "in", "µm": "mil", "L": "qt", "g/L": "lb/gal"}
-        if self.facts.handbook.system == "us":
-            swap = twin.get(measure.unit)
-            places = 2 if measure.unit in ("mm", "µm", "g/L", "L") else 0
-        else:
-            swap = {to: unit for unit, to in twin.items()}.get(measure.unit)
-            places = 1 if measure.unit in ("°F", "Δ°F") else 0
-        if swap is None:
-            return f"{number(measure.value)} {measure.unit.replace('Δ', '')}"
-        return f"{number(round(units.convert(measure.value, measure.unit, swap), places))} {swap.replace('Δ', '')}"
+        value, unit = units.turned(measure.value, measure.unit, self.facts.handbook.system)
+        return f"{number(value)} {unit.replace('Δ', '')}" if unit == measure.unit else said(value, unit)
 
     def protection(self, *classes: str) -> str:
         """Protective equipment, for all types or for those named."""

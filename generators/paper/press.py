@@ -31,9 +31,9 @@ class Press:
         """A Table, a TextTable or a Chart."""
         return self._keep("shown", shown)
 
-    def formula_html(self, formula: Any, worked: Any, source: Any = None) -> str:
+    def formula_html(self, formula: Any, worked: Any, source: Any = None, system: str = "metric") -> str:
         """A formula with its example."""
-        return self._keep("formula", formula, worked=worked, source=source)
+        return self._keep("formula", formula, worked=worked, source=source, system=system)
 
     def live_html(self, formula: Any, *_: Any, **__: Any) -> str:
         """Keys have no place on paper: what stays is where to work it by hand."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from generators import units
 from generators.basis import MEANING, Basis
 from generators.chart import Chart
 from generators.edge import EdgeChart
@@ -72,7 +73,7 @@ class Values:
         return {"k": "words", "title": table.title, "caption": table.caption, "heads": list(table.heads), "rows": [list(row) for row in table.rows], "note": " ".join(table.notes),
                 "blocks": how.blocks, "size": how.size, "widths": list(how.widths), "whole": how.whole}
 
-    def _formula(self, formula: Any, page: str, worked: Any, source: Any) -> Node:
+    def _formula(self, formula: Any, page: str, worked: Any, source: Any, system: str = "metric") -> Node:
         inputs = ", ".join(f"{name.replace('-', ' ')} {brief(value)} {unit}" if unit else f"{name.replace('-', ' ')} {value}" for name, value, unit in worked.inputs)
         steps = "".join(f"; {name} {brief(value)}{'' if unit == '1' else ' ' + unit}" for name, value, unit in worked.steps if len(name) > 1)
         node: Node = {"k": "formula", "lines": [{"m": one, "alt": f"{formula.title}: {spoken(one)}"} for one in map(maths, mathml(formula))],
@@ -80,7 +81,8 @@ class Values:
                       "basis": str(formula.origin.basis), "see": None, "symbols": []}
         if page == FORMULAS:
             for one, words in [*((one, one.meaning) for one in formula.inputs), (formula.answer, f"{formula.answer.meaning} (answer)")]:
-                node["symbols"].append([self._symbol(one), words, number(one.low), number(one.high), one.unit])
+                (low, unit), (high, _) = (units.turned(end, one.unit, system) for end in (one.low, one.high))
+                node["symbols"].append([self._symbol(one), words, brief(low), brief(high), unit])
             node["symbols"] += [[self._symbol(one), one.meaning, number(one.value), "", one.unit] for one in formula.constants]
             told = (source.title + (f", {source.part}" if source.part else "")) if source else str(formula.origin.source)
             node["notes"] = list(formula.notes)

@@ -92,10 +92,10 @@ def origin_html(origin: Origin, source: Any = None) -> str:
     return _render("origin.html", origin=origin, source=source, meaning=MEANING[Basis(origin.basis)])
 
 
-def formula_html(formula: Formula, worked: Worked | None, source: Any = None) -> str:
+def formula_html(formula: Formula, worked: Worked | None, source: Any = None, system: str = "metric") -> str:
     """The formula as static MathML, its symbols and ranges, and the example worked."""
     lines = [Markup(line) for line in mathml(formula)]
-    return _render("formula.html", formula=formula, lines=lines, worked=worked, source=source,
+    return _render("formula.html", formula=formula, lines=lines, worked=worked, source=source, turned=lambda value, unit: units.turned(value, unit, system),
                    letter=lambda part: Markup(letter_math(part.tex or part.letter)))
 
 

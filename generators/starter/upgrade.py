@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 import os
+import re
 import shutil
 import tempfile
 from collections.abc import Iterator
@@ -44,6 +45,7 @@ class Told:
     def lines(self) -> Iterator[str]:
         """For a person: yours first, then the stock's."""
         yield f"from {self.since} to edition {NUMBER}"
+        yield from changes_since(self.since)
         for head, said in (("to see to", self.see_to), ("yours, and the stock changed beneath it", self.touches), ("yours, kept", self.kept)):
             if said:
                 yield f"{head}:"
@@ -58,6 +60,17 @@ class Told:
                 if name in shown or name.startswith(_READ):
                     yield from (f"    {line[:400]}" for line in said)
             yield "every line of them: almanac upgrade --look --json, before it is carried over"
+
+
+def changes_since(since: str) -> Iterator[str]:
+    """What changes.md says of the editions after this one."""
+    text = (Path(__file__).parent / "changes.md").read_text(encoding="utf-8")
+    for number, said in re.findall(r"^## (\S+)\n(.*?)(?=^## |\Z)", text, re.MULTILINE | re.DOTALL):
+        if since.endswith(f" {number}"):
+            return
+        if number != "0.1.0":
+            yield f"edition {number}:"
+            yield from (f"  {line}" for line in said.strip().splitlines())
 
 
 def difference(old: str, new: str) -> list[str]:

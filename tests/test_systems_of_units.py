@@ -1,0 +1,42 @@
+"""US and metric each whole: no unit of the other system stands in an edition, but for what the law or a sheet prints and where a page says that it turns one into the other."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from generators.pages.system import one_system, said
+
+TAGS = re.compile(r"<[^>]+>")
+# Left out: the other system's table, folded under its own name; names of files and commands; what the law and sources say in their own words.
+OTHER = re.compile(r'<details class="alm-how alm-other">.*?</details>|<code>.*?</code>|```.*?```|`[^`]*`|<svg.*?</svg>|data-[a-z-]+="[^"]*"|<script.*?</script>', re.S)
+METRIC = re.compile(r"(?<![\w/])\d[\d.,]*(?:–[\d.,]+)?[ \u00a0](?:mm|cm|µm|°C|mL|mL/min|L|kg|kg/L|m²|m³|m/s|m²/L|km/h)(?![\w/²³])")
+US = re.compile(r"(?<![\w/])\d[\d.,]*(?:–[\d.,]+)?[ \u00a0](?:in|mil|°F|fl oz|qt|gal|lb|lb/gal|ft|ft²|mph)(?![\w/²³])")
+# Pages whose words are the law's, a source's or a standard's, and those that hold both on purpose.
+SAID_ELSEWHERE = ("reference/law.md", "reference/sources.md", "reference/checks.md", "reference/units.md", "reference/your-own.md", "reference/verdicts.md", "reference/formulas.md", "reference/words.md")
+
+
+def shown(page):
+    return TAGS.sub(" ", OTHER.sub(" ", page))
+
+
+def test_prose_that_says_a_measure_both_ways_keeps_the_editions_own():
+    assert one_system("at 23 °C (73 °F) and 200–250 mm (8–10 in)", "us") == "at 73 °F and 8–10 in"
+    assert one_system("at 23 °C (73 °F) and 200–250 mm (8–10 in)", "metric") == "at 23 °C and 200–250 mm"
+    assert one_system("every 20 mm (¾ in)", "us") == "every ¾ in" and one_system("wait 3 h (overnight)", "us") == "wait 3 h (overnight)"
+
+
+@pytest.mark.parametrize(("value", "unit", "text"), [(4.92, "in", "4⅞ in"), (7.87, "in", "7⅞ in"), (5, "in", "5 in"), (11.81, "mil", "11.8 mil"), (1.18, "mil", "1.18 mil"), (73.4, "°F", "73 °F"), (0.059, "in", "0.059 in")])
+def test_a_measure_as_people_say_it(value, unit, text):
+    assert said(value, unit) == text
+
+
+@pytest.mark.parametrize(("region", "other"), [("us", METRIC), (None, US)])
+def test_no_unit_of_the_other_system_stands_in_an_edition(pages_in, region, other):
+    """Each line that does is told; those that a later edition has yet to mend are counted, and may only become fewer."""
+    found = []
+    for address, page in pages_in(region).items():
+        if address not in SAID_ELSEWHERE:
+            found += [f"{address}: {match[0]}" for match in other.finditer(shown(page))]
+    assert not found, f"{len(found)}: " + "; ".join(found[:60])
