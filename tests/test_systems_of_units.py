@@ -14,7 +14,8 @@ OTHER = re.compile(r'<details class="alm-how alm-other">.*?</details>|<code>.*?<
 METRIC = re.compile(r"(?<![\w/])\d[\d.,]*(?:–[\d.,]+)?[ \u00a0](?:mm|cm|µm|°C|mL|mL/min|L|kg|kg/L|m²|m³|m/s|m²/L|km/h)(?![\w/²³])")
 US = re.compile(r"(?<![\w/])\d[\d.,]*(?:–[\d.,]+)?[ \u00a0](?:in|mil|°F|fl oz|qt|gal|lb|lb/gal|ft|ft²|mph)(?![\w/²³])")
 # Pages whose words are the law's, a source's or a standard's, and those that hold both on purpose.
-SAID_ELSEWHERE = ("reference/law.md", "reference/sources.md", "reference/checks.md", "reference/units.md", "reference/your-own.md", "reference/verdicts.md", "reference/formulas.md", "reference/words.md")
+SAID_ELSEWHERE = ("reference/law.md", "reference/sources.md", "reference/checks.md", "reference/units.md", "reference/your-own.md",
+                  "reference/verdicts.md", "reference/formulas.md", "reference/words.md")
 
 
 def shown(page):
@@ -27,14 +28,14 @@ def test_prose_that_says_a_measure_both_ways_keeps_the_editions_own():
     assert one_system("every 20 mm (¾ in)", "us") == "every ¾ in" and one_system("wait 3 h (overnight)", "us") == "wait 3 h (overnight)"
 
 
-@pytest.mark.parametrize(("value", "unit", "text"), [(4.92, "in", "4⅞ in"), (7.87, "in", "7⅞ in"), (5, "in", "5 in"), (11.81, "mil", "11.8 mil"), (1.18, "mil", "1.18 mil"), (73.4, "°F", "73 °F"), (0.059, "in", "0.059 in")])
+@pytest.mark.parametrize(("value", "unit", "text"), [(4.92, "in", "4⅞ in"), (7.87, "in", "7⅞ in"), (5, "in", "5 in"), (11.81, "mil", "11.8 mil"), (1.18, "mil", "1.18 mil"),
+    (73.4, "°F", "73 °F"), (0.059, "in", "0.059 in")])
 def test_a_measure_as_people_say_it(value, unit, text):
     assert said(value, unit) == text
 
 
 @pytest.mark.parametrize(("region", "other"), [("us", METRIC), (None, US)])
 def test_no_unit_of_the_other_system_stands_in_an_edition(pages_in, region, other):
-    """Each line that does is told; those that a later edition has yet to mend are counted, and may only become fewer."""
     found = []
     for address, page in pages_in(region).items():
         if address not in SAID_ELSEWHERE:
