@@ -24,12 +24,10 @@ def serving(tmp_path, code):
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    settings = tmp_path / "mkdocs.yml"
-    settings.write_text(settings.read_text() + f"\ndev_addr: 127.0.0.1:{port}\n")
     environment = {**os.environ, "PYTHONPATH": str(code), "PYTHONDONTWRITEBYTECODE": "1"}
     log = tmp_path / "serve.log"
     with log.open("w") as out:
-        process = subprocess.Popen([sys.executable, "-m", "generators.cli", "serve"], cwd=tmp_path, env=environment, stdout=out, stderr=subprocess.STDOUT)
+        process = subprocess.Popen([sys.executable, "-m", "generators.cli", "serve", "--here", "--port", str(port)], cwd=tmp_path, env=environment, stdout=out, stderr=subprocess.STDOUT)
 
     def read(address, wanted, seconds=180):
         """The page once it holds `wanted` (a pattern), or a failure with what it held."""
@@ -72,7 +70,10 @@ def test_serve_shows_a_changed_fact_and_a_mistake(tmp_path):
     write(tmp_path / "own")
     with serving(tmp_path / "own", ROOT) as read:
         read("index.html", "Today</h1>")
+        assert '<script src="/assets/preview.js" data-epoch="' in read("index.html", "</body>") and "livereload(" not in read("index.html", "</body>")
         fact_changed_spoilt_and_mended(tmp_path / "own", read, "my-trim-paint")
+        page = read("coatings/my-trim-paint.html", "My trim paint</h1>")
+        assert page.count('<button type="submit" hidden>Go</button>') == page.count("</form>"), "mended once, however often it was built"
 
 
 @pytest.mark.sweep
@@ -113,3 +114,21 @@ def test_the_address_for_a_phone_is_one_of_this_machine_and_its_code_says_it():
         taken.listen()
         number = taken.getsockname()[1]
         assert preview.free_port(number, "127.0.0.1") > number
+
+
+@pytest.mark.sweep
+def test_an_open_page_reloads_by_itself_under_the_sites_own_policy(tmp_path, browser):
+    """In a browser: the page that somebody looks at shows the new name, and the policy had nothing to refuse."""
+    write(tmp_path / "own")
+    with serving(tmp_path / "own", ROOT) as read:
+        read("coatings/my-trim-paint.html", "My trim paint</h1>")
+        port = re.search(r"127\.0\.0\.1:(\d+)", (tmp_path / "own/serve.log").read_text())[1]
+        page = browser.new_page()
+        refused = []
+        page.on("console", lambda told: refused.append(told.text) if "Content Security Policy" in told.text else None)
+        page.goto(f"http://127.0.0.1:{port}/coatings/my-trim-paint.html")
+        tin = tmp_path / "own/site_data/coatings/my-trim-paint.yaml"
+        tin.write_text(tin.read_text(encoding="utf-8").replace("My trim paint", "Renamed Satin"), encoding="utf-8")
+        page.wait_for_selector("h1:has-text('Renamed Satin')", timeout=120_000)
+        assert not refused, refused
+        page.close()
