@@ -55,14 +55,14 @@ def _unfilled(root: Path) -> list[str]:
 
 
 def _menu(root: Path) -> list[str]:
-    """Pages that the crew's own menu names and nobody wrote; generated ones are left to the links."""
+    """Pages that the crew's own menu names, and neither the crew nor the stock's menu has. Those made from facts are left to the links."""
     path = root / "mkdocs.yml"
     if not path.is_file():
         return []
-    found = []
+    found, stock = [], (layers.stock() / "mkdocs.yml").read_text(encoding="utf-8")
     for line, text in enumerate(path.read_text(encoding="utf-8-sig", errors="replace").splitlines(), 1):
         page = re.match(r"\s+-\s+(?:[^#]*:\s+)?([\w./-]+\.md)\s*(?:#.*)?$", text)
-        if page and not layers.there(root, f"handbook/{page[1]}") and page[1].split("/")[0] not in ("kits", "coatings", "faults", "reference", "safety"):
+        if page and page[1] not in stock and not layers.there(root, f"handbook/{page[1]}") and page[1].split("/")[0] not in layers.THEIRS:
             found.append(f"mkdocs.yml:{line}: wanted a page that is there; came {page[1]}; mend the name, write that page, or take the line out")
     return found
 

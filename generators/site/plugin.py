@@ -170,8 +170,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         index = {path: path.read_bytes() for path in (site / "search").glob("*") if path.is_file()}
         if len(self.rendered) >= len(self.addresses):
             self.index = index
-        for path, content in self.index.items():  # of pages that were not read again nothing would be found
-            path.write_bytes(content)
+        for path, kept in self.index.items():  # of pages that were not read again nothing would be found
+            path.write_bytes(kept)
 
     def on_serve(self, server: Any, *, config: Any, builder: Any) -> Any:
         """A page that reloads by a file of ours: the policy refuses the script that MkDocs would write into it."""
