@@ -90,8 +90,9 @@ def _over_stock(root: Path, write: bool) -> Told:
     told = Told(f"edition {(layers.settings(root) or {}).get('stock', '?')}")
     if was is None:
         told.see_to.append(".almanac-seen.zip: not there or not whole, so nobody can say what the stock changed since; read the safety pages and the law once")
-    for name in sorted({*(was or {}), *now}) if was is not None else []:
-        old, new = was.get(name, ""), now.get(name, "")
+    seen_then = was or {}
+    for name in sorted({*seen_then, *now}) if was is not None else []:
+        old, new = seen_then.get(name, ""), now.get(name, "")
         if old != new:
             told.changed[name] = difference(old, new) or ["(blanks only)"]
             if (root / name).is_file():
@@ -172,8 +173,8 @@ def _sort(root: Path, path: Path, name: str, made: dict[str, str | Path], told: 
     elif digest(text) in known():
         told.left.append(name)
         stock = layers.stock() / name
-        if stock.is_file() and (said := difference(text, stock.read_text(encoding="utf-8"))):
-            told.changed[name] = said
+        if stock.is_file() and (lines := difference(text, stock.read_text(encoding="utf-8"))):
+            told.changed[name] = lines
     elif name in before.MOVED:
         for target, rows, said in before.moved(name, text, known()):
             made[target] = _merged(str(made.get(target, "")), rows)
