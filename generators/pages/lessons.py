@@ -25,9 +25,11 @@ def drill_data(facts: Any) -> dict[str, Any]:
             "title": drill.title, "day": drill.day, "how": how, "of": drill.mark.of, "wanted": train.wanted(drill, mark), "before": drill.before,
             "limit": mark.limit * (scale if how in ("spread", "most", "off") else 1.0) if mark else None, "tries": mark.readings if mark else 0,
             "unit": {"count": "", "off": shown, "spread": shown, "most": shown, "combed": "%", "off-share": "%", "spread-share": "%"}.get(how, ""),
+            "reads": "mil" if system == "us" else "µm",
             "mark": train.mark_words(drill, mark, system),
         }
-    return {"drills": found, "teeth": train.teeth(facts)}
+    scale = units.linear("µm", "mil")[0] if system == "us" else 1.0
+    return {"drills": found, "teeth": [tooth * scale for tooth in train.teeth(facts)]}
 
 
 def drills_script(facts: Any) -> str:
@@ -43,12 +45,16 @@ def lesson_html(scripts: tuple[str, ...] = ()) -> str:
             '<p class="alm-keys"><button type="button" data-do="begin">Begin a record</button></p><p class="alm-told" role="status"></p></div></div>')
 
 
-def _asked(drill: Any, number: int) -> str:
+def _asked(drill: Any, number: int, system: str) -> str:
     """What the field asks for, and in which unit."""
-    how, unit = train.how(drill), drill.mark.unit
+    how, us = train.how(drill), system == "us"
     if how == "count":
         return f"How many {drill.mark.of} were right, of {number}"
-    each = f"{number} readings, last wet tooth in µm" if how == "combed" else f"{number} {drill.mark.of}, in {unit}" if how in ("spread", "most", "off") else f"{number} {drill.mark.of}"
+    unit = train.TWIN.get(drill.mark.unit, (drill.mark.unit,))[0] if us else drill.mark.unit
+    if how == "combed":
+        each = f"{number} readings, last wet tooth in {'mil' if us else 'µm'}"
+    else:
+        each = f"{number} {drill.mark.of}" + (f", in {unit}" if how in ("spread", "most", "off") else "")
     return f"{each}, with a blank between" if number > 1 else each
 
 
@@ -59,11 +65,9 @@ def try_html(facts: Any, key: str) -> str:
     if mark is None:
         return (f'<div class="alm-screen alm-own" data-drill="{escape(key)}" hidden><p class="alm-keys"><button type="button" data-do="paper">The paper is there: passed</button></p>'
                 '<p class="alm-verdict" role="status"></p></div>')
-    system, how, unit = facts.handbook.system, train.how(drill), drill.mark.unit
-    shown = train.TWIN[unit][0] if system == "us" and unit in train.TWIN else unit
+    how = train.how(drill)
     number = mark.readings if how == "count" else train.wanted(drill, mark)
-    label = _asked(drill, number).replace(f", in {unit}", f", in {shown}")
-    name = f"own-{key}"
+    label, name = _asked(drill, number, facts.handbook.system), f"own-{key}"
     aim = f'<p><label for="{name}-aim">The aim, in the same unit</label> <input id="{name}-aim" class="alm-aim" type="text" inputmode="decimal" autocomplete="off"></p>'
     aim = aim if how.startswith("off") else ""
     many = number > 1 and how != "count"

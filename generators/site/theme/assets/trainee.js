@@ -62,7 +62,7 @@
       const pages = open(), field = box.querySelector(".alm-readings"), aim = box.querySelector(".alm-aim"), drill = drills[box.dataset.drill];
       if (!pages) return;
       const typed = field ? field.value.trim().split(/[\s;]+/).join(" ") : "paper seen";
-      keep(pages, box.dataset.drill, `${typed}${drill.how === "count" ? ` of ${drill.tries}` : ["spread", "most", "off"].includes(drill.how) ? ` ${drill.unit}` : drill.how === "combed" ? " µm" : ""}${aim ? `; aim ${aim.value.trim()}` : ""}`, field ? box.dataset.state === "passed" : true);
+      keep(pages, box.dataset.drill, `${typed}${drill.how === "count" ? ` of ${drill.tries}` : ["spread", "most", "off"].includes(drill.how) ? ` ${drill.unit}` : drill.how === "combed" ? ` ${drill.reads}` : ""}${aim ? `; aim ${aim.value.trim()}` : ""}`, field ? box.dataset.state === "passed" : true);
       if (field) field.value = "";
       if (aim) aim.value = "";
       draw();
