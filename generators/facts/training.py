@@ -50,6 +50,8 @@ class Mark(Fact):
 
     kind: Literal["count", "spread", "most", "within", "weight", "one-coat", "two-coats", "paper"]
     of: Name  # what one reading is, in the plural: timings, cases, frames
+    reads: Name | None = None  # the figure that each of them gives, with its unit where the mark itself has none: seconds, grams that landed
+    aim: Name | None = None  # the figure that they are to meet
     good: Figure | None = None
     bad: Figure | None = None
     scatter: Figure | None = None

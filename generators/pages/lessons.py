@@ -47,15 +47,15 @@ def lesson_html(scripts: tuple[str, ...] = ()) -> str:
 
 def _asked(drill: Any, number: int, system: str) -> str:
     """What the field asks for, and in which unit."""
-    how, us = train.how(drill), system == "us"
+    how, us, mark = train.how(drill), system == "us", drill.mark
     if how == "count":
-        return f"How many {drill.mark.of} were right, of {number}"
-    unit = train.TWIN.get(drill.mark.unit, (drill.mark.unit,))[0] if us else drill.mark.unit
-    if how == "combed":
-        each = f"{number} readings, last wet tooth in {'mil' if us else 'µm'}"
-    else:
-        each = f"{number} {drill.mark.of}" + (f", in {unit}" if how in ("spread", "most", "off") else "")
-    return f"{each}, with a blank between" if number > 1 else each
+        return f"How many {mark.of} were right, of {number}"
+    unit = train.TWIN.get(mark.unit, (mark.unit,))[0] if us else mark.unit
+    many = mark.of if number > 1 else train.single(mark.of)
+    bare = unit if how in ("spread", "most", "off") else ""
+    reads = f": last wet tooth in {'mil' if us else 'µm'}" if how == "combed" else (f": {mark.reads}" if mark.reads else "") + (f", in {bare}" if bare else "")
+    asked = f"{number} {'readings' if how == 'combed' else many}{reads}"
+    return f"{asked}, with a blank between" if number > 1 else asked
 
 
 def try_html(facts: Any, key: str) -> str:
@@ -68,7 +68,7 @@ def try_html(facts: Any, key: str) -> str:
     how = train.how(drill)
     number = mark.readings if how == "count" else train.wanted(drill, mark)
     label, name = _asked(drill, number, facts.handbook.system), f"own-{key}"
-    aim = f'<p><label for="{name}-aim">The aim, in the same unit</label> <input id="{name}-aim" class="alm-aim" type="text" inputmode="decimal" autocomplete="off"></p>'
+    aim = f'<p><label for="{name}-aim">The aim: {escape(drill.mark.aim or "in the same unit")}</label> <input id="{name}-aim" class="alm-aim" type="text" inputmode="decimal" autocomplete="off"></p>'
     aim = aim if how.startswith("off") else ""
     many = number > 1 and how != "count"
     return (f'<div class="alm-screen alm-own" data-drill="{escape(key)}" hidden>{aim}<p><label for="{name}">{escape(label)}</label> '

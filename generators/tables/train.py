@@ -88,6 +88,11 @@ def shown(value: float, unit: str, system: str) -> str:
     return f"{us} ({plain})" if system == "us" else f"{plain} ({us})"
 
 
+def single(many: str) -> str:
+    """One of a plural of the list: board of boards, mix of mixes."""
+    return many.removesuffix("es") if many.endswith("xes") else many.removesuffix("s")
+
+
 def mark_words(drill: Any, found: Chosen | None, system: str) -> str:
     """The pass mark in words: how many, and the limit."""
     mark = drill.mark
@@ -96,7 +101,7 @@ def mark_words(drill: Any, found: Chosen | None, system: str) -> str:
     number, of, unit = found.readings, mark.of, mark.unit
     if mark.kind == "count":
         return f"all {number} {of} right" if found.limit == number else f"{found.limit:g} of {number} {of} right"
-    one = of.removesuffix("s") if number == 1 and not of.endswith("ss") else of
+    one = single(of) if number == 1 else of
     limit = shown(found.limit, unit, system)
     if mark.kind == "spread":
         return f"{number} {of}: scatter {limit} or less" + (" of the mean" if unit == "%" else "")
