@@ -193,7 +193,7 @@ def spoiled(tmp_path: Path, old: str, new: str, file: str = "drills.yaml") -> li
 def test_a_slip_in_the_list_is_told_at_its_line(tmp_path):
     for old, new, words in (
         ("before: [rebuild]", "before: [rebiuld]", "did you mean 'rebuild'"),
-        ("{kind: spread, of: timings, good: 2 %, bad: 6 %}", "{kind: spread, of: timings, good: 2 %}", "no bad"),
+        ("{kind: spread, of: timings, reads: seconds, good: 2 %, bad: 6 %}", "{kind: spread, of: timings, reads: seconds, good: 2 %}", "no bad"),
         ("good: 97 %, bad: 70 %", "good: 97 mm, bad: 70 %", "differ, in one unit"),
         ("  day: 2\n", "  day: 8\n", "day"),
     ):
