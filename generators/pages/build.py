@@ -92,9 +92,12 @@ def handbook_pages(root: Path) -> dict[str, Path]:
     return layers.listed(root, "handbook", "**/*.md")
 
 
-def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
-    """Finished Markdown for the whole handbook, its values set by `press`. PageError with every problem in every page."""
-    desk = words.Desk(facts, formulas.catalogue(facts), press)
+def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book] | None = None) -> dict[str, str]:
+    """Finished Markdown for the whole handbook, its values set by `press`. PageError with every problem in every page.
+
+    `books`, where given, are shared with `build_assets`: a table on a page and the same table as a file are made once.
+    """
+    desk = words.Desk(facts, formulas.catalogue(facts), press, books)
     names = desk.names()
     problems: list[str] = []
     traces: list[str] = []
@@ -141,7 +144,7 @@ def build_pages(facts: Any, press: Any = render) -> dict[str, str]:
     return with_doubts(link_words({address: one if address in _BOTH_SYSTEMS else one_system(one, facts.handbook.system) for address, one in pages.items()}, facts.words), facts)
 
 
-def build_assets(facts: Any) -> dict[str, bytes | str]:
+def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None) -> dict[str, bytes | str]:
     """Cards, the live formulas and every table as CSV, by address. PageError with every builder that cannot work these facts."""
     from generators.pages.card import card_pdf
     from generators.pages.day import day_scripts
@@ -162,8 +165,7 @@ def build_assets(facts: Any) -> dict[str, bytes | str]:
     assets["assets/job-chain.js"] = job_chain(facts)
     assets |= look_assets(facts)
     problems, traces = list[str](), list[str]()
-    for system in ("metric", "us"):
-        book = tables.Book(facts, catalogue, system)
+    for system, book in (books or tables.books(facts, catalogue)).items():
         for number, (name, builder) in enumerate(tables.BUILDERS.items()):
             progress.at("tables", number + (system == "us") * len(tables.BUILDERS), 2 * len(tables.BUILDERS))
             for slug in {"handbook": [""], "kit": facts.kits, "coating": facts.coatings}[builder.per]:

@@ -45,11 +45,12 @@ class Desk:
     facts: Any
     formulas: Mapping[str, Formula]
     press: Any = render  # what turns values into the page's own language: HTML, or marks for the typesetter
+    shared: Mapping[str, tables.Book] | None = None
 
     @cached_property
-    def books(self) -> dict[str, tables.Book]:
+    def books(self) -> Mapping[str, tables.Book]:
         """One book for each system of units, so that what one table worked out the next can use."""
-        return {system: tables.Book(self.facts, self.formulas, system) for system in ("metric", "us")}
+        return self.shared or tables.books(self.facts, self.formulas)
 
     @cached_property
     def day(self) -> Day:

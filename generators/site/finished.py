@@ -59,6 +59,7 @@ def digest(root: Path, region: str | None, base_url: str | None = None) -> str:
 
 def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
     """Imported late, so that `serve` sees changed code and a kept copy costs no import at all."""
+    from generators import formulas, tables
     from generators.formulas.own_cups import open_handbook
     from generators.pages import PageError, build_assets, build_pages
     from generators.pages.look import colour_of, logo_name
@@ -66,16 +67,17 @@ def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
     facts = open_handbook(root, region)
     if base_url:  # one address for pages, cards and their codes
         facts = replace(facts, handbook=facts.handbook.model_copy(update={"base_url": base_url.rstrip("/")}))
+    books = tables.books(facts, formulas.catalogue(facts))
     problems: list[str] = []
     traces: list[str] = []
     pages: dict[str, str] = {}
     assets: dict[str, bytes] = {}
     try:
-        pages = build_pages(facts)
+        pages = build_pages(facts, books=books)
     except PageError as error:
         problems, traces = error.problems, error.traces
     try:
-        assets = {address: content.encode() if isinstance(content, str) else content for address, content in build_assets(facts).items()}
+        assets = {address: content.encode() if isinstance(content, str) else content for address, content in build_assets(facts, books).items()}
     except PageError as error:
         problems, traces = [*problems, *error.problems], [*traces, *error.traces]
     if problems:  # of pages and of tables, all at once

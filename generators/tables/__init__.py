@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from generators.tables import air, coating, edge, film, gun, job, law, mix, room, safety, survey, train, verdicts
-from generators.tables.book import Book, Builder
+from generators.tables.book import Book, Builder, books
 
 CHAPTERS = (mix, coating, gun, film, air, room, safety, survey, job, law, train, verdicts)
 BUILDERS: dict[str, Builder] = {name: builder for chapter in CHAPTERS for name, builder in chapter.BUILDERS.items()}
 EDGES: dict[str, Builder] = edge.BUILDERS
 
-__all__ = ["BUILDERS", "EDGES", "Book", "Builder"]
+__all__ = ["BUILDERS", "EDGES", "Book", "Builder", "books"]

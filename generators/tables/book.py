@@ -44,6 +44,11 @@ class Book:
         return metric if self.metric else us
 
 
+def books(facts: Any, formulas: Mapping[str, Formula]) -> dict[str, Book]:
+    """One book for each system of units."""
+    return {system: Book(facts, formulas, system) for system in ("metric", "us")}
+
+
 @dataclass(frozen=True)
 class Builder:
     """How a table or picture is made: once, or for each kit or coating (whose file name it then takes after the book).
@@ -56,7 +61,10 @@ class Builder:
     twins: bool = True
 
     def __call__(self, book: Book, *arguments: Any, **wanted: Any) -> Any:
-        return self.make(book, *arguments, **wanted)
+        """Made once for each book and wish: a page and the file of the same table share it."""
+        if len(arguments) == 1 and self.per != "handbook":
+            arguments, wanted = (), {self.per: arguments[0], **wanted}
+        return book.once((self.make, arguments, repr(sorted(wanted.items()))), lambda: self.make(book, *arguments, **wanted))
 
 
 def compute(formula: Formula, inputs: Mapping[str, Any], unit: str, given: Mapping[str, str] | None = None) -> tuple[Any, Any]:
