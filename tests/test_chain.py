@@ -176,6 +176,8 @@ def test_bounds_hold_inside_for_every_formula_of_the_chain() -> None:
     rng = np.random.default_rng(7)
     squared = {name for link in chain().links if isinstance(link, Step) and link.squares for name in ([link.formula] if isinstance(link.formula, str) else link.formula.values())}
     for name in formula_names():
+        if name == "film-across":  # asked exact figures only: places, a likely step and a likely share
+            continue
         formula = day().formulas[name]
         option = next(iter(formula.choice.options)) if formula.choice else None
         for _ in range(40):
@@ -250,12 +252,12 @@ def test_lowest_surface_against_another_library(air: float, humidity: float) -> 
 
 
 def test_the_gun_by_hand() -> None:
-    """Geometry and the balance of volume: fan 2·200·tan 30° = 230.9 mm; 220 mL/min · 65 % over 82.9 µm · 0.12 m = 0.2397 m/s."""
+    """Geometry and the balance of volume: fan 2·200·tan 30° = 230.9 mm; 220 mL/min · 64.4 % (5 % less for each 100 mm past the middle of its reach) over 82.9 µm · 0.12 m = 0.2374 m/s."""
     told = today(day(), sit("kit=five-stage-trolley coating=gannet-trim-satin distance=200 step=120 cup-time=62 dose=5%:45s instruments=exact"))["answers"]
     assert told["fan"]["value"] == pytest.approx(2 * 200 * math.tan(math.radians(30)))
     film = 30 * 1.05 / 0.38  # dry film, thinned 5 %, 38 % solids
     assert told["wet-film"]["value"] == pytest.approx(film)
-    assert told["speed"]["value"] == pytest.approx(220e-6 / 60 * 0.65 / (film * 1e-6 * 0.12))
+    assert told["speed"]["value"] == pytest.approx(220e-6 / 60 * (0.65 - 0.05 * (200 - 187.5) / 100) / (film * 1e-6 * 0.12))
     assert told["teeth"]["value"] == 75  # the last tooth at or under 82.9 µm
 
 

@@ -132,6 +132,7 @@ SMALL = {
     "almanac formulas": ["almanac", "formulas"],
     "almanac work": ["almanac", "work", "wet-film", "dry-film=25", "volume-solids=40", "thinner=10"],
     "almanac verdicts": ["almanac", "verdicts"],
+    "almanac learn records.jsonl": ["almanac", "learn", str(ROOT / "tests/records.jsonl"), "--pictures", "{tmp}/learned"],
     "almanac today kit=two-stage-tote air-temperature=18C": ["almanac", "today", "kit=two-stage-tote", "air-temperature=18C", "--json"],
     "almanac today kit=five-stage-trolley coating=gannet-trim-satin air-temperature=18C relative-humidity=55": [
         "almanac", "today", "kit=five-stage-trolley", "coating=gannet-trim-satin", "air-temperature=18C", "relative-humidity=55"],

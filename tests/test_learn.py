@@ -5,12 +5,14 @@ from __future__ import annotations
 import hashlib
 import json
 import math
+import shutil
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 
+from generators.cli import main
 from generators.learn import change, fit, records, series
 
 POTS, BOARDS = 10, 3
@@ -147,6 +149,25 @@ def logged(path: Path, pots: int = 10, flow: float = 240.0) -> Path:
         for name, text in (("~block", "boards"), ("board-before", "500"), ("board-after", f"{500 + landed}"), ("board-pot", "100"), ("board-distance", "200")):
             put("log-one", f"board{board}", name, text, "" if name == "~block" else "mm" if name.endswith("distance") else "g")
     return taken_out(path, edits)
+
+
+def test_the_command_tells_draws_and_writes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """On a copy of the handbook: told without --write, nothing touched; with it the kit's line changes, its comments and neighbours stay, and the facts still pass."""
+    root = tmp_path / "book"
+    shutil.copytree(Path(__file__).parents[1] / "site_data", root / "site_data")
+    kit, taken = root / "site_data/kits/five-stage-trolley.yaml", logged(tmp_path / "taken.jsonl")
+    old = kit.read_text()
+    assert main(["learn", str(taken), "--handbook", str(root), "--pictures", str(tmp_path / "drawn")]) == 0
+    told = capsys.readouterr().out
+    assert "flow: 2" in told and "the handbook said 220 mL/min" in told and "no figure: 0 measured" in told and kit.read_text() == old
+    drawn = (tmp_path / "drawn/index.html").read_text()
+    assert "flow of five-stage-trolley" in drawn and "<svg" in drawn and "The handbook said 220" in drawn
+    assert main(["learn", str(taken), "--handbook", str(root), "--write"]) == 0
+    new = kit.read_text()
+    assert "basis: measured" in new and "10 measured" in new and "# the thickest paint this kit breaks up well" in new
+    assert {line for line in old.splitlines() if not line.startswith(("flow:", "transfer_efficiency:"))} <= set(new.splitlines())
+    taken.write_text("nothing")
+    assert main(["learn", str(taken), "--handbook", str(root)]) == 1 and "wanted the file that a phone takes out" in capsys.readouterr().err
 
 
 def test_a_file_that_changed_is_refused_and_named(tmp_path: Path) -> None:

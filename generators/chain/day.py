@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from generators.chain import tell
-from generators.chain.known import UNITS, Told, held_of, held_readings, timings
+from generators.chain.known import PLACES, UNITS, Told, held_of, held_readings, timings
 from generators.chain.links import Answer
 from generators.chain.studied import studies
 from generators.chain.today import chain
@@ -19,7 +19,7 @@ from generators.verdict import Held
 from generators.verdict.held import gone, number, text
 
 # Facts that come with a reading's choice: without it they are missing, and the reading would settle them.
-_OF_KIT = ("kit.flow", "kit.transfer_efficiency", "kit.fan_angle", "kit.near", "kit.far", "kit.pot", "kit.noise", "kit.limit")
+_OF_KIT = ("kit.flow", "kit.transfer_efficiency", "kit.fan_angle", "kit.near", "kit.far", "kit.pot", "kit.noise", "kit.limit", "kit.half_height", "kit.flow_power", "kit.efficiency_fall")
 _OF_KIT_WORDS = ("kit.cup", "kit.pattern", "kit.name")
 _COATING_WORDS = ("name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "pair", "cup", "mask", "gloves")
 
@@ -80,7 +80,7 @@ class Day:
         held["pot-timed"] = text("sheet" if not taken else "once" if taken == 1 and not situation.doses else "twice")
         held["pot.share_now"] = number(0.0) if not situation.doses else Held()
         held["comb"] = text(self.facts.combs[0].comb if self.facts.combs else None)
-        return held, {"timings": pot}
+        return held, {"timings": pot, "places": [{"at": number(at), "edge": number(edge)} for at, edge in PLACES]}
 
     @cached_property
     def units(self) -> dict[str, str]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from generators import units
 from generators.chain.day import Day
-from generators.chain.known import Told
+from generators.chain.known import PLACES, Told
 from generators.chain.links import Case, Chain, Choose, Each, Fold, Link, Lookup, Pick, Search, Step
 from generators.chain.today import chain
 from generators.formula import Formula
@@ -77,7 +77,7 @@ def day_described(day: Day) -> dict[str, Any]:
     readings = {one.name: {"kind": one.kind, "unit": one.unit, "low": one.low, "high": one.high, "error": one.error, "grows_old": one.good_for, "options": list(one.options),
                            "of": one.of, "many": one.many, "ask": one.ask, "belongs": one.belongs, "one_day": one.one_day} for one in READINGS.values()}
     us = {unit: [shown, *units.linear(unit, shown)] for unit, shown in US.items()}
-    return {**described(chain(), day.formulas, day.studied, day.units), "readings": readings, "studies": dict(day.studied), "us": us}
+    return {**described(chain(), day.formulas, day.studied, day.units), "readings": readings, "studies": dict(day.studied), "us": us, "places": [list(one) for one in PLACES]}
 
 
 def formula_names(walked: Chain | None = None) -> list[str]:

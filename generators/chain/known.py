@@ -20,7 +20,8 @@ from generators.verdict.held import gone, number, text
 FACTS: dict[str, tuple[str, str]] = {
     "kit.flow": ("mL/min", "the kit's flow"), "kit.transfer_efficiency": ("%", "share that lands"), "kit.fan_angle": ("deg", "angle of the fan"),
     "kit.near": ("mm", "nearest the kit sprays"), "kit.far": ("mm", "farthest the kit sprays"), "kit.pot": ("L", "pot"), "kit.limit": ("s", "thickest the kit sprays"),
-    "kit.noise": ("dBA", "noise"),
+    "kit.noise": ("dBA", "noise"), "kit.half_height": ("%", "width at half the film"), "kit.flow_power": ("%", "how flow falls with viscosity"),
+    "kit.efficiency_fall": ("%", "how landing falls with distance"),
     "coating.volume_solids": ("%", "volume solids"), "coating.dry_film": ("µm", "dry film"), "coating.density": ("kg/L", "density"), "coating.voc": ("g/L", "VOC"),
     "coating.thinner_density": ("g/L", "VOC of the thinner"), "coating.thinner_max": ("%", "most thinner"), "coating.voc_limit": ("g/L", "VOC limit of its category"),
     "coating.voc_counted": ("g/L", "VOC as its rule counts it"),
@@ -43,7 +44,7 @@ LIMITS: dict[str, str] = {
     "dew_margin_min": "Δ°C", "drying_factor_max": "×", "drying_factor_near": "×", "wind_go": "m/s", "wind_max_near_cars": "m/s", "explosive_share_act": "%", "not_below_before_dry": "°C",
     "clean_before_pot_life": "%", "humidity_error": "%", "air_error": "Δ°C", "surface_error": "Δ°C", "paint_error": "Δ°C", "forecast_error": "Δ°C", "wind_error": "m/s",
     "timing_error": "s", "moisture_meter_error": "%", "reading_hours_outdoors": "h", "reading_hours_room": "h", "reach_speed_max": "m/s", "turn_time": "s", "stroke_length": "m",
-    "mist_solids": "g/L", "mist_airborne": "%", "first_dose": "%", "small_dose": "%", "timing_reach": "×", "viscosity_slope": "1/K",
+    "mist_solids": "g/L", "mist_airborne": "%", "first_dose": "%", "efficiency_fall": "%", "small_dose": "%", "timing_reach": "×", "viscosity_slope": "1/K",
     "pot_life_rate": "×", "self_heating": "%", "sheet_sample": "L", "batch_usual": "L", "dip_cup_repeatability": "%",
         "rain_lead": "h", "sheet_temperature": "°C", "sheet_stretch": "×", "room_mixing": "1", "room_mixing_worst": "1", "clearing": "%",
     "droplet": "µm", "droplet_density": "kg/m³", "drift_height": "m", "drift_act": "m", "surface_slack": "Δ°C", "surface_over_air": "Δ°C", "air_edge": "Δ°C", "nothing_left": "h",
@@ -51,7 +52,11 @@ LIMITS: dict[str, str] = {
 }
 UNITS: dict[str, str] = {**{name: unit for name, (unit, _) in FACTS.items()}, **{f"limits.{name}": unit for name, unit in LIMITS.items()},
                          **{one.name: one.unit for one in READINGS.values() if one.kind == "number"}, **{one.name: "min" for one in READINGS.values() if one.kind == "time"},
-                         "timings.share": "%", "timings.weight-share": "%", "timings.time": "s", "timings.temperature": "°C"}
+                         "timings.share": "%", "timings.weight-share": "%", "timings.time": "s", "timings.temperature": "°C", "places.at": "1", "places.edge": "1"}
+
+
+# Places at which strokes side by side are looked at: nine from a stroke's middle to halfway to the next, in steps, and where an edge of a neighbour's fan lies.
+PLACES: tuple[tuple[float, float], ...] = (*((place / 16, 0.0) for place in range(9)), (1.0, 1.0), (2.0, 1.0), (3.0, 1.0))
 
 
 @dataclass(frozen=True)

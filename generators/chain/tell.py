@@ -20,7 +20,8 @@ def _number(measure: Any, unit: str) -> Told:
 def kit_told(facts: Any, slug: str) -> dict[str, Told]:
     """A kit's facts."""
     rig = facts.kits[slug]
-    found = {f"kit.{name}": _number(getattr(rig, name), FACTS[f"kit.{name}"][0]) for name in ("flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise")}
+    named = ("flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "half_height", "flow_power", "efficiency_fall")
+    found = {f"kit.{name}": _number(getattr(rig, name), FACTS[f"kit.{name}"][0]) for name in named}
     found["kit.limit"] = _number(rig.limit, "s")
     found["kit.cup"] = Told(rig.limit.cup, rig.limit.origin)
     found["kit.pattern"] = Told(rig.pattern, rig.origin)

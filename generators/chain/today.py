@@ -123,13 +123,23 @@ LINKS = (
     Step("middle", "middle-distance", {"near": "kit.near", "far": "kit.far"}),
     Pick("gun-distance", "first", ("distance", "middle")),
     Step("fan", "fan-width", {"distance": "gun-distance", "fan-angle": "kit.fan_angle"}),
-    Lookup("half-height", "half-height", {"word": "kit.pattern"}),
+    Lookup("half-height-named", "half-height", {"word": "kit.pattern"}),
+    Pick("half-height-read", "likely", ("kit.half_height",)),
+    Pick("half-height", "first", ("half-height-read", "half-height-named")),
     Step("spacing", "stroke-spacing", {"fan-width": "fan", "half-height-share": "half-height"}),
     Pick("gun-step", "first", ("step", "spacing")),
     Step("gun-step-share", "step-share", {"step": "gun-step", "fan-width": "fan"}),
-    Lookup("evenness-share", "evenness", {"word": "kit.pattern", "at": "gun-step-share"}),
-    Pick("gun-flow", "first", ("flow", "kit.flow")),
-    Pick("efficiency", "least", ("kit.transfer_efficiency", "surface.lands")),
+    Lookup("evenness-named", "evenness", {"word": "kit.pattern", "at": "gun-step-share"}),
+    Pick("step-share-likely", "likely", ("gun-step-share",)),
+    Each("places", (Step("film-there", "film-across", {"place": "places.at", "edge": "places.edge", "step-share": "step-share-likely", "half-height-share": "half-height-read"}),)),
+    Fold("film-thinnest", "places", "film-there", "least"), Fold("film-thickest", "places", "film-there", "most"),
+    Step("evenness-measured", "film-evenness", {"thinnest": "film-thinnest", "thickest": "film-thickest"}),
+    Pick("evenness-share", "first", ("evenness-measured", "evenness-named")),
+    Step("flow-thinned", "flow-at-viscosity", {"flow": "kit.flow", "limit-viscosity": "viscosity-limit", "viscosity": "viscosity-after", "power": "kit.flow_power"}),
+    Pick("gun-flow", "first", ("flow", "flow-thinned", "kit.flow")),
+    Pick("landing-fall", "first", ("kit.efficiency_fall", "limits.efficiency_fall")),
+    Step("efficiency-there", "efficiency-at-distance", {"transfer-efficiency": "kit.transfer_efficiency", "fall": "landing-fall", "distance": "gun-distance", "middle": "middle"}),
+    Pick("efficiency", "least", ("efficiency-there", "surface.lands")),
     Step("solids-mixed", "thinned-solids", {"volume-solids": "coating.volume_solids", "thinner": "share-sprayed"}),
     Step("coverage", "spreading-rate", {"volume-solids": "solids-mixed", "dry-film": "coating.dry_film", "transfer-efficiency": "efficiency"}),
     Step("runs", "runs-times", {"thinner": "share-next", "first-viscosity": "viscosity-first", "viscosity": "viscosity-after"}),
@@ -212,7 +222,7 @@ ANSWERS = (
 )
 
 _TEXTS = ("coating.name", "coating.hardener", "coating.stop", "coating.family", "coating.voc_rule", "coating.voc_room", "coating.window", "coating.parts", "coating.cup", "coating.mask", "coating.gloves",
-          "kit.cup", "kit.pattern", "pot-timed", "comb", "rain", "pot.share_now", "coating.thinner_span", "coating.thinner_weight", "limits.thinning_steepness", "pot-laws", "coating.pair", "class.thin_cup",
+          "kit.cup", "kit.pattern", "pot-timed", "comb", "rain", "pot.share_now", "coating.thinner_span", "coating.thinner_weight", "limits.thinning_steepness", "pot-laws", "places", "coating.pair", "class.thin_cup",
           "ground.moisture_max", "ground.moisture_good")
 
 
@@ -220,4 +230,4 @@ _TEXTS = ("coating.name", "coating.hardener", "coating.stop", "coating.family", 
 def chain() -> Chain:
     """The day's chain, checked: no name that nothing gives."""
     held = frozenset({*UNITS, *READINGS, *_TEXTS, "timings"})
-    return Chain(LINKS, DECLARED, ANSWERS, held, {"timings": ("share", "weight-share", "time", "cup", "temperature")})
+    return Chain(LINKS, DECLARED, ANSWERS, held, {"timings": ("share", "weight-share", "time", "cup", "temperature"), "places": ("at", "edge")})

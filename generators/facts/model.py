@@ -129,6 +129,9 @@ class Kit(Sourced):
     transfer_efficiency: kinds.Efficiency
     nozzles: list[kinds.Nozzle] = Field(min_length=1)
     noise: kinds.Level
+    half_height: kinds.Percent | None = None  # measured with a comb across one stroke: width at half the middle's film, of the whole fan
+    flow_power: kinds.Percent | None = None  # two weighed flows: how steeply flow falls with viscosity (100 %: in proportion)
+    efficiency_fall: kinds.Percent | None = None  # boards at two distances: how much less lands for each 100 mm farther
     notes: Text | None = None
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generators.basis import Basis, Origin
-from generators.formula import Condition, Formula, Let, Symbol
+from generators.formula import Condition, Constant, Formula, Let, Symbol
 
 _GEOMETRY = Origin(Basis.PUBLISHED, "geometry")
 _BALANCE = Origin(Basis.PUBLISHED, "mass-balance")
@@ -27,6 +27,47 @@ fan_angle = Formula(
     ),
     answer=Symbol("fan-angle", "a", "deg", 1, 150, "full angle of the fan", tex="\\theta"),
     expression="2*atan(w/(2*d))", origin=_GEOMETRY,
+)
+
+film_at = Formula(
+    "film-across", "Film at one place between strokes, from the fan's own half-height share",
+    inputs=(
+        Symbol("place", "a", "1", 0, 4, "where, in steps from a stroke's middle", 0.5), Symbol("edge", "b", "1", 0, 1, "1: as far back as the fan reaches; 0: there", 0),
+        Symbol("step-share", "s", "%", 20, 110, "step from one stroke to the next, as a share of the fan", 50),
+        Symbol("half-height-share", "k", "%", 20, 95, "width at half the centre's film, as a share of the fan", 50),
+    ),
+    answer=Symbol("film", "h", "1", 0, 20, "film, in films of one stroke's middle"), constants=(Constant("least", 1e-12, "1", "outside the fan there is nothing", "r_\\mathrm{least}"),),
+    steps=(
+        Let("q", "1", "log(1/2)/log(1 - k**2)", "roundness of the fan's profile"),
+        *(Let(f"r{n}", "1", f"1 - (2*s*(a + {n - 4}) - b)**2", f"room left in stroke {n} of seven", f"r_{{{n}}}") for n in range(1, 8)),
+    ),
+    expression=" + ".join(f"exp(q*log((r{n} + least + sqrt((r{n} - least)**2))/2))" for n in range(1, 8)), origin=Origin(Basis.COMMON, "mass-balance"),
+    notes=("A rounded fan, measured with a comb across one stroke: (1 − (2x/w)²) to a power that its half-height share gives. Seven strokes of a perfect hand.",),
+)
+film_evenness = Formula(
+    "film-evenness", "Thinnest over thickest", inputs=(Symbol("thinnest", "a", "1", 0, 20, "least film of all places", 0.9), Symbol("thickest", "b", "1", 0.01, 20, "most film of all places", 1)),
+    answer=Symbol("evenness", "e", "%", 0, 100, "thinnest place over thickest"), expression="a/b", origin=_BALANCE,
+)
+efficiency_there = Formula(
+    "efficiency-at-distance", "What lands at another distance",
+    inputs=(
+        Symbol("transfer-efficiency", "E", "%", 5, 100, "share that lands at the middle of the kit's reach", 65), Symbol("fall", "f", "%", -20, 60, "how much less lands for each 100 mm farther", 5),
+        Symbol("distance", "d", "mm", 50, 1000, "gun to surface", 220), Symbol("middle", "m", "mm", 50, 1000, "distance it was weighed at", 187.5),
+    ),
+    answer=Symbol("transfer-efficiency", "X", "%", 1, 100, "share that lands there"), constants=(Constant("each", 100, "mm", "step of the fall", "d_{100}"),
+    Constant("most", 1, "1", "no more than all of it lands", "E_\\mathrm{most}")),
+    steps=(Let("free", "1", "E - f*(d - m)/each", "by the line"),),
+    expression="(free + most - sqrt((free - most)**2))/2", origin=Origin(Basis.COMMON, "mass-balance"),
+    notes=("No good source gives the fall: weigh boards at two distances.",),
+)
+flow_there = Formula(
+    "flow-at-viscosity", "Flow of thinner or thicker paint",
+    inputs=(
+        Symbol("flow", "Q", "mL/min", 5, 1000, "flow at the kit's limit", 150), Symbol("limit-viscosity", "v0", "mm²/s", 1, 5000, "viscosity at the kit's limit", 183, "\\nu_0"),
+        Symbol("viscosity", "nu", "mm²/s", 1, 5000, "viscosity in the pot", 120, "\\nu"), Symbol("power", "n", "1", 0, 1.2, "how steeply flow falls with viscosity: ½ to 1", 0.7),
+    ),
+    answer=Symbol("flow", "R", "mL/min", 1, 5000, "what leaves the gun"), expression="Q*exp(-n*log(nu/v0))", origin=Origin(Basis.COMMON),
+    notes=("A passage and a head together lie between a power of ½ and of 1; two weighed flows give the kit's own.",),
 )
 
 stroke_spacing = Formula(
@@ -142,6 +183,16 @@ transfer_efficiency = Formula(
     expression="b/(m*(1 - f))", origin=Origin(Basis.PUBLISHED, "en-13966"),
     conditions=(Condition("m*(1 - f) - b", "more landed than left the gun: weigh again"),),
     notes=("The standard weighs the solids after drying. Then weigh the board dry and put the solids' share in by hand: 1 − f is the weight solids.",),
+)
+
+transfer_efficiency_dry = Formula(
+    "transfer-efficiency-dry", "Your own transfer efficiency, board weighed dry",
+    inputs=(
+        Symbol("board-gain", "b", "g", 0.05, 5000, "weight gained by the board, dried hard", 26), Symbol("pot-loss", "m", "g", 1, 10000, "weight lost by the pot over the same strokes", 80),
+        Symbol("weight-solids", "w", "%", 2, 100, "weight solids of the mix", 50),
+    ),
+    answer=Symbol("transfer-efficiency", "E", "%", 1, 100, "share that lands"), expression="b/(m*w)", origin=Origin(Basis.PUBLISHED, "en-13966"),
+    conditions=(Condition("m*w - b", "more landed than left the gun: weigh again, and look at the solids of the mix"),), notes=("As the standard does it: what flew off on the way does not matter.",),
 )
 
 distance_film = Formula(
@@ -279,6 +330,6 @@ waved_area = Formula(
     notes=("A sine wave is as long as an ellipse is round; the ellipse by Ramanujan's second fit, right to a millionth here.",),
 )
 
-ALL = (fan_width, fan_angle, stroke_spacing, stroke_film, landed_volume, material_saving, gun_speed, stroke_beat, paint_for_area, pot_minutes,
-       flow_by_weight, transfer_efficiency, distance_film, arc_film, swing_film, arc_reach, tilt_ratio, louvre_area_factor, piece_area,
+ALL = (film_at, film_evenness, efficiency_there, flow_there, fan_width, fan_angle, stroke_spacing, stroke_film, landed_volume, material_saving, gun_speed, stroke_beat, paint_for_area,
+       pot_minutes, flow_by_weight, transfer_efficiency, transfer_efficiency_dry, distance_film, arc_film, swing_film, arc_reach, tilt_ratio, louvre_area_factor, piece_area,
        panelled_area, louvred_area, turned_area, bars_area, boards_area, lapped_area, waved_area)

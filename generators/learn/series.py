@@ -82,7 +82,7 @@ def kit_fits(rows: pd.DataFrame, kit: Any, formulas: Mapping[str, Any], density:
     thick = np.array([float(_viscosity(formulas, one["cup"], one["dose-seconds"] if math.isfinite(one["dose-seconds"]) else one["first-seconds"])) for _, one in pots.iterrows()])
     limit = float(_viscosity(formulas, kit.limit.cup, kit.limit.seconds))
     found["flow"] = fit.at("flow", "mL/min", np.log(thick / limit), flows, 0.0) if len(flows) else fit.ratio("flow", "mL/min", [])
-    found["flow_power"] = fit.slope("flow_power", "1", np.log(thick), np.log(flows), 0.35, "the logs of viscosity", -1.0, 0.6) if len(flows) else fit.ratio("flow_power", "1", [])
+    found["flow_power"] = fit.slope("flow_power", "%", np.log(thick), 100 * np.log(flows), 0.35, "the logs of viscosity", -1.0, 60.0) if len(flows) else fit.ratio("flow_power", "%", [])
     boards = rows[rows["board-before"].notna() & rows["board-after"].notna() & rows["board-pot"].notna()]
     landed = [float(100 * (one["board-after"] - one["board-before"]) / one["board-pot"]) for _, one in boards.iterrows()]
     far = [float(one["board-distance"]) for _, one in boards.iterrows()]

@@ -92,6 +92,39 @@ def daily_log(facts: Any) -> Form:
                 hint="Three at the least, five for each surface. Mean and lowest are worked under it.",
             ),
             Block(
+                "pots",
+                "Pots timed and weighed",
+                (
+                    number("first-seconds", "As supplied, first break after", "s"),
+                    number("dose", "Thinner, of the paint", "%"),
+                    number("dose-seconds", "Then after", "s"),
+                    number("pot-before", "Pot on the scale, before", "g"),
+                    number("pot-after", "Pot on the scale, after", "g"),
+                    number("trigger", "Trigger open for", "s"),
+                ),
+                many="pot",
+                hint="Half a minute of open trigger into a bucket, fan and fluid as you spray. Ten pots say how your kit flows.",
+            ),
+            Block(
+                "boards",
+                "Boards weighed",
+                (
+                    number("board-before", "Board, before", "g"),
+                    number("board-after", "Board at once after, wet", "g"),
+                    number("board-pot", "Pot lost meanwhile", "g"),
+                    number("board-distance", "Gun to board", "mm"),
+                ),
+                many="board",
+                hint="A board larger than the stroke. Three boards at your distance; two more 80 mm farther say how it falls.",
+            ),
+            Block(
+                "strokes",
+                "One stroke under the comb",
+                (number("fan-wide", "Whole fan, edge to edge", "mm"), number("fan-place", "From its middle", "mm"), number("fan-film", "Wet film there", "µm")),
+                many="place across the stroke",
+                hint="Seven places or more, edges too. They say what step your fan wants.",
+            ),
+            Block(
                 "result",
                 "What it took, and how it came out",
                 (

@@ -2,7 +2,7 @@
 (function (root) {
   "use strict";
   const { walk, number, text, gone, union, RANK } = root.almanacWalk;
-  const OF_KIT = ["flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "limit"], KIT_WORDS = ["cup", "pattern", "name"];
+  const OF_KIT = ["flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "limit", "half_height", "flow_power", "efficiency_fall"], KIT_WORDS = ["cup", "pattern", "name"];
   const PAINT_WORDS = ["name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "pair", "cup", "mask", "gloves"];
   const FACTOR = { usual: 1, checked: 0.5, exact: 0 };
 
@@ -53,7 +53,7 @@
     held.comb = text(facts.comb);
     const pot = timings(situation, held, words.coating ? facts.sheets[words.coating] || [] : [], limit, factor, facts.dips);
     held["pot-laws"] = text(pot.length > 1 ? "two" : "one");
-    return { held, parts: { timings: pot } };
+    return { held, parts: { timings: pot, places: day.places.map(([at, edge]) => ({ at: number(at), edge: number(edge) })) } };
   };
 
   const timings = (situation, held, sheet, limit, factor, dips) => {

@@ -1,0 +1,124 @@
+"""`almanac learn`: what the records taken out of phones say about kits and paints, and, when asked, into the files of facts."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tempfile
+from pathlib import Path
+from typing import Any
+
+import click
+
+from generators import owned
+from generators.cli.shared import Asked, Refused, command, facts_of
+
+# What a fit may change, and the unit its file says it in; the rest is told and written nowhere.
+_WRITTEN = ("flow", "flow_power", "transfer_efficiency", "efficiency_fall", "half_height")
+_PATH = click.Path(path_type=Path)
+
+
+@command("learn", "what your own records say of kits and paints, and into site_data", "almanac learn records.jsonl --pictures learned", json=True)
+@click.argument("files", type=_PATH, nargs=-1, required=True, metavar="FILE…")
+@click.option("--pictures", type=_PATH, metavar="FOLDER", help="Draw each fit into a new folder.")
+@click.option("--write", "write_down", is_flag=True, help="Write what the records say into the kits' files, comments kept.")
+def learn(asked: Asked, files: tuple[Path, ...], pictures: Path | None, write_down: bool) -> None:
+    """Read records, fit them with their spread, say what changes; write it down only with --write."""
+    from generators import formulas
+    from generators.learn import records, series
+
+    facts = facts_of(asked)
+    catalogue = formulas.catalogue(facts)
+    for path in files:
+        if not path.is_file():
+            raise Refused([f"wanted a file taken out of a phone; came {str(path)!r}, which is not there; take one out on the records page"])
+    try:
+        found = series.series(records.standing(list(files)))
+    except records.RecordsError as error:
+        raise Refused([str(error)]) from error
+
+    def density(coating: str) -> float:
+        tin = facts.coatings.get(coating)
+        return float(tin.density.to("kg/L")) if tin else 1.2
+
+    told: list[dict[str, Any]] = []
+    lines = [f"left out: {one}" for one in found.skipped]
+    changes: dict[str, dict[str, Any]] = {}
+    for slug, kit in facts.kits.items():
+        rows = found.rows[found.rows["kit"] == slug] if len(found.rows) else found.rows
+        if not len(rows):
+            continue
+        for name, one in series.kit_fits(rows, kit, catalogue, density).items():
+            stood = getattr(kit, name)
+            told.append(_told(slug, one, float(stood.to(one.unit)) if stood is not None else None))
+            if one.known:
+                changes.setdefault(slug, {})[name] = one
+        if warning := series.kit_drift(rows, catalogue, density):
+            lines.append(f"{slug}: {warning}")
+    for slug, tin in facts.coatings.items():
+        rows = found.rows[found.rows["coating"] == slug] if len(found.rows) else found.rows
+        if len(rows):
+            slope = facts.classes[tin.class_key].viscosity_slope
+            for name, one in series.coating_fits(rows, catalogue).items():
+                told.append(_told(slug, one, float(slope.to("1/K")) if name == "viscosity_slope" else None))
+    if pictures is not None:
+        _draw(asked, pictures, told)
+    if write_down:
+        _write(asked, changes, facts.handbook.date)
+    if asked.json:
+        print(json.dumps([{key: value for key, value in one.items() if key != "fit"} for one in told], ensure_ascii=False, indent=2))
+        return
+    for line in [*lines, *(_line(one) for one in told)] or ["nothing measured in these records: weigh a pot, time a dose, spray a board"]:
+        print(line)
+    if changes and not write_down:
+        asked.say("nothing is written yet: add --write, and the kits' files take these figures")
+
+
+def _told(owner: str, one: Any, before: float | None) -> dict[str, Any]:
+    numbers = {"likely": one.likely, "low": one.low, "high": one.high} if one.known else {"why": one.why}
+    return {"of": owner, "figure": one.name, "unit": one.unit, "count": one.count, "before": before, **numbers, "fit": one}
+
+
+def _line(one: dict[str, Any]) -> str:
+    name, unit = f"{one['of']}: {one['figure'].replace('_', ' ')}", "" if one["unit"] == "1" else f" {one['unit']}"
+    if "why" in one:
+        return f"{name}: no figure: {one['why']}"
+    before = f"; the handbook said {one['before']:.3g}{unit}" if one["before"] is not None else ""
+    apart = f", {one['likely'] / one['before'] - 1:+.0%}".replace("-", "−") if one["before"] else ""
+    return f"{name}: {one['likely']:.3g}{unit} ({one['low']:.3g} to {one['high']:.3g}, from {one['count']}){before}{apart}"
+
+
+def _draw(asked: Asked, folder: Path, told: list[dict[str, Any]]) -> None:
+    from generators.learn.pictures import page, picture
+
+    owned.folder(folder, asked.handbook, "learn")
+    with owned.making(folder, asked.handbook, "learn") as made:
+        (made / "index.html").write_text(page([picture(one["of"], one["fit"], one["before"]) for one in told]), encoding="utf-8")
+    asked.say(f"drew {len(told)} fits in {folder}")
+
+
+def _write(asked: Asked, changes: dict[str, dict[str, Any]], date: str) -> None:
+    """All files or none: the new ones are read and checked in a copy first, then each takes its place in one step."""
+    from generators.facts import FactsError
+    from generators.formulas.own_cups import open_handbook
+    from generators.learn import change
+
+    kits = asked.handbook / "site_data" / "kits"
+    texts = {kits / f"{slug}.yaml": change.write(kits / f"{slug}.yaml", {key: one for key, one in fits.items() if key in _WRITTEN}, str(date)) for slug, fits in changes.items()}
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder)
+        shutil.copytree(asked.handbook / "site_data", copy / "site_data")
+        for path, text in texts.items():
+            (copy / "site_data" / "kits" / path.name).write_text(text, encoding="utf-8")
+        try:
+            open_handbook(copy, asked.region)
+        except FactsError as error:
+            raise Refused([f"nothing was written, since the new figures do not pass: {problem}" for problem in error.problems]) from error
+    for path, text in texts.items():
+        aside = path.with_suffix(".yaml.new")
+        aside.write_text(text, encoding="utf-8")
+        aside.replace(path)
+        asked.say(f"wrote {', '.join(changes[path.stem])} into {path}")
+
+
+COMMANDS = (learn,)
