@@ -46,7 +46,7 @@ def sheet_pot(book: Book, kit: str, coating: str) -> dict[str, str]:
     """A situation in which a pot was timed just as its data sheet says: as supplied, and after the first dose, at the sheet's temperature."""
     tin, rig = book.facts.coatings[coating], book.facts.kits[kit]
     (dose, timed), warmth = tin.trial, f"@{book.facts.value('limits.sheet_temperature').to('°C'):g}C"
-    first = f"0%:{tin.supplied.seconds:g}s{warmth} in {tin.supplied.cup}; {dose.to('%'):g}%:{timed.seconds:g}s{warmth} in {timed.cup}"
+    first = f"0%:{tin.supplied.seconds:g}s{warmth} in {tin.supplied.cup};{dose.to('%'):g}%:{timed.seconds:g}s{warmth} in {timed.cup}"
     return {"kit": kit, **paint_words(book, coating), "cup": rig.limit.cup, "instruments": "exact", "dose": first}
 
 

@@ -54,13 +54,17 @@
   };
 
   /* A table's own situation as the chain wants it; a reading that cannot be read here is left out, and so not known. */
+  const DOSE = /^\s*([0-9.]+)\s*%\s*(w?)\s*:\s*([0-9.]+)\s*s?\s*(?:@\s*([-0-9.]+)\s*°?C)?\s*(?:in\s+([a-z0-9-]+))?\s*$/i;
+  /* Doses as this handbook's own tables write them, with semicolons between: "5%:45s@23C in ford-4". */
+  const doses = (text) => text.split(";").map((one) => DOSE.exec(one)).filter(Boolean).map(([, share, weighed, seconds, degrees, cup]) => ({ share: Number(share), weighed: Boolean(weighed), seconds: Number(seconds), temperature: degrees === undefined ? null : Number(degrees), cup: cup || null }));
   const situation = (pairs) => {
     const out = { numbers: {}, words: {}, doses: [], at: {}, texts: {}, spans: {}, day: window.almanacKept.clock.now().slice(0, 10) };
     for (const [name, text] of pairs) {
       const reading = window.almanacDay.readings[name];
       if (!reading) continue;
       out.texts[name] = text;
-      if (reading.kind === "number") { const is = value(name, text); if (is !== null) out.numbers[name] = is; } else if (reading.kind === "time") { if (text === "none") out.words.rain = text; } else out.words[name] = text;
+      if (reading.kind === "dose") out.doses.push(...doses(text));
+      else if (reading.kind === "number") { const is = value(name, text); if (is !== null) out.numbers[name] = is; } else if (reading.kind === "time") { if (text === "none") out.words.rain = text; } else out.words[name] = text;
     }
     return out;
   };
