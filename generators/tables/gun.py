@@ -12,7 +12,7 @@ from generators.chart import Chart, Line, Scale
 from generators.studies import overlap
 from generators.table import Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, first_paint, frame
-from generators.tables.sweep import Along, side_by_side, sweep
+from generators.tables.sweep import Along, day_of, side_by_side, situation_of, sweep
 
 # Width at half the centre's film, as a share (%) of the whole fan, for the idealised shapes that a kit may name.
 PATTERNS = {name: (overlap.FANS[name].label, 100 * overlap.half_height(overlap.FANS[name])) for name in ("taper", "bell", "flat-core")}
@@ -208,10 +208,11 @@ def speed_and_beat(book: Book, kit: str) -> Table:
     film, speed, length = book.pick(("µm", "m/s", "m"), ("mil", "in/s", "ft"))
     films = np.array(book.pick(*FILMS), float)
     middle = (rig.near.to("mm") + rig.far.to("mm")) / 2
-    width = book.formulas["fan-width"].work({"distance": middle, "fan-angle": rig.fan_angle.to("deg")}).value
-    step = book.formulas["stroke-spacing"].work({"fan-width": width, "half-height-share": PATTERNS[rig.pattern][1]}).value
+    # Step and landing are the chain's, so that a kit's own measured fan and boards reach this table.
+    out = day_of(book).walk(situation_of(book, {"kit": kit, "instruments": "exact"}), ["step", "speed"])
+    step, lands = float(out.held["gun-step"].likely), float(out.held["efficiency"].likely)
     values, why = compute(book.formulas["gun-speed"], {
-        "flow": rig.flow.to("mL/min"), "transfer-efficiency": rig.transfer_efficiency.to("%"), "wet-film": films, "stroke-spacing": step}, "m/s", {"wet-film": film})
+        "flow": rig.flow.to("mL/min"), "transfer-efficiency": lands, "wet-film": films, "stroke-spacing": step}, "m/s", {"wet-film": film})
     panels = np.array(book.pick((0.6, 1.0, 2.0), (2, 3, 6)), float)
     over = 0.1  # m of overshoot at both ends together
     beats = [compute(book.formulas["stroke-beat"], {"gun-speed": values, "stroke-length": units.convert(panel, length, "m") + over, "turn": 0.5}, "1/min")[0] for panel in panels]
@@ -221,7 +222,7 @@ def speed_and_beat(book: Book, kit: str) -> Table:
     pot = book.formulas["pot-minutes"].work({"pot": rig.pot.to("L"), "flow": rig.flow.to("mL/min")}).value
     return Table(
         "speed-and-beat", f"Gun speed: {rig.name}",
-        f"At {rig.flow.value:g} {rig.flow.unit}, {rig.transfer_efficiency.value:g} % landing, {units.convert(middle, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')} off, "
+        f"At {rig.flow.value:g} {rig.flow.unit}, {lands:.3g} % landing, {units.convert(middle, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')} off, "
         f"stepping by {units.convert(step, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')}. Then strokes a minute for a panel of each length, with half a second to turn.",
         Axis.of("Wet film", film, films), Axis("", "", (speed, f"s for 1 {length}", *(f"{panel:g} {length} panel, strokes/min" for panel in panels))), frame(body), "",
         Rounding("nearest", 1), book.system, zones=frame(zones), reasons=frame(np.repeat(why[:, None], body.shape[1], axis=1)),
