@@ -103,6 +103,8 @@ def daily_log(facts: Any) -> Form:
                     number("trigger", "Trigger open for", "s"),
                 ),
                 many="pot",
+                rows=(),
+                fold=True,
                 hint="Half a minute of open trigger into a bucket, fan and fluid as you spray. Ten pots say how your kit flows.",
             ),
             Block(
@@ -115,6 +117,8 @@ def daily_log(facts: Any) -> Form:
                     number("board-distance", "Gun to board", "mm"),
                 ),
                 many="board",
+                rows=(),
+                fold=True,
                 hint="A board larger than the stroke. Three boards at your distance; two more 80 mm farther say how it falls.",
             ),
             Block(
@@ -122,6 +126,8 @@ def daily_log(facts: Any) -> Form:
                 "One stroke under the comb",
                 (number("fan-wide", "Whole fan, edge to edge", "mm"), number("fan-place", "From its middle", "mm"), number("fan-film", "Wet film there", "µm")),
                 many="place across the stroke",
+                rows=(),
+                fold=True,
                 hint="Seven places or more, edges too. They say what step your fan wants.",
             ),
             Block(
