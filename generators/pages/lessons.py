@@ -15,7 +15,8 @@ SCRIPTS = ("job-facts", "digest", "carry", "takeout", "photos", "records", "dril
 
 def drill_data(facts: Any) -> dict[str, Any]:
     """Each drill with its mark, as the phone judges it: limits in the reader's own unit."""
-    system, found = facts.handbook.system, {}
+    system = facts.handbook.system
+    found: dict[str, Any] = {}
     for key, drill in facts.drills.items():
         mark, unit = train.chosen(facts, drill), drill.mark.unit
         shown = train.TWIN[unit][0] if system == "us" and unit in train.TWIN else unit
