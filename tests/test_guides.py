@@ -148,13 +148,14 @@ SMALL_SWEEP = {
     "python tests/kill.py --count 200": ["python", "tests/kill.py", "--count", "1"],
     "python tests/benchmark_scale.py": ["python", "tests/benchmark_scale.py", "--sizes", "2", "--kits", "1"],
     "python tests/benchmark.py": ["python", "tests/benchmark.py", "--runs", "1"],
+    "python tests/reading.py": ["python", "tests/reading.py"],
     "almanac book": ["almanac", "book", "--part", "train", "--out", "{tmp}/week.pdf"],
     "almanac build --base-url https://handbook.example": ["almanac", "build", "--base-url", "https://handbook.example", "--out", "{tmp}/site"],
 }
 ELSEWHERE_TRIED = {
     "almanac build": "every test of the site", "almanac publish --zip handbook.zip": "test_publish.py", "python tests/known.py": "test_layers.py",
     "almanac serve": "test_serve.py", "almanac card": "test_starter.py", "almanac new my-handbook": "test_starter.py", "pytest": "this run",
-    "python tests/hosts.py": "test_hosts.py", "python tests/survival.py --count 200": "test_survival.py",
+    "python tests/hosts.py": "test_hosts.py", "python tests/heights.py": "test_heights.py", "python tests/survival.py --count 200": "test_survival.py",
     "pytest -m sweep": ".ci/run", "bash .ci/run": "CI itself", "bash tests/stranger.sh": ".ci/run",
 }
 

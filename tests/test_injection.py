@@ -188,7 +188,6 @@ def test_no_script_runs_even_without_the_policy(poisoned, browser):
         page.goto(f"http://127.0.0.1:{server.server_address[1]}/index.html")
         for query in ("thinner", "script", "window", "x"):
             page.fill("input[name=query]", query)
-            page.keyboard.press("End")  # the theme reads the query when a key is let go
             if query == "thinner":
                 page.wait_for_selector(".md-search-result__item", timeout=15000)
             page.wait_for_timeout(400)

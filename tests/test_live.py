@@ -221,7 +221,7 @@ def test_no_sum_is_written_by_hand_in_javascript():
     constants = {f"{constant.value:g}" for formula in formulas.DECLARED.values() for constant in formula.constants if constant.value not in (0, 1, 2, 3, 4, 5, 8, 10, 20, 23, 50, 85, 90, 1000)}
     constants |= {"17.62", "243.12", "3.85", "4.49", "1.37"}
     for path in (ROOT / "generators/site/theme/assets").glob("*.js"):
-        if path.name == "iframe-worker.js":
+        if path.name == "minisearch.js":  # a library: ranks words, works nothing that a page says
             continue
         text = re.sub(r"/\*.*?\*/|//[^\n]*", "", path.read_text(encoding="utf-8"), flags=re.S)
         assert not re.search(r"Math\.(exp|log|pow|sqrt|tan|cos|sin|atan)\b", text), path.name

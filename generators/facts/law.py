@@ -57,6 +57,8 @@ SUBJECTS = {
     "height": Subject("Working at height", {"m": (0.3, 10), "ft": (1, 40)}),
     "isocyanates": Subject("Isocyanates", {"mg/m³": (0.0001, 1), "ppm": (0.0001, 1), "µmol/mol": (0.01, 100), "%": (0.001, 10)}),
     "lead": Subject("Lead in paint", {**_YEAR, "mg/m³": (0.0001, 1), "µg/m³": (0.1, 1000), "µg/dL": (0.5, 200), "µg/ft²": (0.1, 1000), "mg/kg": (1, 20_000), "%": (0.001, 10), "ft²": (0.1, 1000)}),
+    "quiet": Subject("Hours of noisy work", {}),
+    "toys": Subject("Paint on toys and children's furniture", {"mg/kg": (1, 20_000), "%": (0.0001, 10)}),
     "masks": Subject("What a mask counts for", {"×": (1, 100_000)}),
     "noise": Subject("Noise", {"dBA": (60, 140), "dBC": (100, 160)}),
     "pouring": Subject("Pouring, static and bonding", {}),

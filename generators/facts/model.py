@@ -297,9 +297,12 @@ class Word(Fact):
 class Search(Fact):
     """How people ask: phrases that lead to a page, and words that mean another word of ours."""
 
+    question: dict[str, Text] = {}  # the one question that a page answers
     asked: dict[str, list[Text]]
     twins: dict[str, Name]
     small: list[Name]
+    soft: list[Name] = []  # words that count for little
+    whole: list[Name] = []  # words that keep their ending: "masking" is no "mask"
 
 
 class Plan(Fact):

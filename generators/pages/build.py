@@ -22,6 +22,7 @@ from generators.pages.doubtful import with_doubts
 from generators.pages.errors import PageError
 from generators.pages.linking import link_words
 from generators.pages.system import one_system
+from generators.studies import relief
 from generators.verdicts import DECLARED as VERDICTS
 
 _TEMPLATES = Path(__file__).parent / "templates"
@@ -183,6 +184,9 @@ def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None) -> 
         raise PageError(problems, traces)
     for kit in facts.kits:
         assets[f"cards/{kit}.pdf"] = card_pdf(facts, catalogue, kit)
+    for key, fault in facts.faults.items():
+        if fault.drawing is not None:
+            assets[f"assets/faults/{key}.png"] = render.png(relief.lit(facts.fault_drawings[fault.drawing]))
     if "train/drills.md" in handbook_pages(facts.root):
         assets["train/exercise-sheets.pdf"] = sheets_pdf(facts, catalogue, ON_PAGE)
     return assets

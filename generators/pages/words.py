@@ -14,6 +14,7 @@ from generators import render, tables, units
 from generators.chain.answers import ask, printed
 from generators.chain.day import Day, answer_named
 from generators.facts import old_values
+from generators.facts.sketch import panels
 from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
 from generators.pages.drills import quiz_html
@@ -62,7 +63,8 @@ class Desk:
         default = self.facts.handbook.default_kit
         return {"table": self.table, "picture": self.table, "work": self.work, "figure": self.figure, "live": self.live, "value": self.value, "protection": self.protection,
                 "stop": self.stop, "says": self.says,
-                "origin": self.origin, "plan": self.plan, "drawing": self.drawing, "signs": self.signs, "measure": self.measure, "facts": self.facts, "region": self.facts.handbook.region,
+                "origin": self.origin, "plan": self.plan, "drawing": self.drawing, "sight": self.sight, "signs": self.signs, "measure": self.measure,
+                "facts": self.facts, "region": self.facts.handbook.region,
                 "law": self.facts.region,
                 "us_words": self.facts.handbook.words == "us", "system": self.facts.handbook.system, "subjects": tables.law.shown(self.facts), "rule": self.rule, "old": old_values(self.facts),
                 "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "form": self.form, "coin": self.facts.handbook.coin,
@@ -191,6 +193,18 @@ class Desk:
             return ""
         shown = self.press.fault_svg(key, fault.name, self.facts.fault_drawings[fault.drawing])
         return f'\n<figure class="alm-figure alm-fault-figure" data-search-exclude>{shown}<figcaption>Thickness is drawn far larger than life.</figcaption></figure>\n'
+
+    def sight(self, key: str, small: bool = False) -> str:
+        """The picture of one fault, lit from the side as on a job; nothing where it names no drawing. `small`: to be tapped in the finder."""
+        fault = self.facts.faults[key]
+        if fault.drawing is None:
+            return ""
+        drawing = self.facts.fault_drawings[fault.drawing]
+        front = panels(drawing.way)[0]
+        shown = f'<img src="../assets/faults/{key}.png" alt="{text(drawing.front.seen)}" width="{front.width * 3:g}" height="{front.height * 3:g}" loading="lazy">'
+        if small:
+            return shown
+        return f'\n<figure class="alm-figure alm-sight alm-screen" data-search-exclude>{shown}<figcaption>Lit from the side, as with a lamp held flat to the work.</figcaption></figure>\n'
 
     def quiz(self) -> str:
         """The first exercise sheets, to try on the page."""

@@ -160,7 +160,7 @@ def _turned(index: int, base: int) -> float:
     return share
 
 
-def _spread(count: int) -> list[tuple[float, float, float]]:
+def spread(count: int) -> list[tuple[float, float, float]]:
     """So many even places in the unit square, each with a third number to choose by: Halton's sequence (1960)."""
     return [(_turned(index, _BASES[0]), _turned(index, _BASES[1]), _turned(index, _BASES[2])) for index in range(1, count + 1)]
 
@@ -260,7 +260,7 @@ def _cracks(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> st
     tall = (y1 - y0) / rows
     columns = min(max(2, round((x1 - x0) / (tall * 1.3))), 3 * ROWS)
     wide = (x1 - x0) / columns
-    moved = iter(_spread(2 * (rows + 2) * (columns + 3)))
+    moved = iter(spread(2 * (rows + 2) * (columns + 3)))
 
     def corner(row: int, half: int) -> Point:
         dx, dy, _ = next(moved)
@@ -279,10 +279,10 @@ def _crinkles(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> 
     (x0, y0), (x1, y1) = at
     rows = max(1, round(after[0]))
     tall = (y1 - y0) / rows
-    found, spread = "", iter(_spread(rows * 40))
+    found, places = "", iter(spread(rows * 40))
     for row in range(rows):
         middle, count = y0 + (row + 0.5) * tall, max(4, round((x1 - x0) / 4.5))
-        points = [(x0 + (x1 - x0) * k / count, middle + (-1) ** k * tall * 0.5 * (0.35 + 0.65 * next(spread, (0.5, 0, 0))[0])) for k in range(count + 1)]
+        points = [(x0 + (x1 - x0) * k / count, middle + (-1) ** k * tall * 0.5 * (0.35 + 0.65 * next(places, (0.5, 0, 0))[0])) for k in range(count + 1)]
         found += _soft(points)
     return _path(found, "alm-fine")
 
@@ -291,7 +291,7 @@ def _grains(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> st
     (x0, y0), (x1, y1) = at
     count, radius = round(after[0]), after[1]
     room = min(radius, (x1 - x0) / 2, (y1 - y0) / 2)
-    points = [(x0 + room + u * (x1 - x0 - 2 * room), y0 + room + v * (y1 - y0 - 2 * room)) for u, v, _ in _spread(count)]
+    points = [(x0 + room + u * (x1 - x0 - 2 * room), y0 + room + v * (y1 - y0 - 2 * room)) for u, v, _ in spread(count)]
     return _stipple(points, "alm-haze" if radius < 0.4 else "alm-stipple") if radius <= 0.6 else _dots(points, radius)
 
 
@@ -299,7 +299,7 @@ def _bubbles(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> s
     (x0, y0), (x1, y1) = at
     radius = min(after[1], (x1 - x0) / 2, (y1 - y0) / 2)
     return "".join(f'<circle cx="{_n(x0 + radius + u * (x1 - x0 - 2 * radius))}" cy="{_n(y0 + radius + v * (y1 - y0 - 2 * radius))}" r="{round(radius * (0.55 + 0.45 * t), 2):g}" class="alm-hollow"/>'
-                   for u, v, t in _spread(round(after[0])))
+                   for u, v, t in spread(round(after[0])))
 
 
 def _bursts(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> str:
@@ -307,7 +307,7 @@ def _bursts(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> st
     (x0, y0), (x1, y1) = at
     radius, text, holes = after[1], "", []
     room = radius * 1.4
-    for u, v, t in _spread(round(after[0])):
+    for u, v, t in spread(round(after[0])):
         x, y, turn = x0 + room + u * (x1 - x0 - 2 * room), y0 + room + v * (y1 - y0 - 2 * room), 2 * math.pi * t
         reaches = (1.4 * radius, *[radius] * 6, 1.4 * radius)
         ring = [(x + reach * math.cos(turn + angle), y + reach * math.sin(turn + angle)) for angle, reach in zip((0.7, 0.9, 1.9, 2.9, 3.9, 4.9, 5.4, 5.6), reaches, strict=True)]
@@ -323,10 +323,10 @@ def _pebbles(at: list[Point], after: tuple[float, ...], _: Sequence[Point]) -> s
     step = (y1 - y0) / rows
     columns = min(max(2, round((x1 - x0) / (step * 1.15))), 3 * ROWS)
     wide, text = (x1 - x0) / columns, ""
-    spread = iter(_spread(rows * columns))
+    places = iter(spread(rows * columns))
     for row in range(rows):
         for column in range(columns - row % 2):
-            u, v, t = next(spread)
+            u, v, t = next(places)
             x, y = x0 + (column + 0.5 + (row % 2) / 2 + (u - 0.5) * 0.3) * wide, y0 + (row + 0.62 + (v - 0.5) * 0.25) * step
             half = wide * (0.30 + 0.10 * t)
             x, y = min(max(x, x0 + half), x1 - half), min(max(y, y0 + half), y1)
@@ -339,7 +339,7 @@ def _fan(at: list[Point], after: tuple[float, ...], film: Sequence[Point]) -> st
     (x0, y0), (x1, y1) = at
     most, middle, half = max(y for _, y in film) or 1.0, (y0 + y1) / 2, (y1 - y0) / 2
     points = []
-    for u, v, chance in _spread(round(after[0])):
+    for u, v, chance in spread(round(after[0])):
         x = x0 + u * (x1 - x0)
         share = _height(film, x) / most
         if chance < share:
@@ -351,7 +351,7 @@ def _bow(at: list[Point], after: tuple[float, ...], film: Sequence[Point]) -> st
     """A fan on end that bends to one side: a sickle, broad in its middle, both ends to the left."""
     (x0, y0), (x1, y1) = at
     points = []
-    for u, v, _ in _spread(round(after[0])):
+    for u, v, _ in spread(round(after[0])):
         lean = 1 - (2 * v - 1) ** 2  # 0 at both ends, 1 in the middle
         thick = 0.12 + 0.3 * lean
         points.append((x0 + (x1 - x0) * (lean * (1 - 0.42) + (u * u) * thick), y0 + v * (y1 - y0)))

@@ -86,8 +86,12 @@ def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
     asked = dict(facts.search.asked)
     for key, fault in facts.faults.items():  # a fault is asked for by every name it has
         asked[f"faults/{key}.md"] = [*asked.get(f"faults/{key}.md", []), fault.name, *fault.others, fault.then]
+    question = {**facts.search.question, **{f"faults/{key}.md": f"{fault.name}: why, and what now?" for key, fault in facts.faults.items()},
+                **{f"coatings/{slug}.md": f"How do I spray {coating.name}?" for slug, coating in facts.coatings.items()},
+                **{f"safety/ppe-{key}.md": f"What do I wear for {facts.classes[key].label.lower()}?" for key in facts.protection if key in facts.classes},
+                **{f"kits/{slug}.md": f"What can the {kit.name} do?" for slug, kit in facts.kits.items()}}
     about = {"colour": colour_of(facts), "logo": logo_name(facts), "title": handbook.title,
-             "revision": handbook.revision, "date": handbook.date, "region": handbook.region, "search": {**facts.search.model_dump(), "asked": asked}}
+             "revision": handbook.revision, "date": handbook.date, "region": handbook.region, "search": {**facts.search.model_dump(), "asked": asked, "question": question}}
     return Finished(pages, assets, about)
 
 

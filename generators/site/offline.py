@@ -1,11 +1,10 @@
-"""What is done to a finished site: search taught the reader's words, and a worker that keeps it all on the device."""
+"""What is done to a finished site: a worker that keeps it all on the device."""
 
 from __future__ import annotations
 
 import hashlib
 import json
 from pathlib import Path
-from typing import Any
 
 _NOT_KEPT = (".map", ".xml", ".gz", ".csv")  # nothing that a page opens without signal; nor what hosts read and do not hand out: _headers and dot files
 
@@ -16,21 +15,9 @@ _TYPES = {  # what the copy on the device says a file is: hosts are not agreed
 }
 
 
-def teach_search(site: Path, search: dict[str, Any]) -> None:
-    """Put our word-mending before the theme's search worker. Longer twins come first: "2 pack" before "pack"."""
-    script = site / "assets" / "search-words.js"
-    text = script.read_text(encoding="utf-8")
-    twins = sorted(search["twins"].items(), key=lambda pair: (-len(pair[0]), pair[0]))
-    text = text.replace("__TWINS__", json.dumps(twins, ensure_ascii=False)).replace("__SMALL__", json.dumps(sorted(search["small"]), ensure_ascii=False))
-    for worker in (site / "assets" / "javascripts" / "workers").glob("search.*.js"):
-        plain = worker.read_text(encoding="utf-8").removeprefix(text)  # in a preview it may be taught already
-        worker.write_text(text + plain, encoding="utf-8", newline="\n")
-    script.unlink()
-
-
 def remove_unused(site: Path) -> None:
-    """The theme ships maps of its sources and search in forty languages. No page of ours opens them."""
-    for path in [*site.glob("assets/**/*.map"), *site.glob("assets/javascripts/lunr/**/*.js")]:
+    """The theme ships maps of its sources. No page of ours opens them."""
+    for path in site.glob("assets/**/*.map"):
         path.unlink()
 
 

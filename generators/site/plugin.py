@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 from mkdocs.config import config_options
 from mkdocs.config.base import Config
 from mkdocs.exceptions import PluginError
@@ -18,8 +18,9 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 
 from generators import layers, progress
-from generators.site import offline
+from generators.site import offline, search
 from generators.site.finished import finished
+from generators.site.fold import folded
 from generators.site.policy import Policy, base_path, headers
 from generators.site.preview import SCRIPT, Kept, with_script
 from generators.site.tidy import tidy_page, tidy_site
@@ -49,6 +50,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.addresses: set[str] = set()
         self.search: Any = None
         self.colour = "#0b3d45"
+        self.found: dict[str, Any] = {}  # what the search keeps of each page
 
     def on_config(self, config: Any) -> Any:
         """Supply the theme's own part, so that a handbook needs no copy of it; watch facts, words and code."""
@@ -125,13 +127,17 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         page.title = plain(html.unescape(html.unescape(str(page.title or ""))))
         if "title" in page.meta:
             page.meta["title"] = plain(str(page.meta["title"]))
+        if self.search is not None:
+            asked, question = self.search["asked"].get(page.file.src_uri, []), self.search["question"].get(page.file.src_uri, "")
+            page.meta["question"] = question
+            self.found[page.file.dest_uri] = search.entry(page.file.dest_uri, html.unescape(str(page.title)), question, content, asked)
         page.meta["live"] = list(dict.fromkeys(re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', content)))  # the formulas it loads
         page.meta["swept"] = " data-swept=" in content
         page.meta["forms"] = []
         for scripts, formulas in re.findall(r'<div class="alm-(?:form|lesson)"[^>]* data-scripts="([a-z -]*)" data-formulas="([a-z0-9 -]*)"', content):
             page.meta["live"] = list(dict.fromkeys([*page.meta["live"], *formulas.split()]))
             page.meta["forms"] = list(dict.fromkeys([*page.meta["forms"], *scripts.split()]))
-        return _TO_WORDS.sub(r'<a class="alm-word" href="\1">', content)
+        return folded(_TO_WORDS.sub(r'<a class="alm-word" href="\1">', content), page.file.src_uri)
 
     def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
         """Move the theme's scripts into files, and write the policy."""
@@ -144,12 +150,6 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         """The same for pages that are templates: 404.html."""
         return self.policy.page(output_content, template_name, base_path(config)) if template_name.endswith(".html") else output_content
 
-    def on_page_markdown(self, markdown: str, *, page: Any, config: Any, files: Files) -> str:
-        """How people ask for this page goes into the search index beside its own words."""
-        if self.search is not None and (asked := self.search["asked"].get(page.file.src_uri)):
-            page.meta["tags"] = [*page.meta.get("tags", []), *(str(escape(phrase)) for phrase in asked)]  # the theme shows them as markup
-        return markdown
-
     def on_post_build(self, *, config: Any) -> None:
         """The scripts that were moved, search that knows the reader's words, and the whole site kept on the device."""
         site = Path(config.site_dir)
@@ -158,7 +158,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_text(content, encoding="utf-8", newline="\n")
         if self.search is not None:
-            offline.teach_search(site, self.search)
+            (site / search.INDEX).write_text(search.index(list(self.found.values()), self.search), encoding="utf-8", newline="\n")
+        search.replace_theirs(site)
         offline.remove_unused(site)
         if not self.serving:
             tidy_site(site)

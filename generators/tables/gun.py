@@ -292,6 +292,15 @@ def nozzles(book: Book) -> TextTable:
     return TextTable("nozzles", "Nozzle by class", "Starting points, common practice. The data sheet comes first.", ("Class", "Nozzle", "Sprays well at"), tuple(rows))
 
 
+def kit_choice(book: Book) -> TextTable:
+    """Each kit by what decides: the longest cup time, what it lays down, how far off it works, how loud it is."""
+    flow, length = book.pick("mL/min", "fl oz/min"), book.pick("mm", "in")
+    rows = tuple((kit.name, f"{kit.limit.seconds:g} s in {book.facts.cups[kit.limit.cup].label}",
+                  f"{float(f'{kit.flow.to(flow):.2g}'):g} {flow}", f"{float(f'{kit.near.to(length):.2g}'):g} to {float(f'{kit.far.to(length):.2g}'):g} {length}",
+                  f"{kit.noise.to('dBA'):g} dBA", str(kit.stages)) for kit in sorted(book.facts.kits.values(), key=lambda kit: kit.limit.seconds))
+    return TextTable("kit-choice", "The kits side by side", "The smallest kit stands first. From each kit's own file: measure yours.", ("Kit", "Sprays up to", "Lays down", "From the work", "Noise", "Stages"), rows)
+
+
 BUILDERS = {
     "fan-width": Builder(fan_width),
     "stroke-spacing": Builder(stroke_spacing, per="kit"),
@@ -309,4 +318,5 @@ BUILDERS = {
     "efficiency-by-method": Builder(efficiency_by_method, twins=False),
     "saving": Builder(saving, twins=False),
     "nozzles": Builder(nozzles, twins=False),
+    "kit-choice": Builder(kit_choice, twins=False),
 }

@@ -267,7 +267,7 @@ def cold_tin(book: Book) -> Table:
     times = values / 100
     zones = np.where(np.isnan(times), "", np.where(times > 1.4, STOP, np.where((times > 1.15) | (times < 0.85), CARE, FINE)))
     return Table(
-        "cold-tin", "How much a cold tin misleads", f"How many times thicker the paint is than at {book.pick('23 °C', '73 °F')}, where data sheets time it. Paint temperature in {unit}, not the air.",
+        "cold-tin", "How much thicker a cold tin is", f"How many times thicker the paint is than at {book.pick('23 °C', '73 °F')}, where data sheets time it. Paint temperature in {unit}, not the air.",
         Axis.of("Paint", unit, temperatures), Axis("Class", "", tuple(", ".join(labels) for labels in slopes.values())),
         frame(times), "×", Rounding("nearest", 0.05), book.system, zones=frame(zones), reasons=frame(why),
         zone_words={FINE: "time it as it is", CARE: "warm it first, or allow for it", STOP: "warm it: thinning cold paint makes runs later"}, formulas=("warmed-viscosity",),

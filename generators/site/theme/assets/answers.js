@@ -11,6 +11,8 @@
   const kept = (key) => { try { return JSON.parse(localStorage.getItem(key)) || {}; } catch { return {}; } };
   const keep = (key, value) => { try { localStorage.setItem(key, JSON.stringify(value)); } catch { /* nothing is kept here */ } };
 
+  const given = new URLSearchParams(location.search); // figures that came along with a link, from the search
+
   /* Today's readings, as the first screen keeps them: a field that asks for one of them begins at it. */
   const today = kept("almanac-today");
   const reading = (name, unit) => {
@@ -90,7 +92,8 @@
 
     for (const field of fields) {
       const input = field.querySelector("input"), before = (old.held || {})[name(field)], figureBefore = (old.values || {})[name(field)], now = reading(name(field), field.dataset.unit);
-      held[name(field)] = now !== undefined ? { text: Number(now.toPrecision(8)).toString(), unit: field.dataset.unit } : before && typeof before.text === "string" && [field.dataset.unit, field.dataset.usUnit].includes(before.unit) ? { text: before.text, unit: before.unit }
+      const sent = given.get(name(field)), asSent = sent === null ? null : typed.read(sent.slice(0, 40), field.dataset.unit);
+      held[name(field)] = asSent && asSent.value !== null && asSent.single ? { text: sent.slice(0, 40), unit: field.dataset.unit } : now !== undefined ? { text: Number(now.toPrecision(8)).toString(), unit: field.dataset.unit } : before && typeof before.text === "string" && [field.dataset.unit, field.dataset.usUnit].includes(before.unit) ? { text: before.text, unit: before.unit }
         : { text: Number.isFinite(figureBefore) ? Number(figureBefore.toPrecision(8)).toString() : input.value, unit: field.dataset.unit };
       input.addEventListener("input", () => put(field, input.value));
       const press = (sign) => () => {

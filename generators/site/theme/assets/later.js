@@ -1,7 +1,7 @@
-/* On this page the theme's own script, and search with it, is fetched when it is first asked for: a press on a key of the header, or on the search box. */
+/* On this page the theme's own script is fetched when it is first asked for: a press on the key that turns the page's light. */
 (() => {
   "use strict";
-  const address = document.currentScript.dataset.bundle, first = document.currentScript.dataset.first.split(" ").filter(Boolean), kept = document.currentScript.dataset.kept.split(" ").filter(Boolean);
+  const address = document.currentScript.dataset.bundle, kept = document.currentScript.dataset.kept.split(" ").filter(Boolean);
   let asked = null;
   document.documentElement.classList.replace("no-js", "js");
   for (const input of document.querySelectorAll(".md-option")) {
@@ -22,10 +22,10 @@
     const script = document.createElement("script");
     script.src = file;
     script.onload = done;
-    script.onerror = () => { if (file === address || first.includes(file)) asked = null; failed(new Error(file)); };
+    script.onerror = () => { if (file === address) asked = null; failed(new Error(file)); };
     document.body.append(script);
   });
-  const fetched = () => { asked = asked || first.reduce((before, file) => before.then(() => one(file)), Promise.resolve()).then(() => one(address)); return asked; };
+  const fetched = () => { asked = asked || one(address); return asked; };
   /* Clocks and records: fetched where this device has any, or cannot say. */
   const records = async () => {
     let there = true;
@@ -35,25 +35,16 @@
   records();
   let own = false;
   const again = (target) => fetched().then(() => setTimeout(() => {
-    if (target.htmlFor === "__search" && document.getElementById("__search").checked) return; // opened already
     own = true;
     target.click();
     own = false;
   }, 0));
   document.addEventListener("click", (event) => {
     if (own || asked) return;
-    const target = event.target.closest('label[for="__search"], label[for^="__palette"]');
+    const target = event.target.closest('label[for^="__palette"]');
     if (!target) return;
     event.preventDefault();
     event.stopPropagation();
     again(target);
   }, true);
-  document.addEventListener("focusin", (event) => { if (event.target.name === "query") fetched(); }); // the box itself stands open on a desk
-  document.addEventListener("keydown", (event) => {
-    if (asked || event.defaultPrevented || event.target.closest("input, select, textarea, button") || !["/", "s", "f"].includes(event.key) || event.ctrlKey || event.metaKey || event.altKey) return;
-    event.preventDefault();
-    again(document.querySelector('label[for="__search"]'));
-  });
-  if (new URLSearchParams(location.search).has("q")) fetched();
-  window.almanacSearch = () => { const label = document.querySelector('.md-header label[for="__search"]'); if (label) label.click(); };
 })();

@@ -50,6 +50,7 @@
       }
       told = window.almanacPanel.make("strong", "alm-today", ` Today, ${given.filter(Boolean).map((one) => one.text).join(", ")}: framed${found[0].length * found[1].length > 1 ? "; it lies between, so take the worse" : ""}.`);
       note.append(told);
+      document.dispatchEvent(new Event("almanac-lit"));
     }
   };
 

@@ -1,0 +1,128 @@
+/* The search itself: which pages answer what was typed. Pure; Node loads it too. `almanacFind(told, MiniSearch)` → `{ search(text, typing) }`.
+   Each page is known by how people ask for it, by its question, title and headings (phrases), and by its words. A phrase counts by how much of
+   the question it covers, rare words for more; the library ranks the words of the pages, and settles what no phrase knows. */
+(function (root) {
+  "use strict";
+  const FULL = 1, HEAD = 0.74, BODY = 0.3, TITLE = 1.02, MOST = 12, LEAST = 0.2, SOFT = 0.5, RARE = 0.4, KNOWN = 4.2, HALF = 12;
+
+  /* Steps between two spellings, letters that changed places counting as one; no further than `most`. */
+  const apart = (a, b, most) => {
+    if (Math.abs(a.length - b.length) > most) return most + 1;
+    let before = [], last = Array.from({ length: b.length + 1 }, (_, j) => j);
+    for (let i = 1; i <= a.length; i++) {
+      const row = [i];
+      for (let j = 1; j <= b.length; j++) {
+        row[j] = Math.min(last[j] + 1, row[j - 1] + 1, last[j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1));
+        if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) row[j] = Math.min(row[j], before[j - 2] + 1);
+      }
+      if (Math.min(...row) > most) return most + 1;
+      before = last;
+      last = row;
+    }
+    return last[b.length];
+  };
+
+  const finder = (told, MiniSearch) => {
+    const small = new Set(told.small), whole = new Set(told.whole);
+    const twins = told.twins.map(([said, meant]) => [` ${said} `, ` ${meant} `]);
+    const plain = (text) => {
+      let words = ` ${text.toLowerCase().normalize("NFKD").replace(/[\u0300-\u036f]/g, "").replace(/[’']s\b/g, "s").replace(/[’']/g, "").replace(/[^a-z0-9%]+/g, " ").trim()} `;
+      for (const [said, meant] of twins) while (words.includes(said)) { const now = words.replace(said, meant); if (now === words || meant.includes(said)) { words = now; break; } words = now; }
+      return words.trim().replace(/\s+/g, " ");
+    };
+    const undoubled = (word) => (/([bdgmnprt])\1$/.test(word) ? word.slice(0, -1) : word);
+    const stem = (word) => {
+      if (whole.has(word) || /[0-9]/.test(word) || word.length < 4) return word;
+      let is = word;
+      if (/ies$|ied$/.test(is)) is = is.slice(0, -3) + "y";
+      else if (/(ss|x|ch|sh)es$/.test(is)) is = is.slice(0, -2);
+      else if (/[^suai]s$/.test(is)) is = is.slice(0, -1);
+      if (whole.has(is)) return is;
+      if (/ing$/.test(is) && is.length > 5) is = undoubled(is.slice(0, -3));
+      else if (/[^e]ed$/.test(is) && is.length > 4) is = undoubled(is.slice(0, -2));
+      else if (/ly$/.test(is) && is.length > 5) is = is.slice(0, -2);
+      if (/e$/.test(is) && is.length > 3) is = is.slice(0, -1);
+      return is;
+    };
+    const stems = (text) => [...new Set(plain(text).split(" ").filter((word) => word && !small.has(word)).map(stem))];
+
+    const phrases = [], pages = new Map(), spread = new Map();
+    for (const page of told.pages) {
+      pages.set(page.at, page);
+      const seen = new Set();
+      const take = (text, weight) => { const words = stems(text); if (words.length) { phrases.push({ at: page.at, words: new Set(words), weight }); words.forEach((word) => seen.add(word)); } };
+      for (const one of page.asked) take(one, FULL);
+      if (page.question) take(page.question, TITLE);
+      take(page.title, TITLE);
+      for (const head of page.heads) take(head, HEAD);
+      for (const word of seen) spread.set(word, (spread.get(word) || 0) + 1);
+    }
+    const bodies = new MiniSearch({ fields: ["title", "asked", "heads", "text"], idField: "at", tokenize: (text) => plain(text).split(" "), processTerm: (word) => (!word || small.has(word) ? null : stem(word)) });
+    bodies.addAll(told.pages.map((page) => ({ ...page, asked: page.asked.join(" "), heads: page.heads.join(" ") })));
+    const inBodies = new Set();
+    for (const page of told.pages) for (const word of stems(page.text)) inBodies.add(word);
+    const known = new Set([...spread.keys(), ...inBodies]);
+    const soft = new Set(told.soft.map(stem));
+    const rare = (word) => (soft.has(word) ? SOFT : RARE + KNOWN * HALF / (HALF + (spread.get(word) || (inBodies.has(word) ? 2 : 0))));
+
+    /* A word that no page knows becomes the nearest one; the last word while typing may be the beginning of one. */
+    const mended = (word, last) => {
+      if (known.has(word) || word.length < 2) return [word];
+      if (last) { const begun = [...spread.keys()].filter((other) => other.startsWith(word)).slice(0, 40); if (begun.length) return begun; }
+      if (word.length < 4 || /[0-9]/.test(word)) return [word];
+      const most = word.length < 6 ? 1 : 2;
+      let best = [], least = most + 1;
+      for (const other of known) {
+        const steps = apart(word, other, most) + (other[0] === word[0] ? 0 : 0.5) + (spread.has(other) ? 0 : 0.25);
+        if (steps < least) { least = steps; best = [other]; } else if (steps === least && steps <= most) best.push(other);
+      }
+      if (best.length) return best;
+      const begun = [...known].filter((other) => other.length > 3 && (other.startsWith(word) || word.startsWith(other))).slice(0, 8);
+      return begun.length ? begun : [word];
+    };
+
+    /* Pages for a text, best first: [{ at, title, question, answer, score }]. `typing`: the last word may not be whole yet; `lean`: what
+       figures in the question add to a page. */
+    const search = (text, typing, lean) => {
+      const raw = plain(text).split(" ").filter(Boolean);
+      let words = [...new Set(raw.filter((word) => !small.has(word)))];
+      if (!words.length) words = raw;
+      if (!words.length) return [];
+      const groups = words.map((word, place) => mended(stem(word), typing && place === words.length - 1 && word === raw[raw.length - 1]));
+      const weigh = groups.map((group) => Math.max(...group.map(rare)) * (group.some((word) => known.has(word)) ? 1 : 0.35));
+      const total = weigh.reduce((a, b) => a + b, 0) || 1;
+      const best = new Map(), covers = new Map();
+      for (const phrase of phrases) {
+        let hit = 0, own = 0;
+        const met = new Set();
+        groups.forEach((group, place) => { const found = group.find((word) => phrase.words.has(word)); if (found) { hit += weigh[place]; met.add(found); } });
+        if (!hit) continue;
+        let whole = 0;
+        for (const word of phrase.words) { const much = rare(word); whole += much; if (met.has(word)) own += much; }
+        const score = phrase.weight * (0.72 * hit / total + 0.28 * own / whole);
+        const list = best.get(phrase.at) || [];
+        list.push(score);
+        best.set(phrase.at, list);
+        let cover = covers.get(phrase.at);
+        if (!cover) covers.set(phrase.at, cover = new Set());
+        groups.forEach((group, place) => { if (group.some((word) => phrase.words.has(word))) cover.add(place); });
+      }
+      const ranked = new Map();
+      const found = bodies.search(groups.flat().join(" "), { processTerm: (word) => word, tokenize: (text) => text.split(" "), boost: { title: 2.5, asked: 2.5, heads: 1.6 }, combineWith: "OR" });
+      const top = found.length ? found[0].score : 1;
+      for (const one of found) ranked.set(one.id, BODY * one.score / top);
+      for (const [at, list] of best) {
+        list.sort((a, b) => b - a);
+        const cover = [...covers.get(at)].reduce((sum, place) => sum + weigh[place], 0) / total;
+        ranked.set(at, (ranked.get(at) || 0) + list[0] + 0.25 * (list[1] || 0) + 0.3 * cover);
+      }
+      for (const [at, gain] of Object.entries(lean || {})) if (pages.has(at)) ranked.set(at, (ranked.get(at) || 0) + gain);
+      for (const [at, score] of ranked) ranked.set(at, score * pages.get(at).weight);
+      const order = [...ranked].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
+      return order.filter(([, score]) => score >= LEAST * order[0][1]).slice(0, MOST).map(([at, score]) => ({ ...pages.get(at), score }));
+    };
+    return { search, stems };
+  };
+  root.almanacFind = finder;
+  if (typeof module !== "undefined") module.exports = finder;
+})(typeof window === "undefined" ? globalThis : window);

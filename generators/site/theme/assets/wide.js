@@ -1,0 +1,61 @@
+/* Tables that are wider or taller than the screen: the reader's own case in view, else the columns and rows where the answer changes; under the table,
+   what lies beyond, keys to go there, and one that opens all rows. Without this script the table scrolls as it is. */
+(() => {
+  "use strict";
+  const made = (name, kind, text) => { const one = document.createElement(name); if (kind) one.className = kind; if (text) one.textContent = text; return one; };
+  const zone = (cell) => (cell && (/zone-[a-z]+/.exec(cell.className) || [""])[0]) || "";
+  const key = (text, label, press) => { const one = made("button", "", text); one.type = "button"; one.setAttribute("aria-label", label); one.addEventListener("click", press); return one; };
+
+  /* The place along one side where most answers change from one cell to the next; −1 where none does. */
+  const turning = (grid, along) => {
+    let most = 0, found = -1;
+    const count = along ? (grid[0] || []).length : grid.length;
+    for (let place = 1; place < count; place += 1) {
+      const changes = along ? grid.filter((row) => zone(row[place]) !== zone(row[place - 1])).length : grid[place].filter((cell, at) => zone(cell) !== zone(grid[place - 1][at])).length;
+      if (changes > most) { most = changes; found = place; }
+    }
+    return found;
+  };
+
+  const fit = (box) => {
+    if (box.dataset.fit || !box.clientWidth) return;
+    const table = box.querySelector("table");
+    const wide = box.scrollWidth > box.clientWidth + 4, tall = box.scrollHeight > box.clientHeight + 4;
+    if (!table || (!wide && !tall)) return;
+    box.dataset.fit = "";
+    const grid = [...table.querySelectorAll("tbody tr")].map((row) => [...row.querySelectorAll("td")]);
+    const first = table.querySelector("tbody th"), top = table.querySelector("thead");
+    const heads = [...table.querySelectorAll("thead tr:last-child th")].slice(-(grid[0] || []).length);
+    const bar = made("p", "alm-beyond"), told = made("span");
+    const beside = () => (first ? first.offsetWidth : 0);
+    const seen = () => heads.filter((head) => { const left = head.offsetLeft - box.scrollLeft; return left >= beside() - 8 && left + head.offsetWidth <= box.clientWidth + 8; });
+    const say = () => {
+      if (!wide || !heads.length) return;
+      const now = seen(), name = (head) => head.textContent.trim();
+      told.textContent = now.length && now.length < heads.length ? `${name(now[0])} to ${name(now[now.length - 1])} shown, of ${name(heads[0])} to ${name(heads[heads.length - 1])}` : "";
+    };
+    const go = (side) => () => box.scrollBy({ left: side * Math.max(80, box.clientWidth - beside() - 40) });
+    if (wide) bar.append(key("←", "Columns to the left", go(-1)), key("→", "Columns to the right", go(1)));
+    if (tall) {
+      const all = key("All rows", "Show all rows of this table", () => { const open = box.classList.toggle("alm-open"); all.textContent = open ? "Fewer rows" : "All rows"; all.setAttribute("aria-expanded", String(open)); });
+      all.setAttribute("aria-expanded", "false");
+      bar.append(all);
+    }
+    bar.append(told);
+    box.after(bar);
+    const turn = () => {
+      const lit = table.querySelector("td.alm-lit");
+      const column = lit ? lit : (grid[0] || [])[turning(grid, true)], row = lit ? lit : (grid[turning(grid, false)] || [])[0];
+      if (column) box.scrollLeft = column.offsetLeft + column.offsetWidth / 2 - beside() - (box.clientWidth - beside()) / 2;
+      if (row) box.scrollTop = row.offsetTop + row.offsetHeight / 2 - top.offsetHeight - (box.clientHeight - top.offsetHeight) / 2;
+      say();
+    };
+    box.addEventListener("scroll", say, { passive: true });
+    document.addEventListener("almanac-lit", turn);
+    turn();
+  };
+  const all = (within) => { for (const box of within.querySelectorAll(".alm-scroll")) fit(box); };
+  all(document);
+  document.addEventListener("toggle", (event) => { if (event.target.open) all(event.target); }, true);
+  addEventListener("resize", () => all(document));
+})();
