@@ -163,7 +163,12 @@ def test_every_figure_stands_in_the_pdf_and_the_data_is_called_what_it_is(facts,
     kit = facts.handbook.default_kit
     reader = PdfReader(io.BytesIO(card_pdf(facts, catalogue, kit)))
     front, back = (" ".join(page.extract_text().split()) for page in reader.pages)
-    for cell in card_of(facts, catalogue, kit).cells():
+    card = card_of(facts, catalogue, kit)
+    undosed = {cell.row for cell in card.cells() if cell.answer == "pot" and cell.verdict == "stop"}
+    for cell in card.cells():
+        if cell.row in undosed and cell.answer in ("pot", "seconds-after", "teeth", "dry-tooth"):
+            assert "Not with this kit" in front or "No dose" in front  # words stand in the place of figures
+            continue
         assert cell.text in (front if cell.side == "front" else back), cell
     assert "invented" in front and "invented" in back  # the demonstration's kits and paints are
     own = dataclasses.replace(facts, kits={name: one.model_copy(update={"basis": Basis.MEASURED}) for name, one in facts.kits.items()},

@@ -26,7 +26,7 @@ WORDS = [
     ("how thin has it got to be for my gun", "front", r"52 s or less in Ford cup 4"),
     ("how do i time it in the cup", "front", r"to the first break of the stream"),
     ("how big a first splash of thinner", "front", r"Far over\? Add 5 % of the paint\. Near\? 1 to 3 %"),
-    ("can i thin the gloss till it sprays", "front", r"No dose .*the law allows 300 g/L"),
+    ("can i thin the gloss till it sprays", "front", r"No dose .*VOC limit of its category"),
     ("too cold to spray the satin?", "front", r"Gannet Trim Satin.*?Air 8 to 30 °C"),
     ("epoxy and humidity, how damp is too damp", "front", r"Keel Two-pack Epoxy.*?to 75 %"),
     ("how far over the dew point for shellac", "front", r"Knotty Shellac Primer.*?11 over dew"),

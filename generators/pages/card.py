@@ -46,7 +46,7 @@ def card_data(card: Card, wanted: Wanted) -> dict[str, Any]:
     facts, rig = card.facts, card.facts.kits[card.kit]
     wide, high, scale = (*SHEETS[wanted.sheet][2:], 1.0) if wanted.sheet else SIZES[wanted.size]
     if wanted.charts:
-        charts: list[str | dict[str, Any]] = list(charts_of(card, wide - 16 * scale, scale))
+        charts: list[str | dict[str, Any]] = list(charts_of(card, wide - 14 * scale, scale))
         sides = [side_data(card, [chart, "notes"], place) for place, chart in enumerate([*charts, *(["faults"] if len(charts) % 2 else [])])]
     else:
         sides = [side_data(card, list(blocks), place) for place, blocks in enumerate((wanted.front, wanted.back))]

@@ -65,12 +65,11 @@ def line(card: Card, slug: str) -> str:
 
 def verdict_line(cells: Sequence[Cell]) -> tuple[str, str]:
     """(that a paint has no dose with this kit, why not and what to do); empty where it has one."""
-    pot, then = cells[0], cells[1]
+    pot = cells[0]
     if pot.verdict != STOP:
         return "", ""
     word, _, why = str(pot.told.get("because", "")).rpartition(": ")
-    still = f" Then still {then.text} s." if then.text != "–" else ""
-    return word or "No dose", f"{why[:1].upper()}{why[1:]}{still} Warm it, or the other kit."
+    return word or "No dose", f"{why[:1].upper()}{why[1:]} Warm it, or the other kit."
 
 
 def phones(facts: Any) -> str:

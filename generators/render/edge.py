@@ -33,7 +33,7 @@ def _rule(rule: Rule, shared: bool) -> str:
     else:
         anchor = "start" if rule.side > 0 else "end"
         nudge = 1.5 * rule.side if shared else -0.5 if rule.side > 0 else 2.5
-        parts += [f'<text x="{rule.stands + nudge:g}" y="{3.8 + 3.9 * place:g}" text-anchor="{anchor}" class="alm-edge-{"unit" if place else "head"}">{escape(words)}</text>'
+        parts += [f'<text x="{rule.stands + nudge:g}" y="{3.8 + 4.2 * place:g}" text-anchor="{anchor}" class="alm-edge-{"unit" if place else "head"}">{escape(words)}</text>'
                   for place, words in enumerate(rule.head)]
     return "".join(parts) + "</g>"
 

@@ -20,8 +20,8 @@ from generators.tables.gun import PATTERNS
 from generators.tables.mix import sheet_pot, sprayable
 from generators.tables.sweep import Along, day_of, situation_of, sweep
 
-WIDE, HIGH = 122.0, 84.0  # mm: half of an A5 sheet
-TOP, FOOT, LEFT, RIGHT = 11.0, 3.0, 17.0, 19.0
+WIDE, HIGH = 116.0, 82.0  # mm: half of an A5 sheet, and a pocket page with its title, on its side
+TOP, FOOT, LEFT, RIGHT = 12.4, 3.0, 17.0, 19.0
 _FIGURES, _STROKES, _LINES = 4.8, 1.2, 1.0  # mm between figures, between strokes, between the lines of a grid
 GO, BACK = 1, -1
 
