@@ -10,7 +10,7 @@
     return part;
   };
   const brief = (hours) => (hours < 0.1 ? "under 0.1" : hours.toFixed(1));
-  const LEFT = 78, RIGHT = 8, WIDE = 640, HIGH = 54, HEAD = 22;
+  const LEFT = 78, RIGHT = 8, WIDE = 640, HIGH = 60, HEAD = 22;
 
   /* Bars of one day in order: neighbours of the same kind are told together. */
   const days = (plan) => [...new Set(plan.bars.filter((bar) => bar.kind !== "wait").map((bar) => bar.day))].map((day) => ({ day, bars: plan.bars.filter((bar) => bar.day === day) }));
@@ -27,19 +27,18 @@
     visits.forEach(({ day, bars }, place) => {
       const top = HEAD + place * HIGH;
       root.append(svg("text", { x: 2, y: top + 20, class: "alm-days-day" }, dayName(day)));
-      let lastEnd = -1, step = 0;
+      let turn = 0;
       for (const bar of bars) {
         if (bar.kind === "wait") {
           const end = bar.until > day ? left : bar.end;
           root.append(svg("line", { x1: at(bar.start), x2: Math.max(at(bar.start) + 6, at(end)), y1: top + 17, y2: top + 17, class: "alm-days-wait" }));
-          root.append(svg("text", { x: Math.min(at(bar.start) + 3, WIDE - 150), y: top + 46, class: "alm-days-word" }, `↦ ${called(bar.what)}, ${brief(bar.end - bar.start)} h${bar.until > day ? `, till ${dayName(bar.until)}` : ""}`));
+          const late = at(bar.start) > WIDE / 2; // its words go to the left of where they would run out of the picture
+          root.append(svg("text", { x: late ? WIDE - 2 : at(bar.start) + 3, y: top + (turn++ % 2 ? 53 : 41), class: "alm-days-word", "text-anchor": late ? "end" : "start" }, `↦ ${called(bar.what)}, ${brief(bar.end - bar.start)} h${bar.until > day ? `, till ${dayName(bar.until)}` : ""}`));
           continue;
         }
         const x = at(bar.start), width = Math.max(1.5, at(bar.end) - x);
         root.append(svg("rect", { x, y: top + 6, width, height: 22, class: bar.kind === "coat" ? "alm-days-coat" : "alm-days-work" }));
-        step = x < lastEnd ? step + 1 : 0;
         if (bar.kind === "coat" && width > 40) root.append(svg("text", { x: x + 3, y: top + 21, class: "alm-days-in" }, called(bar.what)));
-        lastEnd = x + width;
       }
     });
     return root;

@@ -76,9 +76,10 @@
     const coin = (value) => money(value, form.coin), of = (name, show) => (one) => show(h(name)(one));
     line("Price", of("price", coin), true);
     line("One job in ten under, one over", (one) => span(h("price-low")(one), h("price-high")(one), coin));
-    line("Chance to lose money at that", (one) => (Number.isFinite(h("chance")(one)) ? `${Math.ceil(h("chance")(one))} %` : "–"), true);
+    line("Chance to lose money at that", (one) => (Number.isFinite(h("chance")(one)) ? `${Math.ceil(h("chance")(one))} %` : "–"));
     line("What it costs you", of("cost", coin));
-    line("Hours paid", (one) => `${hours(h("hours")(one))} (${span(h("hours-low")(one), h("hours-high")(one), hours)})`, true);
+    line("Hours paid", of("hours", hours), true);
+    line("One job in ten under, one over", (one) => span(h("hours-low")(one), h("hours-high")(one), hours));
     line("Hours by the clock, at it", of("on-site", hours));
     line("Visits", (one) => span(one.held.visits.low, one.held.visits.high, brief), true);
     line("Days from first to last", (one) => span(one.held.days.low, one.held.days.high, brief));
@@ -109,7 +110,7 @@
     }
     return found;
   };
-  const WHO = { shared: "all", one: "one; the rest are there", together: "all", alone: "one alone" };
+  const WHO = { shared: "all", one: "one", together: "all", alone: "one alone" };
   const hoursTable = (out, logged) => table("Sprayed: hours paid, stage by stage, at best, likely, at worst", ["Stage", "Who", "Best", "Likely", "Worst", ...(logged.size ? ["Took"] : [])],
     out.parts.stages.filter((one) => likely(one["paid-high"]) > 0 || Number.isNaN(likely(one.paid)) || logged.has(one.key.text)).map((one) => [facts["stage-words"][one.key.text].label, [WHO[one.who.text], hours(likely(one["paid-low"])), hours(likely(one["paid-likely"])), hours(likely(one["paid-high"])),
       ...(logged.size ? [logged.has(one.key.text) ? hours(logged.get(one.key.text).reduce((sum, [clock, people]) => sum + window.almanacFormulas["paid-time"].work({ elapsed: clock, crew: people })[0], 0)) : ""] : [])]]));
@@ -194,7 +195,7 @@
     form.worked = { job, found };
     fits(form, job, spray);
     out("options").replaceChildren(make("h2", "What it takes"), options(form, job, found), make("p", "The film is the same in all three; the look is not. Every stage below is in the hours, also what waits for the gun."));
-    const stagesOf = (logged) => out("hours").replaceChildren(make("h2", "Stage by stage"), hoursTable(spray, logged));
+    const stagesOf = (logged) => out("hours").replaceChildren(make("h2", "Stage by stage"), hoursTable(spray, logged), make("p", "One: the rest are there, and paid. One alone: the rest are not."));
     stagesOf(new Map());
     took(form).then((logged) => { if (logged.size && form.worked && form.worked.found[0][2] === spray) stagesOf(logged); });
     out("days").replaceChildren(make("h2", "The days"), ...drawDays(form, job, spray));
