@@ -33,7 +33,7 @@
           const end = bar.until > day ? left : bar.end;
           root.append(svg("line", { x1: at(bar.start), x2: Math.max(at(bar.start) + 6, at(end)), y1: top + 17, y2: top + 17, class: "alm-days-wait" }));
           const late = at(bar.start) > WIDE / 2; // its words go to the left of where they would run out of the picture
-          root.append(svg("text", { x: late ? WIDE - 2 : at(bar.start) + 3, y: top + (turn++ % 2 ? 53 : 41), class: "alm-days-word", "text-anchor": late ? "end" : "start" }, `↦ ${called(bar.what)}, ${brief(bar.end - bar.start)} h${bar.until > day ? `, till ${dayName(bar.until)}` : ""}`));
+          root.append(svg("text", { x: late ? WIDE - 2 : at(bar.start) + 3, y: top + (turn++ % 2 ? 53 : 41), class: "alm-days-word", "text-anchor": late ? "end" : "start" }, `↦ ${called(bar.what, true)}, ${brief(bar.end - bar.start)} h${bar.until > day ? `, till ${dayName(bar.until)}` : ""}`));
           continue;
         }
         const x = at(bar.start), width = Math.max(1.5, at(bar.end) - x);
@@ -47,7 +47,7 @@
   const list = (plan, called, dayName) => {
     const out = make("ol", undefined, { className: "alm-days-list" });
     for (const { day, bars } of days(plan)) {
-      const words = bars.map((bar) => (bar.kind === "wait" ? `then wait ${brief(bar.end - bar.start)} h: ${called(bar.what)}` : `${called(bar.what)} ${brief(bar.end - bar.start)} h`));
+      const words = bars.map((bar) => (bar.kind === "wait" ? `then wait ${brief(bar.end - bar.start)} h: ${called(bar.what, true)}` : `${called(bar.what)} ${brief(bar.end - bar.start)} h`));
       const item = out.appendChild(make("li"));
       item.append(make("strong", `${dayName(day)}: `), `${words.join("; ")}.`);
     }
