@@ -18,7 +18,8 @@ def cancellation(facts: Any) -> Form:
         "Cancellation notice",
         (
             Block("job", "The contract", (text("title", "Job"), text("customer", "Customer"), long("address", "Where it was signed"), date("date", "Signed on", today=True)), hint=said),
-            Block("notice", "You may cancel", (text("until", f"Until the end of{days}"), text("to", "Write to: our name, address, mail"), text("begun", "Work asked for before that day: yes, signed"))),
+            Block("notice", "You may cancel", (text("until", f"Until the end of{days}"), text("to", "Write to: our name, address, mail"), text("begun",
+                "Work asked for before that day: yes, signed"))),
             Block("slip", "I cancel this contract", (text("slip-name", "Name"), long("slip-address", "Address"), date("slip-date", "Date"), text("slip-signed", "Signed"))),
         ),
         ("title", "customer"),
