@@ -173,6 +173,7 @@ _PERT = Origin(Basis.MEMORY, "three-point")
 _AMOUNT = Symbol("amount", "n", "1", 0, 1e6, "how many", 20)
 _TIMES = Symbol("times", "w", "%", 0, 300, "of it, this way of working", 100)
 _WORK = _hours("work", "W", "hours of work", 6)
+_DONE = Symbol("work", "W", "h", 0, 1e15, "hours of work")
 _HOUR = Constant("u", 1, "h", "an hour")
 _CREW = Symbol("crew", "n", "1", 1, 8, "people", 2)
 
@@ -202,19 +203,19 @@ pieces_turned = Formula(
 
 stage_each = Formula(
     "stage-each", "A stage that goes by the piece, the visit or the job", inputs=(_AMOUNT, _hours("pace-each", "r", "each", 0.1), _TIMES),
-    answer=_WORK, expression="n*r*w", origin=_BOOKS,
+    answer=_DONE, expression="n*r*w", origin=_BOOKS,
 )
 
 stage_area = Formula(
     "stage-area", "A stage that goes by area",
     inputs=(Symbol("area", "A", "m²", 0, 1e8, "area", 20), Symbol("pace-area", "r", "min/m²", 0, 600, "for each square metre", 3), _TIMES),
-    answer=_WORK, expression="A*r*w", origin=_BOOKS,
+    answer=_DONE, expression="A*r*w", origin=_BOOKS,
 )
 
 stage_length = Formula(
     "stage-length", "A stage that goes by length",
     inputs=(Symbol("length", "e", "m", 0, 1e6, "length", 30), Symbol("pace-length", "r", "min/m", 0, 600, "for each metre", 1), _TIMES),
-    answer=_WORK, expression="e*r*w", origin=_BOOKS,
+    answer=_DONE, expression="e*r*w", origin=_BOOKS,
 )
 
 shared_time = Formula(
@@ -267,15 +268,16 @@ hours_if_badly = Formula(
 
 day_left = Formula(
     "day-left", "What a visit leaves for the work",
-    inputs=(_hours("day", "D", "the crew's day, from leaving to coming home", 8), _hours("travel", "t", "there and back", 0.8), _hours("set-up", "g", "unloading and setting up", 0.5),
-        _hours("clean-down", "k", "cleaning and packing", 0.7)),
+    inputs=(Symbol("day", "D", "h", 1, 24, "the crew's day, from leaving to coming home", 8), Symbol("travel", "t", "h", 0, 12, "there and back", 0.8), Symbol("set-up", "g", "h", 0, 8,
+        "unloading and setting up", 0.5),
+        Symbol("clean-down", "k", "h", 0, 8, "cleaning and packing", 0.7)),
     answer=Symbol("left", "L", "h", 0.5, 24, "for the work"), expression="D - t - g - k", origin=_BOOKS,
 )
 
 light_left = Formula(
     "light-left", "Until when a coat may go on outdoors",
-    inputs=(Symbol("start", "a", "min", 0, 1440, "the day begins", 480), Symbol("dusk", "b", "min", 0, 1440, "dusk", 1020), _hours("lead", "g", "before dusk, to be past the dew", 2),
-        _hours("travel", "t", "there and back", 0.8), _hours("set-up", "k", "setting up", 0.5)),
+    inputs=(Symbol("start", "a", "min", 0, 1440, "the day begins", 480), Symbol("dusk", "b", "min", 0, 1440, "dusk", 1020), Symbol("lead", "g", "h", 0, 8, "before dusk, to be past the dew", 2),
+        Symbol("travel", "t", "h", 0, 12, "there and back", 0.8), Symbol("set-up", "k", "h", 0, 8, "setting up", 0.5)),
     answer=Symbol("left", "L", "h", 0.5, 24, "hours of work that a visit has before that"), expression="b - a - g - t/2 - k", origin=_BOOKS,
 )
 
