@@ -33,12 +33,18 @@ def _puts(readings: Readings) -> str:
     return "; ".join(f"{name}={text}" for name, text in readings)
 
 
+def _shows(table: Table) -> str:
+    """side, step, scale and offset of a swept table's cells, for a phone that sweeps it again."""
+    assert table.swept is not None and table.swept.scale is not None
+    return " ".join(f"{one:.12g}" if isinstance(one, float) else str(one) for one in (table.rounding.side, float(table.rounding.step), *table.swept.scale))
+
+
 @cache
 def _environment() -> jinja2.Environment:
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(Path(__file__).parent / "templates"), autoescape=True,
         undefined=jinja2.StrictUndefined, auto_reload=False, trim_blocks=True, lstrip_blocks=True)
-    environment.globals.update(MARKS=MARKS, rows=_rows, puts=_puts)
+    environment.globals.update(MARKS=MARKS, rows=_rows, puts=_puts, shows=_shows)
     environment.filters["number"] = number
     environment.filters["brief"] = brief
     environment.filters["plain"] = _plain

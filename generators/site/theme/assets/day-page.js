@@ -15,7 +15,7 @@
   /* A reading where it stands: its words above, what it is and when it was read beneath; a rule to write on where there is none. */
   const reading = (name, label, wanted) => {
     const words = asks.shown(name), one = kept.get(name), last = Array.isArray(one) ? one[one.length - 1] : one;
-    const old = last && day.readings[name].grows_old && now && now.out.held[name] && now.out.held[name].stale.length > 0;
+    const old = last && (last.from || (day.readings[name].grows_old && now && now.out.held[name] && now.out.held[name].stale.length > 0));
     const when = last && last.at ? clock(kept.minutes(last.at, situation.day), situation.day) : "";
     const button = key(make("span", "alm-day-is", words === null ? (wanted ? "tell" : " ") : words), () => asks.ask(name, button, wanted ? following : null), `alm-day-reading${words === null ? " alm-day-blank" : ""}${wanted || old ? " alm-day-wanted" : ""}`);
     button.dataset.reading = name;
@@ -105,6 +105,8 @@
     return { lines, burns: !family || family[1] };
   };
 
+  /* What is true of the store: "kept" only when the journal says that it is on the disk. */
+  const stored = () => { const { is, why } = kept.status(); return Object.keys(situation.texts).length < 2 ? "" : is === "kept" ? " ✓ kept" : is === "writing" ? " … writing" : ` ✕ not surely kept: ${why}`; };
   const draw = () => {
     const { lines, burns } = sentences(), fresh = kept.fresh(), held = document.activeElement && root.contains(document.activeElement) ? document.activeElement.dataset.reading : null;
     const when = new Date(`${situation.day}T12:00:00`).toLocaleDateString(document.documentElement.lang || "en", { weekday: "long", day: "numeric", month: "short" });
@@ -112,7 +114,7 @@
     kit.dataset.reading = "kit";
     kit.append(make("span", "alm-day-when", "kit"));
     const head = make("p", "alm-day-head", set("place", situation.words.place || "where"), " ", kit, " ", set("pot", "paint"));
-    root.replaceChildren(make("p", "alm-day-date", `${when}, ${clock(situation.numbers.now, situation.day)}`), ...[
+    root.replaceChildren(make("p", "alm-day-date", `${when}, ${clock(situation.numbers.now, situation.day)}`, make("span", "alm-day-stored", stored())), ...[
       !kept.safe() ? make("p", "alm-day-note", "△ This browser keeps nothing: what you type is gone when the page closes.") : null,
       fresh ? null : make("p", "alm-day-note alm-day-ask", "? A new day: the same kit and paint? ", key("Yes, the same", () => kept.confirm(), "alm-key"), " or press the one that changed, then yes."),
       burns ? make("p", "alm-day-note alm-day-fire", "△ ", make("strong", "", "Phone stays outside"), ": read here, take the ", link("card.html", "card"), ".") : null, head, make("ol", "alm-day-lines", ...lines)].filter(Boolean));
