@@ -71,6 +71,7 @@ class Swept:
     rows: tuple[Readings, ...]
     columns: tuple[Readings, ...]
     scale: tuple[float, float] | None = None
+    each: tuple[tuple[str, tuple[float, float] | None], ...] = ()  # (answer, scale) of each column, where they show different answers
 
     def situation(self, row: int, column: int) -> dict[str, str]:
         """The situation of one cell, as a person would type it."""

@@ -128,8 +128,9 @@ def side_by_side(columns: Sequence[Table], axis: Axis) -> Table:
     def joined(part: str) -> Any:
         return frame(np.concatenate([getattr(table, part).to_numpy() for table in columns], axis=1))
 
+    alike = len({one.answer for one in swept}) == 1  # type: ignore[union-attr]
     return replace(first, columns=axis, body=joined("body"), zones=joined("zones"), reasons=joined("reasons"),
-                   swept=Swept(swept[0].answer, tuple(shared), swept[0].rows, own, swept[0].scale if len({one.answer for one in swept}) == 1 else None))  # type: ignore[union-attr]
+                   swept=Swept(swept[0].answer, tuple(shared), swept[0].rows, own, swept[0].scale, () if alike else tuple((one.answer, one.scale) for one in swept)))  # type: ignore[union-attr]
 
 
 def _said(answered: Sequence[Answered], codes: Any, out: Any, day: Day, book: Book) -> list[str]:

@@ -22,7 +22,7 @@
       const held = out.held[from[0]];
       if (!held || held.words || !Number.isFinite(held.likely) || held.stale.length) continue;
       const one = window.almanacKept.get(from[0]);
-      given[field] = { value: held.likely * from[1] + from[2], said: from[0].replace(/^(kit|coating|limits|class)\./, (_, what) => (what === "limits" || what === "class" ? "" : `${what}’s `)).replaceAll(/[-_.]/g, " "), at: one && one.at ? one.at : "", fact: from[0].includes(".") };
+      given[field] = { value: held.likely * from[1] + from[2], at: one && one.at ? one.at : "", fact: from[0].includes("."), from: (/^(kit|coating)\./.exec(from[0]) || [])[1] };
     }
     return given;
   };
@@ -126,7 +126,7 @@
         const one = given[name(field)], mine = held[name(field)].at;
         if (!one || field.contains(document.activeElement) || (mine && (one.fact ? mine.slice(0, 10) === stamp().slice(0, 10) : mine >= one.at))) continue;
         held[name(field)] = { text: Number(one.value.toPrecision(8)).toString(), unit: field.dataset.unit };
-        said.push(`${one.said}${one.at ? `, ${one.at.slice(0, 10) === stamp().slice(0, 10) ? "" : `${one.at.slice(0, 10)} `}${one.at.slice(11)}` : ""}`);
+        said.push(`${label(field).toLowerCase()}${one.from ? ` (${one.from === "kit" ? "kit" : "paint"})` : ""}${one.at ? `, ${one.at.slice(0, 10) === stamp().slice(0, 10) ? "" : `${one.at.slice(0, 10)} `}${one.at.slice(11)}` : ""}`);
       }
       if (!said.length) return;
       show();

@@ -21,7 +21,9 @@
       sheet.rel = "stylesheet";
       sheet.href = new URL("day.css", own).href;
       document.head.append(sheet);
-      return Promise.all([row("sets.js", "kept.js"), row("day.js"), row("panel.js"), row("grammar.js", "typed.js")]).then(() => window.almanacDayAnswers.chain()).then(() => row("readings.js", "why.js")).then(() => { window.almanacKept.join(); });
+      // Scripts that the page itself brings run first, so that none runs twice.
+      const drawn = document.readyState === "loading" || document.readyState === "interactive" ? new Promise((done) => { document.addEventListener("DOMContentLoaded", done); }) : Promise.resolve();
+      return drawn.then(() => Promise.all([row("sets.js", "kept.js"), row("day.js"), row("panel.js"), row("grammar.js", "typed.js")])).then(() => window.almanacDayAnswers.chain()).then(() => row("readings.js", "why.js")).then(() => { window.almanacKept.join(); });
     })().catch((error) => { asked = null; throw error; });
     return asked;
   };

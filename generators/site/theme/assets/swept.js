@@ -7,6 +7,8 @@
   if (!tables.length) return;
   /* Readings as "name=text; name=text": a text without a name is one more dose of the pot. */
   const puts = (text) => (text || "").split("; ").filter(Boolean).reduce((list, one) => { const at = one.indexOf("="); if (at > 0) list.push([one.slice(0, at), one.slice(at + 1)]); else list[list.length - 1][1] += `; ${one}`; return list; }, []);
+  /* The answer that a column shows, and how its cells are printed: the table's own, unless the column says. */
+  const shown = (table, place) => { const all = [...table.querySelectorAll("thead th[scope=col]")], head = all[all.length - table.tBodies[0].rows[0].cells.length + 1 + place]; return head && head.dataset.swept ? head.dataset : table.dataset; };
   const heads = (table) => [[...table.querySelectorAll("tbody th[data-puts]")], [...table.querySelectorAll("thead th[data-puts]")]];
   const value = (name, text) => window.almanacTyped.read(text, window.almanacDay.readings[name].unit).value;
 
@@ -54,14 +56,14 @@
     return day.ready(one).then(() => [one, day.work(one, table.dataset.system)]);
   };
   const why = (cell) => ready().then(() => {
-    const table = cell.closest("table"), row = cell.parentElement, name = table.dataset.swept, shown = cell.firstChild ? cell.firstChild.textContent : "";
-    return worked(table, row, [...row.children].indexOf(cell) - 1).then(([one, found]) => window.almanacPanel.show(`Why ${shown}`, cell, window.almanacWhy(window.almanacDayAnswers.why(name, found, one, table.dataset.system), found.answers[name], "this table’s"), null, true));
+    const table = cell.closest("table"), row = cell.parentElement, place = [...row.children].indexOf(cell) - 1, name = shown(table, place).swept, said = cell.firstChild ? cell.firstChild.textContent : "";
+    return worked(table, row, place).then(([one, found]) => window.almanacPanel.show(`Why ${said}`, cell, window.almanacWhy(window.almanacDayAnswers.why(name, found, one, table.dataset.system), found.answers[name], "this table’s"), null, true));
   });
 
   /* Today's own: the same table swept again on this device for the kit and paint in hand, an own one too. As printed it stays, folded under it. */
   const ZONE = { go: ["fine", "✓"], care: ["care", "△"], unknown: ["unknown", "?"], stop: ["stop", "✕"] };
-  const cellOf = (table, found) => {
-    const [side, step, scale, offset] = table.dataset.shows.split(" "), one = found.answers[table.dataset.swept], [zone, mark] = ZONE[one.verdict], cell = document.createElement("td");
+  const cellOf = (of, found) => {
+    const [side, step, scale, offset] = of.shows.split(" "), one = found.answers[of.swept], [zone, mark] = ZONE[one.verdict], cell = document.createElement("td");
     const places = (Number(step).toFixed(9).replace(/0+$/, "").split(".")[1] || "").length, known = typeof one.value === "number";
     const text = known ? (window.almanacDayAnswers.rounded(one.value * Number(scale) + Number(offset), side, Number(step)) + 0).toFixed(places).replace("-", "−") : "–";
     cell.className = `zone-${zone}`;
@@ -77,7 +79,7 @@
     const reasons = new Set();
     for (const row of own.tBodies[0].rows) {
       for (let place = 0; place + 1 < row.cells.length; place += 1) {
-        const [, found] = await worked(own, row, place), [cell, reason] = cellOf(own, found);
+        const [, found] = await worked(own, row, place), [cell, reason] = cellOf(shown(own, place), found);
         row.cells[place + 1].replaceWith(cell);
         if (reason) reasons.add(reason);
       }
