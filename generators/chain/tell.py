@@ -49,18 +49,27 @@ def _ruled(rule: Any) -> Told:
     return Told((rule.figure,) * 3, rule.origin) if rule is not None and rule.unit else Told(None, _COMMON)
 
 
+def solvent_told(row: Any) -> tuple[Told, Told]:
+    """(lower explosive limit, molar mass) of one solvent that has both."""
+    limits = [limit.to("%") for limit in row.explosive_limits]
+    return Told((min(limits), min(limits), max(limits)), row.origin), _number(row.molar_mass, "g/mol")
+
+
 def _solvent(facts: Any, coating: Any) -> tuple[Told, Told]:
     """(lower explosive limit, molar mass) of its thinner where the table of solvents has it; else those of white spirit's kind."""
     for row in facts.solvents:
         if row.name.lower() == coating.thin_with.lower() and row.explosive_limits:
-            limits = [limit.to("%") for limit in row.explosive_limits]
-            return Told((min(limits), min(limits), max(limits)), row.origin), _number(row.molar_mass, "g/mol")
+            return solvent_told(row)
     return Told((0.6, 0.6, 0.7), _COMMON), Told((142.0, 142.0, 142.0), _COMMON)
 
 
 def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
     """A coating's facts, and what its class says for it."""
-    tin = facts.coatings[slug]
+    return tin_told(facts, facts.coatings[slug], region)
+
+
+def tin_told(facts: Any, tin: Any, region: str) -> dict[str, Told]:
+    """Any tin's facts, one of no file too."""
     kind = facts.classes[tin.class_key]
     found = {f"coating.{name}": _number(getattr(tin, name), FACTS[f"coating.{name}"][0]) for name in (
         "volume_solids", "dry_film", "density", "voc", "thinner_density", "thinner_max", "air_min", "air_max", "humidity_max", "recoat_after", "recoat_before")}

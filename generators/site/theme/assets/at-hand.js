@@ -12,7 +12,7 @@
     script.onerror = () => failed(new Error(name));
     document.head.append(script);
   });
-  const there = { "sets.js": "almanacSets", "kept.js": "almanacKept", "day.js": "almanacDayAnswers", "panel.js": "almanacPanel", "grammar.js": "almanacGrammar", "typed.js": "almanacTyped", "readings.js": "almanacReadings", "why.js": "almanacWhy" };
+  const there = { "sets.js": "almanacSets", "kept.js": "almanacKept", "day.js": "almanacDayAnswers", "panel.js": "almanacPanel", "grammar.js": "almanacGrammar", "typed.js": "almanacTyped", "readings.js": "almanacReadings", "why.js": "almanacWhy", "own.js": "almanacOwn", "day/own.js": "almanacOwnFields" };
   const one = (name) => (there[name] && window[there[name]] ? Promise.resolve() : load(name));
   const row = (...names) => names.reduce((before, name) => before.then(() => one(name)), Promise.resolve());
   const ready = () => {
