@@ -125,8 +125,9 @@ def _slug(name: str) -> str:
 
 def take(root: Path, path: Path, source: str = "") -> list[Path]:
     """Write each own kit and paint of the file into site_data, all of them or none. FactsError with every problem."""
+    made = things(path)
     facts, problems, files = load(root), [], {}
-    for kind, held, day in things(path):
+    for kind, held, day in made:
         folder = _KINDS[kind][0]
         data = data_of(kind, held, day, facts.classes, source)
         guard = facts.protection.get(data.get("class", ""))
