@@ -49,5 +49,5 @@ def own_described(day: Day) -> dict[str, Any]:
         "coating": {"fields": {**_fields(model.Coating), **{name: [*row[:-1], False] for name, row in _fields(model.TwoPack).items()}}, "ordered": [list(one) for one in ORDERED["coating"]]},
         "classes": classes, "solvents": solvents, "hard": {key: stop.title for key, stop in facts.stops.items()},
         "cups": {slug: [cup.time_min, cup.time_max, cup.label] for slug, cup in facts.cups.items()} | {slug: [0, 1e9, cup.label] for slug, cup in facts.own_cups.items() if slug not in facts.cups},
-        "isocyanate": hazard.ISOCYANATE.pattern, "free": hazard.FREE.pattern, "asked": hazard.ASKED.pattern,
+        "isocyanate": hazard.ISOCYANATE.pattern, "free": hazard.FREE.pattern, "asked": hazard.ASKED.pattern, "metals": hazard.METALS.pattern, "no_metals": hazard.NO_METALS.pattern,
     }

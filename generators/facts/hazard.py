@@ -15,8 +15,8 @@ ISOCYANATE = re.compile(
 FREE = re.compile(r"(?<!not )(?<!n't )\biso-?cyanate-?\s?free\b|\b(free (of|from)|contains? no|without|no) (poly|di)?-?isocyanates?(?=\s*([.,;)]|$))", re.IGNORECASE)
 # Words of a material that two tins make, or that air sets: where its file does not say what hardens it, it counts as isocyanate.
 ASKED = re.compile(r"\b(two|2)[- ]?(pack|part|component|comp)\b|\b[12] ?K\b|\bpart B\b|\b(hardener|activator|cross-?linker)s?\b|\b(poly)?urethanes?\b|\b[12]? ?K?[- ]?PUR?\b", re.IGNORECASE)
-_METALS = re.compile(r"\b(EUH ?201A?|EUH ?203)\b|\b(lead|zinc|strontium|barium|calcium)[- ]chromate|\bchromates?\b|\bred lead\b|\blead (pigment|drier|oxide)|\bchromium ?\(?VI\b", re.IGNORECASE)
-_NO_METALS = re.compile(
+METALS = re.compile(r"\b(EUH ?201A?|EUH ?203)\b|\b(lead|zinc|strontium|barium|calcium)[- ]chromate|\bchromates?\b|\bred lead\b|\blead (pigment|drier|oxide)|\bchromium ?\(?VI\b", re.IGNORECASE)
+NO_METALS = re.compile(
     r"\b(lead|chrom\w+)( and (lead|chrom\w+))?[- ]?free\b|\b(free (of|from)|contains? no|without|no) (lead|chromates?)( (and|or) (lead|chromates?))?(?=\s*([.,;)]|$))", re.IGNORECASE)
 
 
@@ -48,6 +48,6 @@ def hardener_of(slug: str, coating: Any, kind: Any, guard: Any) -> str:
 def settled(slug: str, coating: Any, kind: Any, guard: Any) -> Any:
     """The coating with its hardener said and every stop on it that anything forces."""
     hardener = hardener_of(slug, coating, kind, guard)
-    metals = _METALS.search(_NO_METALS.sub("", f"{slug.replace('-', ' ')} ; {_words(coating)}"))
+    metals = METALS.search(NO_METALS.sub("", f"{slug.replace('-', ' ')} ; {_words(coating)}"))
     forced = [*([guard.stop] if guard is not None and guard.stop else []), *(["isocyanates"] if hardener == "isocyanate" else []), *(["chromate-lead-primer"] if metals else [])]
     return coating.model_copy(update={"hardener": hardener, "stops": list(dict.fromkeys([*coating.stops, *forced]))})

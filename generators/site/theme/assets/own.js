@@ -25,17 +25,17 @@
   };
 
   const families = (held) => (told().classes[text(held, "class")] || {}).family;
-  /* none, isocyanate, amine, acid or other. A two-pack that does not say counts as isocyanate, and so does any tin whose words do. */
+  const found = (pattern, words) => { try { return new RegExp(pattern, "i").test(words); } catch { return true; } }; // a browser that cannot read the rule takes the safe side
+  const without = (pattern, words) => { try { return words.replace(new RegExp(pattern, "gi"), ""); } catch { return words; } };
+  const written = (held) => [text(held, "name"), text(held, "class"), (told().classes[text(held, "class")] || {}).label, text(held, "thin-with"), text(held, "notes")].join(" ; ");
+  /* none, isocyanate, amine, acid or other. What two tins make, or air sets, and that does not say counts as isocyanate, and so does any tin whose words do. */
   const hardener = (held) => {
-    const fields = told(), kind = fields.classes[text(held, "class")] || {}, said = text(held, "hardener"), found = (pattern, words) => { try { return new RegExp(pattern, "i").test(words); } catch { return true; } }; // a browser that cannot read the rule takes the safe side
-    const written = ["name", "thin-with", "notes"].map((name) => text(held, name)).join(" ; ");
-    let bare = written;
-    try { bare = written.replace(new RegExp(fields.free, "gi"), ""); } catch { /* nothing is taken away */ }
-    if (said === "isocyanate" || kind.stop === "isocyanates" || found(fields.isocyanate, bare)) return "isocyanate";
-    if (kind.family === "two-pack" || TWO.some((name) => text(held, name.replace(/_/g, "-")))) return said === "none" ? "isocyanate" : said || "isocyanate";
-    return !said && found(fields.asked, written) ? "isocyanate" : said || "none";
+    const fields = told(), kind = fields.classes[text(held, "class")] || {}, said = text(held, "hardener"), words = written(held);
+    if (said === "isocyanate" || kind.stop === "isocyanates" || found(fields.isocyanate, without(fields.free, words))) return "isocyanate";
+    if (kind.family === "two-pack" || TWO.some((name) => text(held, name.replaceAll("_", "-")))) return said === "none" ? "isocyanate" : said || "isocyanate";
+    return !said && found(fields.asked, words) ? "isocyanate" : said || "none";
   };
-  const stops = (held) => [...new Set([(told().classes[text(held, "class")] || {}).stop, hardener(held) === "isocyanate" ? "isocyanates" : ""].filter(Boolean))];
+  const stops = (held) => [...new Set([(told().classes[text(held, "class")] || {}).stop, hardener(held) === "isocyanate" ? "isocyanates" : "", found(told().metals, without(told().no_metals, written(held))) ? "chromate-lead-primer" : ""].filter(Boolean))];
 
   /* Every field read and every check asked, all of them at once: {problems: [[entry, wanted, came, mend]], values, missing: [entry]}. */
   const check = (sort, held) => {
@@ -44,9 +44,9 @@
     const named = text(held, "name");
     if (!named) missing.push("name"); else if (named.length > 60) problems.push(["name", "a name of 60 letters at the most", named, "shorten it"]);
     for (const [name, spec] of Object.entries(fields)) {
-      const entry = { limit: "seconds", supplied: "seconds", nozzles: "nozzle" }[name] || name.replaceAll("_", "-"), found = figure(held, entry, spec);
+      const entry = { limit: "seconds", supplied: "seconds", nozzles: "nozzle" }[name] || name.replaceAll("_", "-"), is = figure(held, entry, spec);
       const needed = name === "thinner_density" ? !water : name === "nozzle" ? false : TWO.includes(name) ? two && name !== "induction" : spec[5];
-      if (found === null) { if (needed) missing.push(entry); } else if (found.problem) problems.push([entry, ...found.problem]); else values[name] = found;
+      if (is === null) { if (needed) missing.push(entry); } else if (is.problem) problems.push([entry, ...is.problem]); else values[name] = is;
     }
     if (sort === "coating") {
       if (!text(held, "class")) missing.push("class"); else if (!Object.hasOwn(told().classes, text(held, "class"))) problems.push(["class", "a class of this handbook", text(held, "class"), "choose one of the list"]);
@@ -94,6 +94,6 @@
     const sheet = values.supplied ? [[0, values.supplied.likely, text(held, "cup")], ...(values.trial ? [[values.trial[0].likely, values.trial[1].likely, text(held, "cup")]] : [])] : [];
     return { facts: out, sheet };
   };
-  const found = { check, facts, hardener, stops, thinner };
-  if (typeof module === "object") module.exports = found; else window.almanacOwn = found;
+  const made = { check, facts, hardener, stops, thinner };
+  if (typeof module === "object") module.exports = made; else window.almanacOwn = made;
 })();
