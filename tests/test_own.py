@@ -24,11 +24,13 @@ HERE = Path(__file__).parent
 ROOT = HERE.parent
 ASSETS = ROOT / "generators" / "site" / "theme" / "assets"
 
-PAINT = {"name": ("Harbour Eggshell", ""), "class": ("waterborne-trim-enamel", ""), "volume-solids": ("39", "%"), "dry-film": ("35", "µm"), "density": ("1.25", "kg/L"), "voc": ("30", "g/L"), "thinner-max": ("8", "%"),
-         "air-min": ("8", "°C"), "air-max": ("32", "°C"), "humidity-max": ("80", "%"), "recoat-after": ("4–6", "h"), "seconds": ("58", "s"), "cup": ("ford-4", ""), "basis": ("measured", "")}
-KIT = {"name": ("Garage four-stage", ""), "stages": ("4", "1"), "seconds": ("40", "s"), "cup": ("ford-4", ""), "pattern": ("taper", ""), "pot": ("1", "qt"), "fan-angle": ("50", "deg"), "near": ("6", "in"), "far": ("10", "in"),
-       "flow": ("130 ± 10", "mL/min"), "transfer-efficiency": ("60", "%"), "noise": ("84", "dBA"), "nozzle": ("1.4", "mm"), "basis": ("measured", "")}
-EPOXY = {**PAINT, "name": ("Slip Epoxy", ""), "class": ("two-pack-epoxy", ""), "thinner-density": ("860", "g/L"), "thin-with": ("epoxy thinner", ""), "hardener": ("amine", ""), "ratio": ("4:1", ""),
+PAINT = {"name": ("Harbour Eggshell", ""), "class": ("waterborne-trim-enamel", ""), "volume-solids": ("39", "%"), "dry-film": ("35", "µm"), "density": ("1.25", "kg/L"), "voc": ("30", "g/L"),
+         "thinner-max": ("8", "%"), "air-min": ("8", "°C"), "air-max": ("32", "°C"), "humidity-max": ("80", "%"), "recoat-after": ("4–6", "h"), "seconds": ("58", "s"), "cup": ("ford-4", ""), "basis": ("measured", "")}
+KIT = {"name": ("Garage four-stage", ""), "stages": ("4", "1"), "seconds": ("40", "s"), "cup": ("ford-4", ""), "pattern": ("taper", ""),
+       "pot": ("1", "qt"), "fan-angle": ("50", "deg"), "near": ("6", "in"),
+       "far": ("10", "in"), "flow": ("130 ± 10", "mL/min"), "transfer-efficiency": ("60", "%"), "noise": ("84", "dBA"), "nozzle": ("1.4", "mm"), "basis": ("measured", "")}
+EPOXY = {**PAINT, "name": ("Slip Epoxy", ""), "class": ("two-pack-epoxy", ""), "thinner-density": ("860", "g/L"), "thin-with": ("epoxy thinner", ""),
+         "hardener": ("amine", ""), "ratio": ("4:1", ""),
          "hardener-density": ("0.98", "kg/L"), "pot-life": ("5–6", "h"), "recoat-before": ("72", "h"), "trial-thinner": ("5", "%"), "trial-seconds": ("42", "s")}
 GOOD = {"a paint": ("coating", PAINT), "a kit in US units": ("kit", KIT), "an epoxy": ("coating", EPOXY)}
 
@@ -40,7 +42,8 @@ def phone(facts, catalogue, tmp_path_factory):
     (folder / "data.json").write_text(json.dumps({"grammar": quantity.script(), "own": own_described(Day(facts, catalogue))}), encoding="utf-8")
 
     def ask(things: list[tuple[str, dict[str, tuple[str, str]]]]) -> list[dict[str, Any]]:
-        (folder / "things.json").write_text(json.dumps([[sort, {name: {"text": text, "unit": unit} for name, (text, unit) in held.items()}, "2026-11-26"] for sort, held in things]), encoding="utf-8")
+        told = [[sort, {name: {"text": text, "unit": unit} for name, (text, unit) in held.items()}, "2026-11-26"] for sort, held in things]
+        (folder / "things.json").write_text(json.dumps(told), encoding="utf-8")
         done = subprocess.run(["node", str(HERE / "own_phone.js"), str(ASSETS), str(folder / "data.json"), str(folder / "things.json")], capture_output=True, text=True, timeout=120, check=False)
         assert done.returncode == 0, done.stderr[-2000:]
         return json.loads(done.stdout)
@@ -62,7 +65,8 @@ def taken_out(folder: Path, things: list[tuple[str, dict[str, tuple[str, str]]]]
         kind = {"kit": "own-kit", "coating": "own-paint"}.get(sort, sort)
         for field, (text, unit) in {"~kind": (kind, ""), **held}.items():
             n += 1
-            lines.append(json.dumps({"edit": {"dev": "abcdefgh123456", "n": n, "at": n, "rec": f"{kind}-{place}", "row": "", "field": field, "text": text, "unit": unit, "when": "2026-11-26T17:00:00+00:00", "prev": []}}))
+            edit = {"dev": "abcdefgh123456", "n": n, "at": n, "rec": f"{kind}-{place}", "row": "", "field": field, "text": text, "unit": unit, "when": "2026-11-26T17:00:00+00:00", "prev": []}
+            lines.append(json.dumps({"edit": edit}))
     body = "\n".join(lines) + "\n"
     path = folder / "records.jsonl"
     path.write_text(f'{{"sprayers-almanac-journal":1,"sha256":"{hashlib.sha256(body.encode()).hexdigest()}"}}\n{body}', encoding="utf-8")
@@ -97,7 +101,8 @@ def test_the_phone_tells_what_the_file_tells(what, phone, home, tmp_path):
 
 
 STOPPED = {
-    "a two-pack that says nothing": {**EPOXY, "hardener": ("", "")}, "a pot life in a one-pack's class": {**PAINT, "pot-life": ("4", "h"), "ratio": ("4:1", ""), "hardener-density": ("1", "kg/L")},
+    "a two-pack that says nothing": {**EPOXY, "hardener": ("", "")},
+    "a pot life in a one-pack's class": {**PAINT, "pot-life": ("4", "h"), "ratio": ("4:1", ""), "hardener-density": ("1", "kg/L")},
     "a two-pack's class alone": {**PAINT, "class": ("two-pack-epoxy", ""), "thinner-density": ("860", "g/L")}, "a polyurethane": {**EPOXY, "class": ("two-pack-polyurethane", ""), "hardener": ("amine", "")},
     "by its name": {**PAINT, "name": ("Polyisocyanate Clear", "")}, "by what it is thinned with": {**PAINT, "thin-with": ("HDI thinner", ""), "thinner-density": ("800", "g/L")},
     "by its notes": {**PAINT, "notes": ("Moisture-cured.", "")}, "said": {**PAINT, "hardener": ("isocyanate", "")},
@@ -121,7 +126,8 @@ def test_free_of_it_is_no_stop(phone):
 
 # One field spoiled at a time: neither the phone nor the file takes it.
 SPOILT = [(name, text) for name, texts in {
-    "volume-solids": ("170", "-3", "much"), "dry-film": ("0", "2000"), "density": ("12", "1,2,3"), "voc": ("9000",), "thinner-max": ("200",), "air-min": ("33", "90"), "air-max": ("-41",), "humidity-max": ("151",),
+    "volume-solids": ("170", "-3", "much"), "dry-film": ("0", "2000"), "density": ("12", "1,2,3"), "voc": ("9000",), "thinner-max": ("200",),
+    "air-min": ("33", "90"), "air-max": ("-41",), "humidity-max": ("151",),
     "recoat-after": ("0", "6–4"), "seconds": ("0", "9 m"), "cup": ("ford-9",), "class": ("emulsion",), "hardener": ("water",), "ratio": ("4", "0:1"), "trial-seconds": ("42",),
 }.items() for text in texts]
 

@@ -36,9 +36,8 @@ def own_described(day: Day) -> dict[str, Any]:
     classes = {}
     for key, kind in facts.classes.items():
         guard = facts.protection.get(key)
-        told = {thinner: {name: one.as_json() for name, one in tell.tin_told(facts, probe(facts, key, thinner), region).items() if name in OF_CLASS} for thinner in THINNERS}
-        classes[key] = {"label": kind.us_label if facts.handbook.words == "us" else kind.label, "family": kind.family, "stop": guard.stop if guard and guard.stop else "", "nozzle": f"{kind.nozzle_coarse.value:g} {kind.nozzle_coarse.unit}",
-                        **told}
+        told = {thinner: {name: one.as_json() for name, one in tell.tin_told(facts, probe(facts, key, thinner), region, "").items() if name in OF_CLASS} for thinner in THINNERS}
+        classes[key] = {"label": kind.us_label if facts.handbook.words == "us" else kind.label, "family": kind.family, "stop": guard.stop if guard and guard.stop else "", **told}
     solvents = {}
     for row in facts.solvents:
         if row.explosive_limits:

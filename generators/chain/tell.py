@@ -65,10 +65,10 @@ def _solvent(facts: Any, coating: Any) -> tuple[Told, Told]:
 
 def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
     """A coating's facts, and what its class says for it."""
-    return tin_told(facts, facts.coatings[slug], region)
+    return tin_told(facts, facts.coatings[slug], region, facts.tin_name(slug))
 
 
-def tin_told(facts: Any, tin: Any, region: str) -> dict[str, Told]:
+def tin_told(facts: Any, tin: Any, region: str, name: str) -> dict[str, Told]:
     """Any tin's facts, one of no file too."""
     kind = facts.classes[tin.class_key]
     found = {f"coating.{name}": _number(getattr(tin, name), FACTS[f"coating.{name}"][0]) for name in (
@@ -97,7 +97,7 @@ def tin_told(facts: Any, tin: Any, region: str) -> dict[str, Told]:
     found["coating.voc_room"] = Told("counts" if rule == "limited" and not water and (facts.regions[region].label_category != "voc_category_us" or tin.voc_less_water is None) else "none", _COMMON)
     found["coating.solvent_lel"], found["coating.solvent_molar_mass"] = _solvent(facts, tin)
     words = {
-        "name": facts.tin_name(slug), "hardener": tin.hardener or "none", "stop": tin.stops[0] if tin.stops else "none", "family": kind.family, "window": "closes" if tin.recoat_before else "open",
+        "name": name, "hardener": tin.hardener or "none", "stop": tin.stops[0] if tin.stops else "none", "family": kind.family, "window": "closes" if tin.recoat_before else "open",
         "parts": "two-pack" if pair or kind.family == "two-pack" else "one-pack", "cup": "refused" if tin.cup_refused else "speaks",
     }
     found |= {f"coating.{name}": Told(said, tin.origin) for name, said in words.items()}

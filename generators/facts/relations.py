@@ -15,7 +15,6 @@ from generators.facts.regions import Region
 from generators.facts.relate import asked, looker
 from generators.facts.tin import ODDITIES, RELATIONS, WORKED, Tin
 
-
 # What stands below what, with the unit that both are compared in: told here, and asked of a form on a phone too.
 ORDERED = {"kit": (("near", "far", "mm"),), "coating": (("air_min", "air_max", "°C"),)}
 

@@ -15,6 +15,9 @@ def _within(annotation: Any) -> list[Any]:
     return [annotation, *(found for part in get_args(annotation) for found in _within(part))]
 
 
+_CUP = model.kinds.Cup.__metadata__[0]  # the reader of a cup time
+
+
 def figures(kind: type[BaseModel]) -> dict[str, tuple[Kind, bool]]:
     """Field → (what kind of figure it is, whether a file has to say it), for a short form made from the same schema; a cup time is one too."""
     found = {}
@@ -22,7 +25,7 @@ def figures(kind: type[BaseModel]) -> dict[str, tuple[Kind, bool]]:
         said = [part for part in (*field.metadata, *_within(field.annotation)) if isinstance(part, Kind)]
         if said:
             found[name] = (said[0], field.is_required())
-        elif any(getattr(part, "__metadata__", None) == getattr(model.kinds.Cup, "__metadata__", ()) for part in _within(field.annotation)) or field.metadata[:1] == list(model.kinds.Cup.__metadata__[:1]):
+        elif _CUP in (*field.metadata, *(one for part in _within(field.annotation) for one in getattr(part, "__metadata__", ()))):
             found[name] = (KINDS["cup time"], field.is_required())
     return found
 

@@ -79,7 +79,7 @@ def _value(held: Mapping[str, tuple[str, str]], entry: str) -> str | None:
 
 def data_of(kind: str, held: Mapping[str, tuple[str, str]], day: str, classes: Mapping[str, Any], source: str = "") -> dict[str, Any]:
     """The keys and values of its file. What its class says for it, where nobody typed it, has the basis common practice."""
-    folder, shape = _KINDS[kind]
+    shape = _KINDS[kind][1]
 
     def said(entry: str) -> str:
         return held.get(entry, ("", ""))[0]

@@ -10,11 +10,12 @@ from generators.form import Block, Entry, Form
 from generators.pages.forms.parts import SCRIPTS, cups, label, long, number, pick, text
 
 BASES = (("published", "its data sheet"), ("measured", "I measured it"), ("common practice", "common practice"), ("invented", "invented, to try"))
-_PAINT = {"volume_solids": "Solids, by volume", "dry_film": "Dry film wanted", "density": "Density", "voc": "VOC", "thinner_max": "Most thinner, of the paint", "air_min": "Coldest air", "air_max": "Warmest air",
-          "humidity_max": "Dampest air", "recoat_after": "Next coat after, at 23 °C"}
+_PAINT = {"volume_solids": "Solids, by volume", "dry_film": "Dry film wanted", "density": "Density", "voc": "VOC", "thinner_max": "Most thinner, of the paint",
+          "air_min": "Coldest air", "air_max": "Warmest air", "humidity_max": "Dampest air", "recoat_after": "Next coat after, at 23 °C"}
 _MORE = {"thinner_density": "VOC of the thinner itself", "recoat_before": "Next coat before", "nozzle": "Nozzle"}
 _PAIR = {"hardener_density": "Density of the hardener", "pot_life": "Pot life", "induction": "Stands before use"}
-_KIT = {"pot": "Pot", "fan_angle": "Angle of the fan", "near": "Nearest to the work", "far": "Farthest from the work", "flow": "Flow, weighed", "transfer_efficiency": "Lands on a flat panel", "noise": "Noise at the ear"}
+_KIT = {"pot": "Pot", "fan_angle": "Angle of the fan", "near": "Nearest to the work", "far": "Farthest from the work",
+        "flow": "Flow, weighed", "transfer_efficiency": "Lands on a flat panel", "noise": "Noise at the ear"}
 
 
 def _numbers(kind: Any, labels: dict[str, str]) -> tuple[Entry, ...]:
@@ -52,7 +53,8 @@ def own_kit(facts: Any) -> Form:
         "own-kit", "A kit of your own",
         (
             Block("kit", "Turbine, gun and pot", (
-                text("name", "Name"), number("stages", "Stages of the turbine", "1"), number("seconds", "Thickest that it sprays well", "s"), pick("cup", "in this cup", cups(facts), start=facts.kits[facts.handbook.default_kit].limit.cup),
+                text("name", "Name"), number("stages", "Stages of the turbine", "1"), number("seconds", "Thickest that it sprays well", "s"),
+                pick("cup", "in this cup", cups(facts), start=facts.kits[facts.handbook.default_kit].limit.cup),
                 pick("pattern", "Shape of the fan across", (("taper", "thick in the middle, falling evenly"), ("bell", "round, like a bell"), ("flat-core", "flat in the middle"))),
                 *_numbers(model.Kit, _KIT), number("nozzle", "Nozzle", "mm"),
             ), hint="Fan, distance and flow: measure them on a test card. Not sure of the shape? The test card page shows all three."),
