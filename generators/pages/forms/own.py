@@ -7,7 +7,7 @@ from typing import Any
 from generators.facts import model
 from generators.facts.schema import figures
 from generators.form import Block, Entry, Form
-from generators.pages.forms.parts import SCRIPTS, cups, label, long, number, pick, text
+from generators.pages.forms.parts import SCRIPTS, cups, long, number, pick, text
 
 BASES = (("published", "its data sheet"), ("measured", "I measured it"), ("common practice", "common practice"), ("invented", "invented, to try"))
 _PAINT = {"volume_solids": "Solids, by volume", "dry_film": "Dry film wanted", "density": "Density", "voc": "VOC", "thinner_max": "Most thinner, of the paint",
@@ -26,7 +26,7 @@ def _numbers(kind: Any, labels: dict[str, str]) -> tuple[Entry, ...]:
 def own_paint(facts: Any) -> Form:
     """Twelve fields from the data sheet; a two-pack's second tin, and what only some sheets say, folded."""
     cup = facts.kits[facts.handbook.default_kit].limit.cup
-    classes = tuple((key, label(facts, kind)) for key, kind in facts.classes.items())
+    classes = tuple((key, kind.us_label if facts.handbook.words == "us" else kind.label) for key, kind in facts.classes.items())
     return Form(
         "own-paint", "A paint of your own",
         (

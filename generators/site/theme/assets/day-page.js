@@ -123,6 +123,7 @@
       .map(([folder, slug, name]) => { const one = link(`${folder}/${slug}.html`, name); one.className = "md-button"; return one; }));
     root.dataset.ready = "yes";
     all();
+    beside();
     if (held) { const again = root.querySelector(`[data-reading="${held}"]`); if (again) again.focus({ preventScroll: true }); }
   };
   const link = (address, words) => { const one = make("a", "", words); one.href = address; return one; };
@@ -146,6 +147,9 @@
       () => { root.replaceChildren(make("p", "alm-day-note", "△ A file of this handbook is missing here: open it once with signal, or take the card.")); });
   };
   document.getElementById("alm-day-all").addEventListener("toggle", () => { if (now) all(); });
+  const bench = document.getElementById("alm-day-bench");
+  const beside = () => { if (bench && bench.open && now) load("bench.js").then(() => window.almanacBench(document.getElementById("alm-day-at-bench"), now, situation)); };
+  if (bench) bench.addEventListener("toggle", beside);
   kept.on(answer);
   answer();
   setInterval(() => { if (!window.almanacPanel.opened() && !document.hidden) answer(); }, 60000);

@@ -127,6 +127,20 @@
     save();
     return key;
   };
+  /* What another phone passed on: a place, a pot, pieces and a job of their own. What was read there counts once it is read again here; kit and paint were chosen by taking it. */
+  const bring = (given) => {
+    if (given.kit && given.coating && !fresh()) confirm();
+    const chosen = (name) => { const { from, ...mine } = given[name]; return { ...mine, at: clock.now() }; };
+    for (const sort of ["place", "pot", "pieces", "job"]) {
+      const mine = Object.keys(given).filter((name) => name !== "kit" && belongs(name) === sort);
+      if (!mine.length) continue;
+      add(sort, "");
+      for (const name of mine) set(sort).readings[name] = name === "coating" ? chosen(name) : given[name];
+    }
+    if (given.kit) pick("kit", given.kit.text);
+    for (const name of Object.keys(given)) if (belongs(name) === "kit" && name !== "kit" && set("kit") && !(name in set("kit").readings)) set("kit").readings[name] = given[name];
+    save();
+  };
   const call = (sort, name) => { const one = set(sort); if (one && name) { one.name = name.slice(0, 60); save(); } };
 
   /* A new day: kit and paint count for nothing until they are said again; what was looked up for another day is gone; yesterday's pot stays in the list, a clean one is in hand. */
@@ -171,7 +185,7 @@
     return out;
   };
   window.almanacKept = {
-    get, put, drop, pour, poured, same, pick, add, call, fresh, confirm, kit, situation, minutes, clock, set,
+    get, put, drop, pour, poured, same, pick, add, bring, call, fresh, confirm, kit, situation, minutes, clock, set,
     chosen: (sort) => state.chosen[sort], sets: (sort) => Object.entries(state.sets[sort]), on: (listener) => heard.push(listener), safe: () => safe || Boolean(keeper && keeper.db), status, join,
     system: (choice) => {
       try {
