@@ -133,7 +133,12 @@
   const all = () => {
     const part = document.getElementById("alm-day-readings");
     if (!part || !part.closest("details").open) return;
-    part.replaceChildren(...Object.entries(SORTS).flatMap(([sort, words]) => [make("h3", "", words, sort === "job" ? make("span", "", " ", key("A new job", () => asks.which("job", part), "alm-day-small")) : null),
+    const shut = now.answers.allowed.verdict === "stop", told = day.answers.filter((one) => one.kind !== "time" && !["allowed", "spray"].includes(one.name)).map((one) => {
+      const is = now.answers[one.name], item = make("li", "", `${one.title}: `, strong(shut && one.gate !== false ? "stop" : printed(one.name, is, kept.system()) || "not known"), is.verdict === "go" ? "" : ` ${MARK[is.verdict].join(" ")}`);
+      item.dataset.answer = one.name;
+      return item;
+    });
+    part.replaceChildren(make("h3", "", "Every answer"), make("ul", "alm-day-told", ...told), ...Object.entries(SORTS).flatMap(([sort, words]) => [make("h3", "", words, sort === "job" ? make("span", "", " ", key("A new job", () => asks.which("job", part), "alm-day-small")) : null),
       make("p", "alm-day-row", ...Object.keys(day.readings).filter((name) => day.readings[name].belongs === sort && name !== "now" && name !== "kit" && (sort !== "kit" || kept.chosen("kit"))).flatMap((name) => [reading(name), " "]))]));
   };
 
