@@ -19,17 +19,25 @@ SMALL = {"width": 360, "height": 640}
 DAY, NOW = "2026-11-26", "10:00"
 DRY = {"people-out": "yes", "flames-out": "yes", "old-finish": "none", "asbestos": "no", "lead": "no", "ground": "coated", "shape": "flat", "touch-test": "passes", "hand": "trained"}
 JOBS: dict[str, dict[str, Any]] = {
-    "kitchen": {**DRY, "kit": "two-stage-tote", "coating": "tern-clear-satin", "place": "room", "air-temperature": ("23 °C", 23), "relative-humidity": ("50 %", 50), "surface-temperature": ("22 °C", 22),
-                "room-volume": ("60 m³", 60), "air-changes": ("60 1/h", 60), "mixing": ("2", 2), "pot-litres": ("0.8 L", 0.8), "cup-time": ("38 s", 38), "paint-temperature": ("20 °C", 20), "area": ("12 m²", 12),
+    "kitchen": {**DRY, "kit": "two-stage-tote", "coating": "tern-clear-satin", "place": "room", "air-temperature": ("23 °C", 23), "relative-humidity": ("50 %", 50),
+        "surface-temperature": ("22 °C", 22),
+                "room-volume": ("60 m³", 60), "air-changes": ("60 1/h", 60), "mixing": ("2", 2), "pot-litres": ("0.8 L", 0.8), "cup-time": ("38 s", 38), "paint-temperature": ("20 °C", 20),
+                "area": ("12 m²", 12),
                 "stroke-length": ("2 m", 2), "last-coat-at": f"{DAY}T09:00", "building-year": ("2010", 2010)},
-    "gate": {**DRY, "kit": "two-stage-tote", "coating": "anchor-alkyd-gloss", "place": "outdoors", "air-temperature": ("18 °C", 18), "relative-humidity": ("60 %", 60), "surface-temperature": ("17 °C", 17),
-             "night-low": ("12 °C", 12), "wind": ("1.5 m/s", 1.5), "gust": ("2 m/s", 2), "rain-at": "none", "dusk-at": f"{DAY}T16:10", "pot-litres": ("1 L", 1), "cup-time": ("74 s", 74), "paint-temperature": ("23 °C", 23),
+    "gate": {**DRY, "kit": "two-stage-tote", "coating": "anchor-alkyd-gloss", "place": "outdoors", "air-temperature": ("18 °C", 18), "relative-humidity": ("60 %", 60),
+        "surface-temperature": ("17 °C", 17),
+             "night-low": ("12 °C", 12), "wind": ("1.5 m/s", 1.5), "gust": ("2 m/s", 2), "rain-at": "none", "dusk-at": f"{DAY}T16:10", "pot-litres": ("1 L", 1), "cup-time": ("74 s", 74),
+             "paint-temperature": ("23 °C", 23),
              "area": ("6 m²", 6), "stroke-length": ("1 m", 1), "distance": ("150 mm", 150), "last-coat-at": "2026-11-25T15:00", "building-year": ("2010", 2010)},
-    "beam": {**DRY, "kit": "two-stage-tote", "coating": "keel-two-pack-epoxy", "hardener": "amine", "place": "room", "air-temperature": ("20 °C", 20), "relative-humidity": ("55 %", 55), "surface-temperature": ("19 °C", 19),
-             "room-volume": ("200 m³", 200), "air-changes": ("30 1/h", 30), "mixing": ("3", 3), "pot-litres": ("0.5 L", 0.5), "mixed-at": f"{DAY}T09:30", "paint-temperature": ("25 °C", 25), "area": ("4 m²", 4),
+    "beam": {**DRY, "kit": "two-stage-tote", "coating": "keel-two-pack-epoxy", "hardener": "amine", "place": "room", "air-temperature": ("20 °C", 20), "relative-humidity": ("55 %", 55),
+        "surface-temperature": ("19 °C", 19),
+             "room-volume": ("200 m³", 200), "air-changes": ("30 1/h", 30), "mixing": ("3", 3), "pot-litres": ("0.5 L", 0.5), "mixed-at": f"{DAY}T09:30", "paint-temperature": ("25 °C", 25),
+             "area": ("4 m²", 4),
              "flow": ("120 mL/min", 120), "stroke-length": ("1.5 m", 1.5), "building-year": ("2010", 2010)},
-    "doors": {**DRY, "kit": "two-stage-tote", "coating": "gannet-trim-satin", "place": "room", "air-temperature": ("20 °C", 20), "relative-humidity": ("60 %", 60), "surface-temperature": ("18 °C", 18),
-              "room-volume": ("45 m³", 45), "air-changes": ("20 1/h", 20), "mixing": ("2", 2), "pot-litres": ("1 L", 1), "cup-time": ("62 s", 62), "paint-temperature": ("20 °C", 20), "area": ("16 m²", 16),
+    "doors": {**DRY, "kit": "two-stage-tote", "coating": "gannet-trim-satin", "place": "room", "air-temperature": ("20 °C", 20), "relative-humidity": ("60 %", 60),
+        "surface-temperature": ("18 °C", 18),
+              "room-volume": ("45 m³", 45), "air-changes": ("20 1/h", 20), "mixing": ("2", 2), "pot-litres": ("1 L", 1), "cup-time": ("62 s", 62), "paint-temperature": ("20 °C", 20),
+              "area": ("16 m²", 16),
               "stroke-length": ("2 m", 2), "step": ("70 mm", 70), "building-year": ("1985", 1985)},
 }
 
@@ -228,8 +236,10 @@ QUESTIONS: list[tuple[str, str, str, str, Callable[[Own], Any]]] = [
 ]
 LINES = {"pot": "pot", "mask": "mask", "spray": "spray", "next": "next-coat"}
 # What stands beside a figure in its line, and the figure's step on the screen.
-FOUND = {"pour": (r"Pour (\d+) mL", 5), "distance": (r"(\d+) mm off", 5), "step": (r"step (\d+) mm", 5), "stroke-seconds": (r"in ([\d.]+) s\b", 0.1), "teeth": (r"tooth (\d+) µm", 0.5), "clear-after": (r"until (\d+) min", 5)}
-CLOCKS = {"next-coat": r"not before (?:(\w{3}) )?(\d\d:\d\d)", "latest": r"not after (?:(\w{3}) )?(\d\d:\d\d)", "until": r"until (?:(\w{3}) )?(\d\d:\d\d)", "out-by": r"Out of the gun by (?:(\w{3}) )?(\d\d:\d\d)"}
+FOUND = {"pour": (r"Pour (\d+) mL", 5), "distance": (r"(\d+) mm off", 5), "step": (r"step (\d+) mm", 5), "stroke-seconds": (r"in ([\d.]+) s\b", 0.1), "teeth": (r"tooth (\d+) µm", 0.5),
+    "clear-after": (r"until (\d+) min", 5)}
+CLOCKS = {"next-coat": r"not before (?:(\w{3}) )?(\d\d:\d\d)", "latest": r"not after (?:(\w{3}) )?(\d\d:\d\d)", "until": r"until (?:(\w{3}) )?(\d\d:\d\d)",
+    "out-by": r"Out of the gun by (?:(\w{3}) )?(\d\d:\d\d)"}
 STEPS = {"fan": 5, "wet-film": 5, "litres": 0.1, "beat": 1, "speed": 0.01, "margin": 0.5, "coat-wait": 0.5, "pot-life": 5, "dry-tooth": 0.5, "teeth": 0.5}
 DAYS = {"Wed": -1, "Thu": 0, "Fri": 1, "Sat": 2, "Sun": 3, None: 0}
 
@@ -238,6 +248,8 @@ PUT = """([readings, moment]) => {
   kept.clock.now = () => moment;
   for (const [name, is] of readings) kept.put(name, Array.isArray(is) ? { text: is[0], at: moment, value: is[1], low: is[1], high: is[1] } : { text: is, at: moment });
 }"""
+EMPTIED = """() => new Promise((done) => { localStorage.clear(); const db = window.almanacKeeper && window.almanacKeeper.db; if (db) db.close();
+  const gone = indexedDB.deleteDatabase("almanac-journal"); gone.onsuccess = gone.onerror = gone.onblocked = () => done(); })"""
 TOLD = """() => { document.getElementById("alm-day-all").open = true;
   return new Promise((done) => setTimeout(() => done({ lines: [...document.querySelectorAll("#alm-day .alm-day-line")].map((one) => [one.dataset.line, one.innerText.replace(/\\s+/g, " ")]),
     all: Object.fromEntries([...document.querySelectorAll("#alm-day-all [data-answer]")].map((one) => [one.dataset.answer, one.innerText])) }), 250)); }"""
@@ -258,7 +270,7 @@ def told(browser, site):
             page.evaluate(PUT, [[*JOBS[job].items()], f"{DAY}T{NOW}"])
             page.wait_for_function("coating => window.almanacNow.situation.words.coating === coating && 'building-year' in window.almanacNow.situation.texts", arg=JOBS[job]["coating"])
             found[job] = page.evaluate(TOLD)
-            page.evaluate("new Promise((done) => { localStorage.clear(); const db = window.almanacKeeper && window.almanacKeeper.db; if (db) db.close(); const gone = indexedDB.deleteDatabase('almanac-journal'); gone.onsuccess = gone.onerror = gone.onblocked = () => done(); })")
+            page.evaluate(EMPTIED)
             page.close()
         return found[job]
 

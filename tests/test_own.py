@@ -25,7 +25,8 @@ ROOT = HERE.parent
 ASSETS = ROOT / "generators" / "site" / "theme" / "assets"
 
 PAINT = {"name": ("Harbour Eggshell", ""), "class": ("waterborne-trim-enamel", ""), "volume-solids": ("39", "%"), "dry-film": ("35", "µm"), "density": ("1.25", "kg/L"), "voc": ("30", "g/L"),
-         "thinner-max": ("8", "%"), "air-min": ("8", "°C"), "air-max": ("32", "°C"), "humidity-max": ("80", "%"), "recoat-after": ("4–6", "h"), "seconds": ("58", "s"), "cup": ("ford-4", ""), "basis": ("measured", "")}
+         "thinner-max": ("8", "%"), "air-min": ("8", "°C"), "air-max": ("32", "°C"), "humidity-max": ("80", "%"), "recoat-after": ("4–6", "h"), "seconds": ("58", "s"), "cup": ("ford-4", ""),
+         "basis": ("measured", "")}
 KIT = {"name": ("Garage four-stage", ""), "stages": ("4", "1"), "seconds": ("40", "s"), "cup": ("ford-4", ""), "pattern": ("taper", ""),
        "pot": ("1", "qt"), "fan-angle": ("50", "deg"), "near": ("6", "in"),
        "far": ("10", "in"), "flow": ("130 ± 10", "mL/min"), "transfer-efficiency": ("60", "%"), "noise": ("84", "dBA"), "nozzle": ("1.4", "mm"), "basis": ("measured", "")}
@@ -104,7 +105,8 @@ def test_the_phone_tells_what_the_file_tells(what, phone, home, tmp_path):
 STOPPED = {
     "a two-pack that says nothing": {**EPOXY, "hardener": ("", "")},
     "a pot life in a one-pack's class": {**PAINT, "pot-life": ("4", "h"), "ratio": ("4:1", ""), "hardener-density": ("1", "kg/L")},
-    "a two-pack's class alone": {**PAINT, "class": ("two-pack-epoxy", ""), "thinner-density": ("860", "g/L")}, "a polyurethane": {**EPOXY, "class": ("two-pack-polyurethane", ""), "hardener": ("amine", "")},
+    "a two-pack's class alone": {**PAINT, "class": ("two-pack-epoxy", ""), "thinner-density": ("860", "g/L")}, "a polyurethane": {**EPOXY, "class": ("two-pack-polyurethane", ""),
+        "hardener": ("amine", "")},
     "by its name": {**PAINT, "name": ("Polyisocyanate Clear", "")}, "by what it is thinned with": {**PAINT, "thin-with": ("HDI thinner", ""), "thinner-density": ("800", "g/L")},
     "by its notes": {**PAINT, "notes": ("Moisture-cured.", "")}, "said": {**PAINT, "hardener": ("isocyanate", "")},
 }
