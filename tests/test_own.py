@@ -16,6 +16,7 @@ from generators import quantity
 from generators.chain import tell
 from generators.chain.day import Day
 from generators.chain.own import own_described
+from generators.cli import main
 from generators.facts import FactsError
 from generators.facts.load import load
 from generators.facts.taken import take
@@ -148,9 +149,12 @@ def test_what_a_file_may_not_say_the_phone_does_not_take(name, text, phone, home
     assert sorted(path.name for path in (home / "site_data" / "coatings").iterdir()) == before and not (home / "site_data/kits/garage-four-stage.yaml").exists()
 
 
-def test_nothing_that_was_there_is_touched(home, tmp_path):
+def test_nothing_that_was_there_is_touched(home, tmp_path, capsys):
+    """By the command: what it wrote, and a second time a refusal that says which file and why."""
     file = taken_out(tmp_path, [("coating", PAINT)])
-    [written] = take(home, file)
+    assert main(["--handbook", str(home), "take", str(file)]) == 0 and "harbour-eggshell.yaml" in capsys.readouterr().out
+    written = home / "site_data/coatings/harbour-eggshell.yaml"
+    assert main(["--handbook", str(home), "take", str(file)]) == 1 and "site_data/coatings/harbour-eggshell.yaml:1: wanted a name that is not there yet" in capsys.readouterr().err
     text = written.read_text(encoding="utf-8")
     with pytest.raises(FactsError, match="not there yet"):
         take(home, file)
