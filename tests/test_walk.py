@@ -1,4 +1,7 @@
-"""A whole day on one phone: two places, two kits, a pot topped up half-way; survey, pot, gun, air, coats, fault, clocks, log and recipe. No reading is typed twice. Pictures of each step go to a folder."""
+"""A whole day on one phone: two places, two kits, a pot topped up half-way; survey, pot, gun, air, coats, fault, clocks, log and recipe. No reading is typed twice.
+
+Pictures of each step go to a folder.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +13,8 @@ import pytest
 from test_today import SMALL, choose, give, line, same_as_python, settled
 
 SURVEY = {"building-year": "2010", "old-finish": "none", "asbestos": "no"}
-KITCHEN = {"place": "room", "air-temperature": "19", "relative-humidity": "55", "surface-temperature": "18", "people-out": "yes", "flames-out": "yes", "room-volume": "60", "air-changes": "60", "mixing": "2"}
+KITCHEN = {"place": "room", "air-temperature": "19", "relative-humidity": "55", "surface-temperature": "18", "people-out": "yes", "flames-out": "yes",
+           "room-volume": "60", "air-changes": "60", "mixing": "2"}
 POT = {"cup-time": "56", "paint-temperature": "18.5", "pot-litres": "1"}
 FRONTS = {"air-temperature": "21", "relative-humidity": "48", "surface-temperature": "20", "people-out": "yes", "flames-out": "yes", "room-volume": "90", "air-changes": "60", "mixing": "2"}
 
@@ -46,7 +50,8 @@ def walk(browser, site, tmp_path):
 
 
 def _entries(page: Any) -> dict[str, str]:
-    return page.evaluate("Object.fromEntries([...document.querySelectorAll('.alm-entry')].map((one) => [one.dataset.name, (one.querySelector('input, select, textarea') || {}).value]).filter(([, text]) => text).reverse())")
+    return page.evaluate("""Object.fromEntries([...document.querySelectorAll(".alm-entry")].map((one) => [one.dataset.name, (one.querySelector("input, select, textarea") || {}).value])
+      .filter(([, text]) => text).reverse())""")
 
 
 def _taken_over(walk: Walk, site: Path, address: str) -> dict[str, str]:
@@ -124,7 +129,8 @@ def test_a_whole_day_and_no_reading_typed_twice(walk, site):
     walk.picture("fault")
     # Log and recipe take it over by one press; what a hand typed stays.
     log = _taken_over(walk, site, "job/daily-log.html")
-    assert {log[name] for name in ("air-temperature", "relative-humidity", "surface-temperature")} == {"19", "55", "18"} and log["coating"] == "gannet-trim-satin" and log["kit"] == "five-stage-trolley"
+    assert {log[name] for name in ("air-temperature", "relative-humidity", "surface-temperature")} == {"19", "55", "18"}
+    assert log["coating"] == "gannet-trim-satin" and log["kit"] == "five-stage-trolley"
     assert log["seconds"] == "47" and log["paint-temperature"] == "18.5" and float(log["thinner"]) == 5
     page.locator('.alm-entry[data-name="thinner"] input').first.fill("6")
     page.reload()
