@@ -44,7 +44,8 @@ for (let round = 0; round < count; round += 1) {
   // Read again there: it stands in that set's own record, and is that phone's.
   const place = Object.keys(alien).find((one) => one.startsWith("place/") && !one.includes("~"));
   if (place) {
-    const { from, ...again } = JSON.parse(alien[place]);
+    const again = JSON.parse(alien[place]);
+    delete again.from;
     const lists = store.edits(there, "bbbbbbbb", { [place]: JSON.stringify(again) }, "");
     if (lists.length !== 1 || !there.records.has(lists[0][0].rec)) throw new Error("a set of its own for one reading");
     const now = JSON.parse(store.read(there, "bbbbbbbb")[place]);

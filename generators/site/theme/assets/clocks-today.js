@@ -21,7 +21,7 @@
   };
   /* One event with an alarm, in local time without a zone: it rings when the wall clock where the phone is says so. */
   const escaped = (text) => text.replace(/[\\;,]/g, (one) => `\\${one}`).replace(/[\r\n]+/g, " ");
-  const folded = (line) => { const out = []; let rest = line, room = 60; while (rest.length > room) { out.push(rest.slice(0, room)); rest = ` ${rest.slice(room)}`; } return [...out, rest].join("\r\n"); };
+  const folded = (line) => { const out = []; const room = 60; let rest = line; while (rest.length > room) { out.push(rest.slice(0, room)); rest = ` ${rest.slice(room)}`; } return [...out, rest].join("\r\n"); };
   const calendar = (name, end, made, id) => {
     const stamp = (when) => `${when.getFullYear()}${two(when.getMonth() + 1)}${two(when.getDate())}T${two(when.getHours())}${two(when.getMinutes())}${two(when.getSeconds())}`;
     const utc = made.toISOString().slice(0, 19).replace(/[-:]/g, "");

@@ -111,7 +111,9 @@
   const pour = (share) => { const one = set("pot"); if (share === null) delete one.poured; else one.poured = share; save(); };
   const poured = () => { const is = set("pot").poured; return Number.isFinite(is) ? is : null; };
   /* Read again, the same: only the time changes. */
-  const same = (name) => { const was = get(name); if (was && !Array.isArray(was)) { const { from, ...mine } = was; put(name, { ...mine, at: clock.now() }); } };
+  const same = (name) => { const was = get(name); if (was && !Array.isArray(was)) put(name, here(was)); };
+  /* A reading as it is read here and now: nobody else's any more. */
+  const here = (reading) => { const mine = { ...reading, at: clock.now() }; delete mine.from; return mine; };
   const pick = (sort, key) => {
     if (sort === "kit" && !(key in state.sets.kit)) state.sets.kit[key] = { name: "", readings: {} };
     if (!(key in state.sets[sort])) return;
@@ -130,12 +132,11 @@
   /* What another phone passed on: a place, a pot, pieces and a job of their own. What was read there counts once it is read again here; kit and paint were chosen by taking it. */
   const bring = (given) => {
     if (given.kit && given.coating && !fresh()) confirm();
-    const chosen = (name) => { const { from, ...mine } = given[name]; return { ...mine, at: clock.now() }; };
     for (const sort of ["place", "pot", "pieces", "job"]) {
       const mine = Object.keys(given).filter((name) => name !== "kit" && belongs(name) === sort);
       if (!mine.length) continue;
       add(sort, "");
-      for (const name of mine) set(sort).readings[name] = name === "coating" ? chosen(name) : given[name];
+      for (const name of mine) set(sort).readings[name] = name === "coating" ? here(given[name]) : given[name];
     }
     if (given.kit) pick("kit", given.kit.text);
     for (const name of Object.keys(given)) if (belongs(name) === "kit" && name !== "kit" && set("kit") && !(name in set("kit").readings)) set("kit").readings[name] = given[name];

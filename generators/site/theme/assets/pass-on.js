@@ -94,7 +94,7 @@
     const from = thing.from || "another phone";
     if (thing.kind === "today") { window.almanacKept.bring(readings(thing.facts, from)); return "../index.html"; }
     const journal = window.almanacKeeper.journal, rec = `${RECORD[thing.kind]}-${window.almanacJournal.letters(10)}`;
-    window.almanacKeeper.keep(RECORD[thing.kind], [["~kind", RECORD[thing.kind], ""], ...Object.entries(thing.facts).map(([name, [text, unit]]) => [name, text, unit]), ["came-from", `${from} ${thing.at.replace("T", " ")}`, ""]].map(([field, text, unit]) => journal.type(rec, "", field, text, unit)));
+    window.almanacKeeper.keep(RECORD[thing.kind], [journal.type(rec, "", "~kind", RECORD[thing.kind]), ...Object.entries(thing.facts).map(([name, [text, unit]]) => journal.type(rec, "", name, text, unit)), journal.type(rec, "", "came-from", `${from} ${thing.at.replace("T", " ")}`)]);
     return { kit: "kit.html", paint: "paint.html", recipe: "../job/recipes.html" }[thing.kind];
   };
   const came = async (hash) => {
