@@ -59,7 +59,8 @@
   const who = make("input", "");
   who.type = "text"; who.maxLength = 40; who.id = "alm-whose"; who.autocomplete = "off";
   try { who.value = localStorage.getItem(WHO) || ""; } catch { /* it is asked again */ }
-  const pass = async ([called, kind, given]) => {
+  const pass = async (one) => {
+    const [called, kind, given] = one;
     try { localStorage.setItem(WHO, who.value); } catch { /* it is asked again */ }
     const thing = { kind, edition: edition(), from: who.value.trim().replace(/[\p{Cc}\p{Cf}]/gu, ""), at: window.almanacKept.clock.now(), facts: given };
     const base = location.href.split("#")[0];
@@ -120,7 +121,7 @@
     const pasted = make("label", "", "A link or its letters from another phone");
     pasted.htmlFor = box.id;
     page.querySelector(".alm-live-off").hidden = true;
-    page.querySelector(".alm-pass").replaceChildren(make("p", "", label, who), list.length ? make("p", "alm-keys", ...list.map((one) => key(one[0], () => pass(one)))) : make("p", "", "– Nothing is here to be passed on: no reading, no own kit or paint, no recipe."), told,
+    page.querySelector(".alm-pass").replaceChildren(make("p", "", label, who), list.length ? make("p", "alm-keys", ...list.map((one) => key(one[0], () => { pass(one); }))) : make("p", "", "– Nothing is here to be passed on: no reading, no own kit or paint, no recipe."), told,
       make("h2", "", "From another phone"), make("p", "", pasted, box), make("p", "", key("Look at it", () => { const at = box.value.trim().lastIndexOf("#"); came(at < 0 ? box.value.trim() : box.value.trim().slice(at)); })));
     page.dataset.ready = "yes";
     if (/^#[bd]\d+\./.test(location.hash)) came(location.hash);
