@@ -5,7 +5,8 @@
   const page = document.querySelector(".alm-pass-on");
   if (!page) return;
   const edition = () => (document.querySelector("[data-edition-date]") || { dataset: {} }).dataset.editionDate || "", WHO = "almanac-whose";
-  const here = location.protocol === "file:", make = (...given) => window.almanacPanel.make(...given), key = (words, done) => window.almanacPanel.key(words, done, "md-button");
+  const here = location.protocol === "file:", make = (tag, cls, ...inside) => { const node = document.createElement(tag); node.className = cls; node.append(...inside); return node; };
+  const key = (words, done) => { const button = make("button", "md-button", words); button.type = "button"; button.addEventListener("click", done); return button; };
   const own = () => window.almanacOwnFields, day = () => window.almanacDay, facts = () => window.almanacDayFacts;
   const ready = window.almanacAtHand.ready().then(() => window.almanacDayAnswers.things()).then(() => Promise.all([["almanacSha256", "digest.js"], ["almanacShare", "share.js"]].map(([name, file]) => (window[name] ? null : window.almanacDayAnswers.load(file)))));
 
