@@ -17,7 +17,7 @@ import pytest
 SMALL = {"width": 360, "height": 640}
 # Readings of four jobs: (text, value in the chain's unit) for figures, a text for words and times. Day: 26 November 2026, ten o'clock.
 DAY, NOW = "2026-11-26", "10:00"
-DRY = {"people-out": "yes", "flames-out": "yes", "old-finish": "none", "asbestos": "no", "lead": "no", "ground": "coated", "shape": "flat", "touch-test": "passes", "hand": "trained"}
+DRY = {"people-out": "yes", "flames-out": "yes", "old-finish": "none", "asbestos": "no", "lead": "no", "ground": "coated", "shape": "flat", "touch-test": "passes", "hand": "trained", "instruments": "exact"}
 JOBS: dict[str, dict[str, Any]] = {
     "kitchen": {**DRY, "kit": "two-stage-tote", "coating": "tern-clear-satin", "place": "room", "air-temperature": ("23 °C", 23), "relative-humidity": ("50 %", 50),
         "surface-temperature": ("22 °C", 22),
@@ -26,17 +26,17 @@ JOBS: dict[str, dict[str, Any]] = {
                 "stroke-length": ("2 m", 2), "last-coat-at": f"{DAY}T09:00", "building-year": ("2010", 2010)},
     "gate": {**DRY, "kit": "two-stage-tote", "coating": "anchor-alkyd-gloss", "place": "outdoors", "air-temperature": ("18 °C", 18), "relative-humidity": ("60 %", 60),
         "surface-temperature": ("17 °C", 17),
-             "night-low": ("12 °C", 12), "wind": ("1.5 m/s", 1.5), "gust": ("2 m/s", 2), "rain-at": "none", "dusk-at": f"{DAY}T16:10", "pot-litres": ("1 L", 1), "cup-time": ("74 s", 74),
+             "night-low": ("12 °C", 12), "wind": ("1.5 m/s", 1.5), "gust": ("2 m/s", 2), "rain-at": "none", "dusk-at": f"{DAY}T16:10", "pot-litres": ("1 L", 1), "cup-time": ("26 s", 26),
              "paint-temperature": ("23 °C", 23),
              "area": ("6 m²", 6), "stroke-length": ("1 m", 1), "distance": ("150 mm", 150), "last-coat-at": "2026-11-25T15:00", "building-year": ("2010", 2010)},
     "beam": {**DRY, "kit": "two-stage-tote", "coating": "keel-two-pack-epoxy", "hardener": "amine", "place": "room", "air-temperature": ("20 °C", 20), "relative-humidity": ("55 %", 55),
         "surface-temperature": ("19 °C", 19),
-             "room-volume": ("200 m³", 200), "air-changes": ("30 1/h", 30), "mixing": ("3", 3), "pot-litres": ("0.5 L", 0.5), "mixed-at": f"{DAY}T09:30", "paint-temperature": ("25 °C", 25),
+             "room-volume": ("200 m³", 200), "air-changes": ("30 1/h", 30), "mixing": ("3", 3), "pot-litres": ("0.5 L", 0.5), "cup-time": ("25 s", 25), "mixed-at": f"{DAY}T09:30", "paint-temperature": ("25 °C", 25),
              "area": ("4 m²", 4),
              "flow": ("120 mL/min", 120), "stroke-length": ("1.5 m", 1.5), "building-year": ("2010", 2010)},
     "doors": {**DRY, "kit": "two-stage-tote", "coating": "gannet-trim-satin", "place": "room", "air-temperature": ("20 °C", 20), "relative-humidity": ("60 %", 60),
         "surface-temperature": ("18 °C", 18),
-              "room-volume": ("45 m³", 45), "air-changes": ("20 1/h", 20), "mixing": ("2", 2), "pot-litres": ("1 L", 1), "cup-time": ("62 s", 62), "paint-temperature": ("20 °C", 20),
+              "room-volume": ("45 m³", 45), "air-changes": ("20 1/h", 20), "mixing": ("2", 2), "pot-litres": ("1 L", 1), "cup-time": ("27 s", 27), "paint-temperature": ("20 °C", 20),
               "area": ("16 m²", 16),
               "stroke-length": ("2 m", 2), "step": ("70 mm", 70), "building-year": ("1985", 1985)},
 }
@@ -78,9 +78,8 @@ class Own:
 
     @property
     def thinner(self) -> float:
-        """Per cent in all after what is poured now: a first dose after one timing; the label's most where nobody timed it."""
-        most = self.tin.thinner_max.to("%")
-        return min(self.limit("first_dose", "%"), most) if "cup-time" in self.job else most
+        """Per cent in all after what is poured now: a first dose after one timing; nothing where it is thin enough for the kit, timed in the kit's own cup."""
+        return 0.0 if self.is_("cup-time") <= self.kit.limit.seconds else min(self.limit("first_dose", "%"), self.tin.thinner_max.to("%"))
 
     @property
     def pour(self) -> float:
@@ -298,7 +297,7 @@ def test_each_is_answered_within_two_taps_with_the_askers_own_number(job, told, 
         else:
             pattern, step = FOUND[answer] if where != "all" else (r": ([−\d.]+)", STEPS[answer])
             match = re.search(pattern, text)
-            good = bool(match) and abs(float(match[1].replace("−", "-")) - mine) <= step + 1e-6 + 0.02 * (answer == "margin")
+            good = "Add nothing" in text if (answer, mine) == ("pour", 0) else bool(match) and abs(float(match[1].replace("−", "-")) - mine) <= step + 1e-6 + 0.02 * (answer == "margin")
         if not good:
             wrong.append(f"{question!r}: {where}/{answer}: wanted {mine}, on the screen: {text[:160]!r}")
     assert wrong == []

@@ -134,7 +134,7 @@
     const part = document.getElementById("alm-day-readings");
     if (!part || !part.closest("details").open) return;
     const shut = now.answers.allowed.verdict === "stop", told = day.answers.filter((one) => one.kind !== "time" && !["allowed", "spray"].includes(one.name)).map((one) => {
-      const is = now.answers[one.name], item = make("li", "", `${one.title}: `, strong(shut && one.gate !== false ? "stop" : printed(one.name, is, kept.system()).replace("1/min", "a minute") || "not known"), is.verdict === "go" ? "" : ` ${MARK[is.verdict].join(" ")}`);
+      const is = now.answers[one.name], item = make("li", "", `${one.title}: `, make("strong", "", shut && one.gate !== false ? "stop" : printed(one.name, is, kept.system()).replace("1/min", "a minute") || "not known"), is.verdict === "go" ? "" : ` ${MARK[is.verdict].join(" ")}`);
       item.dataset.answer = one.name;
       return item;
     });

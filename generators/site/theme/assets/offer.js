@@ -20,7 +20,7 @@
     for (const name of [...AIR, "moisture", "paint-temperature", "nozzle", "distance", "flow", "wet-film", "litres-out"]) {
       const one = kept.get(OF[name] || name);
       if (!fresh(one) || one.value === undefined) continue;
-      const parts = /^(.*?[0-9])\s*([^0-9\s].*)?$/.exec(one.text) || [];
+      const parts = /^(.*?[0-9])\s*([a-zµ°%].*)?$/i.exec(one.text) || [];
       put(name, parts[1] || one.value, parts[2] || one.unit, clock(one.at));
     }
     const air = kept.get("air-temperature"), mixed = kept.get("mixed-at"), doses = kept.get("dose"), dose = doses && fresh(doses[doses.length - 1]) ? doses[doses.length - 1] : null, cup = kept.get("cup-time");
