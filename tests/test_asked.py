@@ -17,7 +17,8 @@ import pytest
 SMALL = {"width": 360, "height": 640}
 # Readings of four jobs: (text, value in the chain's unit) for figures, a text for words and times. Day: 26 November 2026, ten o'clock.
 DAY, NOW = "2026-11-26", "10:00"
-DRY = {"people-out": "yes", "flames-out": "yes", "old-finish": "none", "asbestos": "no", "lead": "no", "ground": "coated", "shape": "flat", "touch-test": "passes", "hand": "trained", "instruments": "exact"}
+DRY = {"people-out": "yes", "flames-out": "yes", "old-finish": "none", "asbestos": "no", "lead": "no", "ground": "coated", "shape": "flat", "touch-test": "passes", "hand": "trained",
+    "instruments": "exact"}
 JOBS: dict[str, dict[str, Any]] = {
     "kitchen": {**DRY, "kit": "two-stage-tote", "coating": "tern-clear-satin", "place": "room", "air-temperature": ("23 °C", 23), "relative-humidity": ("50 %", 50),
         "surface-temperature": ("22 °C", 22),
@@ -31,7 +32,8 @@ JOBS: dict[str, dict[str, Any]] = {
              "area": ("6 m²", 6), "stroke-length": ("1 m", 1), "distance": ("150 mm", 150), "last-coat-at": "2026-11-25T15:00", "building-year": ("2010", 2010)},
     "beam": {**DRY, "kit": "two-stage-tote", "coating": "keel-two-pack-epoxy", "hardener": "amine", "place": "room", "air-temperature": ("20 °C", 20), "relative-humidity": ("55 %", 55),
         "surface-temperature": ("19 °C", 19),
-             "room-volume": ("200 m³", 200), "air-changes": ("30 1/h", 30), "mixing": ("3", 3), "pot-litres": ("0.5 L", 0.5), "cup-time": ("25 s", 25), "mixed-at": f"{DAY}T09:30", "paint-temperature": ("25 °C", 25),
+             "room-volume": ("200 m³", 200), "air-changes": ("30 1/h", 30), "mixing": ("3", 3), "pot-litres": ("0.5 L", 0.5), "cup-time": ("25 s", 25), "mixed-at": f"{DAY}T09:30",
+             "paint-temperature": ("25 °C", 25),
              "area": ("4 m²", 4),
              "flow": ("120 mL/min", 120), "stroke-length": ("1.5 m", 1.5), "building-year": ("2010", 2010)},
     "doors": {**DRY, "kit": "two-stage-tote", "coating": "gannet-trim-satin", "place": "room", "air-temperature": ("20 °C", 20), "relative-humidity": ("60 %", 60),
@@ -300,4 +302,4 @@ def test_each_is_answered_within_two_taps_with_the_askers_own_number(job, told, 
             good = "Add nothing" in text if (answer, mine) == ("pour", 0) else bool(match) and abs(float(match[1].replace("−", "-")) - mine) <= step + 1e-6 + 0.02 * (answer == "margin")
         if not good:
             wrong.append(f"{question!r}: {where}/{answer}: wanted {mine}, on the screen: {text[:160]!r}")
-    assert wrong == []
+    assert not wrong, "\n".join(wrong)
