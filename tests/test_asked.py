@@ -292,7 +292,8 @@ def test_each_is_answered_within_two_taps_with_the_askers_own_number(job, told, 
         text = screen["all"].get(answer, "") if where == "all" else gun if where == "gun" else lines.get(LINES[where], next(iter(lines.values())) if where == "spray" else "")
         mine = number(own)
         if isinstance(mine, str):
-            good = mine in text
+            indoors, _, outdoors = mine.removeprefix("Indoors: ").partition(" Outdoors: ")  # the half that holds where one stands
+            good = (outdoors if JOBS[job]["place"] == "outdoors" else indoors).strip()[:60] in text if outdoors else mine in text
         elif answer in CLOCKS:
             match = re.search(CLOCKS[answer], text)
             good = bool(match) and abs(DAYS[match[1]] * 1440 + _minutes(f"{DAY}T{match[2]}") - mine) <= 1

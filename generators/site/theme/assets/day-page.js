@@ -76,8 +76,10 @@
     lines.push(line(shutAll ? "allowed" : "spray", word, lead, make("span", "", bare && answers.spray.verdict !== "stop" ? " No mask is enough: see below." : word === "go" ? "" : word === "unknown" ? ` ${chosen ? day.readings[(settles("spray", now) || ["kit"])[0]].ask : "Choose the kit and the paint."}` : tail(top, true)),
       row(...air.map((name) => reading(name, label[name], name === wanted)), wanted && !air.includes(wanted) ? reading(wanted, null, true) : null)));
     // 2. Mask, and who stays out.
+    // Where a paint's words tell indoors from outdoors, the half that holds here.
+    const here = (words) => { const part = /^Indoors: (.*?)\. Outdoors: (.*?\.)(.*)$/.exec(words); return !part || !situation.words.place ? words : outdoors ? part[2] : `${part[1]}.${part[3]}`; };
     const mask = answers.mask, gone = outdoors ? "drift" : "clear-after", asked = wants(gone);
-    lines.push(line("mask", mask.verdict, "Mask", make("span", "", mask.value ? `: ${mask.value}` : ": the highest that you have, until the paint is known.", tail(mask)), " ",
+    lines.push(line("mask", mask.verdict, "Mask", make("span", "", mask.value ? `: ${here(mask.value)}` : ": the highest that you have, until the paint is known.", tail(mask)), " ",
       make("span", "alm-day-out", ...(shutAll ? ["Nobody sprays it, and nobody stands by."] : answers[gone].value === undefined ? ["Everybody else out, until it is known how the air clears."] : outdoors ? ["Nobody within ", strong(figure(gone)), " down the wind."] : ["Nobody else in until ", strong(figure(gone)), " after the last stroke."])),
       answers[gone].value === undefined && !shutAll && asked && asked !== wanted ? row(reading(asked, null, true)) : null));
     // 3. The pot.

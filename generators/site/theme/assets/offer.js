@@ -57,7 +57,7 @@
   const bar = (form, from) => {
     const list = from ? offered(form, from) : [];
     let part = form.root.querySelector(".alm-offer");
-    if (!part) { part = make("div", undefined, { className: "alm-offer" }); const say = form.root.querySelector(".alm-say"); say.after(part); }
+    if (!part) { part = make("div", undefined, { className: "alm-offer" }); form.root.prepend(part); }
     part.hidden = !list.length;
     if (!list.length) { part.replaceChildren(); return; }
     const press = make("button", "Take these over", { type: "button", className: "md-button" });
