@@ -1,4 +1,4 @@
-"""What a crew writes down: job sheet, daily log, recipe, care sheet, sign-off, a paint and a kit of its own; and the papers of a job. A form in a file of its own; `facts` is what their scripts fill in."""
+"""What a crew writes down: job sheet, daily log, recipe, care sheet, sign-off, own paint and kit; and the papers of a job. A form in a file of its own; `facts` is what their scripts fill in."""
 
 from __future__ import annotations
 
