@@ -61,12 +61,17 @@ Readings = tuple[tuple[str, str], ...]
 
 @dataclass(frozen=True)
 class Swept:
-    """What a swept table stands on: the answer it shows, the one situation it assumes, and the readings that each row and each column puts in."""
+    """What a swept table stands on: the answer it shows, the one situation it assumes, and the readings that each row and each column puts in.
+
+    `scale` and `offset` take the chain's figure to the table's unit, so that a phone can sweep it again for another kit or paint; None where it cannot.
+    """
 
     answer: str
     base: Readings
     rows: tuple[Readings, ...]
     columns: tuple[Readings, ...]
+    scale: tuple[float, float] | None = None
+    each: tuple[tuple[str, tuple[float, float] | None], ...] = ()  # (answer, scale) of each column, where they show different answers
 
     def situation(self, row: int, column: int) -> dict[str, str]:
         """The situation of one cell, as a person would type it."""

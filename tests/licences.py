@@ -11,7 +11,7 @@ from pathlib import Path
 from generators.pages.materials import licence_of
 
 ROOT = Path(__file__).resolve().parent.parent
-SHIPPED = (("Atkinson Hyperlegible (fonts)", "SIL Open Font License 1.1", "generators/render/fonts/OFL.txt"),)
+SHIPPED = (("lean-qr (draws codes on the screen)", "MIT", "generators/site/theme/assets/qr.js"), ("Atkinson Hyperlegible (fonts)", "SIL Open Font License 1.1", "generators/render/fonts/OFL.txt"),)
 
 
 def licence(name: str) -> str:

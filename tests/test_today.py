@@ -6,6 +6,7 @@ import gzip
 import json
 import math
 import re
+import subprocess
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -20,6 +21,8 @@ from generators.situation import read
 
 SMALL, TALL = {"width": 360, "height": 640}, {"width": 360, "height": 800}
 FOLD = 640
+HERE = Path(__file__).parent
+ASSETS = HERE.parent / "generators" / "site" / "theme" / "assets"
 # What a kitchen's room asks before anybody may spray, and what it says.
 ROOM = {"place": "room", "air-temperature": "19", "relative-humidity": "55", "surface-temperature": "19", "people-out": "yes", "flames-out": "yes", "ground": "coated", "old-finish": "none",
         "asbestos": "no", "building-year": "2010", "room-volume": "60", "air-changes": "60", "mixing": "2"}
@@ -345,12 +348,33 @@ def test_two_parts_in_a_pot_say_when_it_is_out_of_the_gun(phone):
     assert not page.locator(".alm-day-line .alm-day-figure").filter(has_text=re.compile("mL|mm")).count()
 
 
+EMPTIED = """() => new Promise((done) => { const keeper = window.almanacKeeper; if (keeper && keeper.db) keeper.db.close();
+  const gone = indexedDB.deleteDatabase('almanac-journal'); gone.onsuccess = gone.onerror = gone.onblocked = () => done(); })"""
+KEPT = "() => window.almanacKept.status().is === 'kept' && JSON.parse(localStorage.getItem('almanac-today')).waiting.length === 0"
+STATE = "() => { const { now, ...texts } = window.almanacNow.situation.texts; return JSON.stringify(texts); }"
+
+
+def _first_edition(page: Any) -> str:
+    """The situation in hand as the first edition wrote it: one text, and nothing beside it."""
+    return page.evaluate("""() => { const { unflat } = window.almanacSets, found = JSON.parse(localStorage.getItem('almanac-today')).places;
+      return JSON.stringify({ edition: 1, ...unflat(found) }); }""")
+
+
+def _open_with(page: Any, text: str | None) -> None:
+    """The page opened where the journal is empty and localStorage holds this text."""
+    page.evaluate(EMPTIED)
+    page.evaluate("text => text === null ? localStorage.removeItem('almanac-today') : localStorage.setItem('almanac-today', text)", text)
+    page.reload()
+    page.wait_for_selector("#alm-day[data-ready]")
+
+
 def test_what_was_kept_and_is_damaged_was_never_read(phone):
-    """A store that was cut, filled with another thing, or holds words and figures that nobody can have read: nothing of it is go, and the page stands."""
+    """A copy that was cut, filled with another thing, or holds words and figures that nobody can have read: nothing of it is go, and the page stands."""
     page = phone
     for name, text in {"kit": "five-stage-trolley", "coating": "gannet-trim-satin", **ROOM, "pot-litres": "1"}.items():
         give(page, name, text)
-    whole = page.evaluate("localStorage.getItem('almanac-today')")
+    page.wait_for_function(KEPT)
+    whole = _first_edition(page)
     assert page.evaluate("window.almanacNow.worked.answers.spray.verdict") in ("go", "care")
     spoilt = {
         "cut": whole[: len(whole) // 2], "another": "[1, 2]", "none": "", "a number": "7", "no sets": '{"edition": 1, "chosen": {}, "sets": {}}',
@@ -358,12 +382,48 @@ def test_what_was_kept_and_is_damaged_was_never_read(phone):
         "moments": re.sub(r'"at":"[^"]*"', '"at":"soon"', whole), "later": re.sub(r'"at":"\d{4}', '"at":"2999', whole), "markup": whole.replace('"name":""', '"name":"<img src=x onerror=alert(1)>"'),
     }
     for how, text in spoilt.items():
-        page.evaluate("text => localStorage.setItem('almanac-today', text)", text)
-        page.reload()
-        page.wait_for_selector("#alm-day[data-ready]")
+        _open_with(page, text)
         verdict = page.evaluate("window.almanacNow.worked.answers.spray.verdict")
         assert verdict in (("go", "care") if how == "markup" else ("unknown", "stop")), (how, verdict)
         assert page.locator("#alm-day img").count() == 0
+
+
+def test_the_situation_outlives_its_copy(phone):
+    """Kept is said when the journal has it: from there it comes back whole where the copy is lost, cut, or another's; what the first edition left is carried over whole."""
+    page = phone
+    for name, text in {"kit": "five-stage-trolley", "coating": "gannet-trim-satin", **ROOM, "pot-litres": "1", "last-coat-at": page.evaluate("window.almanacKept.clock.now()")}.items():
+        give(page, name, text)
+    page.wait_for_function(KEPT)
+    assert "kept" in page.locator(".alm-day-stored").inner_text()
+    before = page.evaluate(STATE)
+    for text in (None, "[1, 2]", '{"edition": 2, "places": {"place/place-1/air-temperature": "{}"}, "waiting": []}'):
+        page.evaluate("text => text === null ? localStorage.removeItem('almanac-today') : localStorage.setItem('almanac-today', text)", text)
+        page.reload()
+        page.wait_for_function(f"before => window.almanacNow && ({STATE})() === before", arg=before)
+    old = _first_edition(page)
+    _open_with(page, old)
+    assert page.evaluate(STATE) == before
+    page.wait_for_function(KEPT)
+    page.evaluate("localStorage.removeItem('almanac-today')")
+    page.reload()
+    page.wait_for_function(f"before => window.almanacNow && ({STATE})() === before", arg=before)
+
+
+BLOCKED = """for (const name of ["localStorage", "indexedDB"]) Object.defineProperty(window, name, { get() { throw new DOMException("blocked", "SecurityError"); } });"""
+
+
+def test_where_nothing_can_be_kept_it_answers_and_says_so(browser, site):
+    context = browser.new_context(viewport=SMALL)
+    page = context.new_page()
+    page.add_init_script(BLOCKED)
+    page.goto((site / "index.html").as_uri())
+    page.wait_for_selector("#alm-day[data-ready]")
+    for name, text in {"kit": "five-stage-trolley", "coating": "gannet-trim-satin", **ROOM, "pot-litres": "1"}.items():
+        give(page, name, text)
+    assert same_as_python(page)["answers"]["spray"]["verdict"] in ("go", "care")
+    page.wait_for_function("document.querySelector('.alm-day-stored').textContent.includes('not surely kept')")
+    assert "keeps nothing" in page.locator("#alm-day").inner_text()
+    context.close()
 
 
 def test_a_table_stands_at_today_and_each_cell_says_why(phone):
@@ -402,3 +462,11 @@ def test_a_table_stands_at_today_and_each_cell_says_why(phone):
     page.wait_for_timeout(200)
     fields = {one.get_attribute("data-name"): one.locator("input").input_value() for one in page.locator(".alm-live").first.locator(".alm-field").all()}
     assert fields["air-temperature"] == "18" and fields["relative-humidity"] == "63"
+
+
+@pytest.mark.parametrize("count", [60, pytest.param(2000, marks=pytest.mark.sweep)])
+def test_sets_through_the_journal_and_back(count):
+    """In Node: histories of sets and readings, each act one record, nothing lost; on another phone every reading waits to be read again."""
+    done = subprocess.run(["node", str(HERE / "sets.js"), str(ASSETS), str(count)], capture_output=True, text=True, timeout=300, check=False)
+    assert done.returncode == 0, done.stderr[-2000:]
+    assert json.loads(done.stdout)["writes"] > 10 * count

@@ -50,18 +50,27 @@ def _ruled(rule: Any) -> Told:
     return Told((rule.figure,) * 3, rule.origin) if rule is not None and rule.unit else Told(None, _COMMON)
 
 
+def solvent_told(row: Any) -> tuple[Told, Told]:
+    """(lower explosive limit, molar mass) of one solvent that has both."""
+    limits = [limit.to("%") for limit in row.explosive_limits]
+    return Told((min(limits), min(limits), max(limits)), row.origin), _number(row.molar_mass, "g/mol")
+
+
 def _solvent(facts: Any, coating: Any) -> tuple[Told, Told]:
     """(lower explosive limit, molar mass) of its thinner where the table of solvents has it; else those of white spirit's kind."""
     for row in facts.solvents:
         if row.name.lower() == coating.thin_with.lower() and row.explosive_limits:
-            limits = [limit.to("%") for limit in row.explosive_limits]
-            return Told((min(limits), min(limits), max(limits)), row.origin), _number(row.molar_mass, "g/mol")
+            return solvent_told(row)
     return Told((0.6, 0.6, 0.7), _COMMON), Told((142.0, 142.0, 142.0), _COMMON)
 
 
 def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
     """A coating's facts, and what its class says for it."""
-    tin = facts.coatings[slug]
+    return tin_told(facts, facts.coatings[slug], region, facts.tin_name(slug))
+
+
+def tin_told(facts: Any, tin: Any, region: str, name: str) -> dict[str, Told]:
+    """Any tin's facts, one of no file too."""
     kind = facts.classes[tin.class_key]
     found = {f"coating.{name}": _number(getattr(tin, name), FACTS[f"coating.{name}"][0]) for name in (
         "volume_solids", "dry_film", "density", "voc", "thinner_density", "thinner_max", "air_min", "air_max", "humidity_max", "recoat_after", "recoat_before")}
@@ -89,7 +98,7 @@ def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
     found["coating.voc_room"] = Told("counts" if rule == "limited" and not water and (facts.regions[region].label_category != "voc_category_us" or tin.voc_less_water is None) else "none", _COMMON)
     found["coating.solvent_lel"], found["coating.solvent_molar_mass"] = _solvent(facts, tin)
     words = {
-        "name": facts.tin_name(slug), "hardener": tin.hardener or "none", "stop": tin.stops[0] if tin.stops else "none", "family": kind.family, "window": "closes" if tin.recoat_before else "open",
+        "name": name, "hardener": tin.hardener or "none", "stop": tin.stops[0] if tin.stops else "none", "family": kind.family, "window": "closes" if tin.recoat_before else "open",
         "parts": "two-pack" if pair or kind.family == "two-pack" else "one-pack", "cup": "refused" if tin.cup_refused else "speaks",
     }
     found |= {f"coating.{name}": Told(said, tin.origin) for name, said in words.items()}

@@ -100,4 +100,19 @@ def upgrade(asked: Asked, look: bool) -> None:
     asked.say("nothing was changed (--look)" if look else "carried over; `almanac check` says whether all is well")
 
 
-COMMANDS = (new, own, upgrade, schemas)
+@command("take", "own kits and paints made on a phone, as files of site_data", "almanac take records-2026-11-26-1740.jsonl --source own-sheets")
+@click.argument("file", type=_OUT)
+@click.option("--source", default="", metavar="KEY", help="The entry of site_data/sources.yaml that paints from a data sheet name.")
+def take(asked: Asked, file: Path, source: str) -> None:
+    """Write what was made on phones as files of site_data, with its basis and day: all of it, or nothing. No file that is there is touched."""
+    from generators.facts import FactsError
+    from generators.facts.taken import take as taken
+
+    try:
+        written = taken(asked.handbook, file, source)
+    except FactsError as error:
+        raise Refused([str(problem) for problem in error.problems]) from error
+    asked.say("\n".join([*(f"wrote {path}" for path in written), "read each against its tin, then: almanac check"]))
+
+
+COMMANDS = (new, own, upgrade, schemas, take)

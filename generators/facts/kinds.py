@@ -83,7 +83,7 @@ def field_of(kind: Kind, bare: bool = False) -> Any:
             raise refuse(f"a value such as {kind.example}" if error.wanted.startswith("a figure such") else error.wanted, text, error.mend) from None
 
     plain = {"type": "string", "pattern": r"[0-9½¼¾]", "examples": [kind.example], "description": f"a number with its unit, such as {kind.example}; a range or ± is read too"}
-    return Annotated[Quantity, BeforeValidator(read), WithJsonSchema({"anyOf": [plain, _OWN_ORIGIN]})]
+    return Annotated[Quantity, BeforeValidator(read), WithJsonSchema({"anyOf": [plain, _OWN_ORIGIN]}), kind]
 
 
 _CUP_TIME = re.compile(r"^\s*(.*?[0-9]\s*s[a-z.]*)\s+in\s+([a-z0-9.\-]+)\s*$", re.DOTALL)

@@ -15,6 +15,16 @@ from generators.facts.regions import Region
 from generators.facts.relate import asked, looker
 from generators.facts.tin import ODDITIES, RELATIONS, WORKED, Tin
 
+# What stands below what, with the unit that both are compared in: told here, and asked of a form on a phone too.
+ORDERED = {"kit": (("near", "far", "mm"),), "coating": (("air_min", "air_max", "°C"),)}
+
+
+def _in_order(reader: Reader, tree: Tree, fact: Any, noun: str) -> None:
+    for low, high, unit in ORDERED[noun]:
+        least, most = getattr(fact, low), getattr(fact, high)
+        if least and most and least.to(unit) >= most.to(unit):
+            reader.tell(tree, (high,), f"{high} {'beyond' if unit == 'mm' else 'above'} {low}", f"{most.value:g} {most.unit}", "swap or mend the two")
+
 
 def check_kit(reader: Reader, tree: Tree, kit: Any, cups: Mapping[str, Any], own_cups: Mapping[str, Any]) -> None:
     """What one field of a kit says about another. A field that could not be read is None and is passed over."""
@@ -23,8 +33,7 @@ def check_kit(reader: Reader, tree: Tree, kit: Any, cups: Mapping[str, Any], own
         cup = cups.get(kit.limit.cup)
         if cup and not cup.time_min <= kit.limit.seconds <= cup.time_max:
             reader.tell(tree, ("limit",), f"a time that {cup.label} can be read at, {cup.time_min:g} to {cup.time_max:g} s", f"{kit.limit.seconds:g} s", "time it in another cup")
-    if kit.near and kit.far and kit.near.to("mm") >= kit.far.to("mm"):
-        reader.tell(tree, ("far",), "far beyond near", f"{kit.far.value:g} {kit.far.unit}", "swap or mend the two")
+    _in_order(reader, tree, kit, "kit")
 
 
 def check_coating(reader: Reader, tree: Tree, coating: Any, cups: Mapping[str, Any], protection: Any, law: Law) -> None:
@@ -43,8 +52,7 @@ def check_coating(reader: Reader, tree: Tree, coating: Any, cups: Mapping[str, A
         known(reader, tree, ("supplied",), coating.supplied.cup, cups, "cup")
     if coating.trial:
         known(reader, tree, ("trial", "time"), coating.trial.time.cup, cups, "cup")
-    if coating.air_min and coating.air_max and coating.air_min.to("°C") >= coating.air_max.to("°C"):
-        reader.tell(tree, ("air_max",), "air_max above air_min", f"{coating.air_max.value:g} {coating.air_max.unit}", "swap or mend the two")
+    _in_order(reader, tree, coating, "coating")
 
 
 def placed(reader: Reader, tree: Tree, handbook: model.Handbook, regions: Mapping[str, Region], wanted: str | None) -> model.Handbook:

@@ -2,9 +2,32 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, get_args
+
+from pydantic import BaseModel
 
 from generators.facts import model, regions, training
+from generators.quantity import KINDS, Kind
+
+
+def _within(annotation: Any) -> list[Any]:
+    """Everything that a field's type says, at any depth."""
+    return [annotation, *(found for part in get_args(annotation) for found in _within(part))]
+
+
+_CUP = model.kinds.Cup.__metadata__[0]  # the reader of a cup time
+
+
+def figures(kind: type[BaseModel]) -> dict[str, tuple[Kind, bool]]:
+    """Field → (what kind of figure it is, whether a file has to say it), for a short form made from the same schema; a cup time is one too."""
+    found = {}
+    for name, field in kind.model_fields.items():
+        said = [part for part in (*field.metadata, *_within(field.annotation)) if isinstance(part, Kind)]
+        if said:
+            found[name] = (said[0], field.is_required())
+        elif _CUP in (*field.metadata, *(one for part in _within(field.annotation) for one in getattr(part, "__metadata__", ()))):
+            found[name] = (KINDS["cup time"], field.is_required())
+    return found
 
 
 def _many(kind: type[Any]) -> dict[str, Any]:

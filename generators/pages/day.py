@@ -8,6 +8,7 @@ from typing import Any
 
 from generators.chain.day import Day
 from generators.chain.described import day_described, day_facts, formula_names
+from generators.chain.own import own_described
 from generators.formula import Formula
 from generators.formula.javascript import script
 
@@ -68,6 +69,7 @@ def day_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
     scripts = {
         f"{FOLDER}/chain.js": f"window.almanacDay = {_json(_described(day))};\n",
         f"{FOLDER}/formulas.js": script(catalogue, formula_names(), bare=True).replace("var almanacFormulas", "window.almanacDayFormulas", 1),  # a live answer's own stand beside them
+        f"{FOLDER}/own.js": f"window.almanacOwnFields = {_json(own_described(day))};\n",
         f"{FOLDER}/facts.js": f"window.almanacDayFacts = {_json(every)};\n",
     }
     for slug in facts.kits:

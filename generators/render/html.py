@@ -33,12 +33,24 @@ def _puts(readings: Readings) -> str:
     return "; ".join(f"{name}={text}" for name, text in readings)
 
 
+def _shows(table: Table, column: int | None = None) -> Markup:
+    """side, step, scale and offset of a swept table's cells (or of one column's, with its own answer), for a phone that sweeps it again."""
+    swept = table.swept
+    if swept is None or swept.scale is None or (column is not None and not swept.each):
+        return Markup()
+    rounding, scale = (table.roundings[column] if table.roundings else table.rounding, swept.each[column][1]) if column is not None else (table.rounding, swept.scale)
+    if scale is None:
+        return Markup()
+    answer = f' data-swept="{escape(swept.each[column][0])}"' if column is not None else ""
+    return Markup(f'{answer} data-shows="{rounding.side} {float(rounding.step):.12g} {scale[0]:.12g} {scale[1]:.12g}"')
+
+
 @cache
 def _environment() -> jinja2.Environment:
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(Path(__file__).parent / "templates"), autoescape=True,
         undefined=jinja2.StrictUndefined, auto_reload=False, trim_blocks=True, lstrip_blocks=True)
-    environment.globals.update(MARKS=MARKS, rows=_rows, puts=_puts)
+    environment.globals.update(MARKS=MARKS, rows=_rows, puts=_puts, shows=_shows)
     environment.filters["number"] = number
     environment.filters["brief"] = brief
     environment.filters["plain"] = _plain

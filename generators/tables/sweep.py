@@ -108,7 +108,8 @@ def sweep(book: Book, name: str, title: str, caption: str, answer: str, base: Ma
     notes = (*_said(answered, codes, out, day, book), *more.pop("notes", ()))
     table = Table(name, title, caption, rows.axis, columns.axis if columns is not None else Axis("", "", heads), frame(values), unit, rounding, book.system, zones=frame(zones),
                   zone_words=dict(words), reasons=frame(reasons), notes=notes, **more)
-    return replace(table, swept=Swept(answer, tuple(base.items()), rows.readings(), columns.readings() if columns is not None else ((),)))
+    scale = None if given else units.linear(day.units[figure], unit)
+    return replace(table, swept=Swept(answer, tuple(base.items()), rows.readings(), columns.readings() if columns is not None else ((),), scale))
 
 
 def _short(because: str, out: Any, day: Day, book: Book) -> str:
@@ -127,8 +128,9 @@ def side_by_side(columns: Sequence[Table], axis: Axis) -> Table:
     def joined(part: str) -> Any:
         return frame(np.concatenate([getattr(table, part).to_numpy() for table in columns], axis=1))
 
+    alike = len({one.answer for one in swept}) == 1  # type: ignore[union-attr]
     return replace(first, columns=axis, body=joined("body"), zones=joined("zones"), reasons=joined("reasons"),
-                   swept=Swept(swept[0].answer, tuple(shared), swept[0].rows, own))  # type: ignore[union-attr]
+                   swept=Swept(swept[0].answer, tuple(shared), swept[0].rows, own, swept[0].scale, () if alike else tuple((one.answer, one.scale) for one in swept)))  # type: ignore[union-attr]
 
 
 def _said(answered: Sequence[Answered], codes: Any, out: Any, day: Day, book: Book) -> list[str]:

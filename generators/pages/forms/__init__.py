@@ -1,4 +1,4 @@
-"""What a crew writes down: job sheet, daily log, recipe, care sheet, sign-off; and the papers of a job. A form in a file of its own; `facts` is what their scripts fill in."""
+"""What a crew writes down: job sheet, daily log, recipe, care sheet, sign-off, own paint and kit; and the papers of a job. A form in a file of its own; `facts` is what their scripts fill in."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from generators.pages.forms.loading import load_list
 from generators.pages.forms.log import daily_log
 from generators.pages.forms.method import method
 from generators.pages.forms.neighbour import neighbours_note
+from generators.pages.forms.own import own_kit, own_paint
 from generators.pages.forms.quote import quote
 from generators.pages.forms.recipe import recipe
 from generators.pages.forms.signoff import sign_off
@@ -25,7 +26,7 @@ from generators.pages.forms.variation import variation
 
 FORMS: dict[str, Callable[[Any], Form]] = {"job": job_sheet, "log": daily_log, "recipe": recipe, "care": care_sheet, "signoff": sign_off,
                                               "survey": survey_sheet, "quote": quote, "variation": variation, "buying": buying_list, "loading": load_list, "neighbour": neighbours_note,
-                                              "incident": incident, "method": method, "invoice": invoice, "cancel": cancellation}
+                                              "incident": incident, "method": method, "invoice": invoice, "cancel": cancellation, "own-paint": own_paint, "own-kit": own_kit}
 recipe_line = _facts.recipe_line
 
 

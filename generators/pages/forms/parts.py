@@ -8,7 +8,7 @@ from generators.form import Block, Entry
 from generators.formula.guards import brief
 
 # The scripts that keep a record, in the order that they are loaded; a form adds its own after them.
-SCRIPTS = ("job-facts", "digest", "carry", "takeout", "photos", "records", "second", "entries", "form", "form-keys")
+SCRIPTS = ("job-facts", "digest", "carry", "takeout", "photos", "records", "second", "entries", "form", "form-keys", "offer")
 SIGNED = (*SCRIPTS, "paper")  # a paper that is signed on the device, and frozen then
 KNOWN = (("no", "none, tested or known"), ("yes", "yes"), ("unknown", "not known"))
 YES = (("yes", "yes"), ("no", "no"), ("unknown", "not known"))

@@ -11,16 +11,22 @@
   const kept = (key) => { try { return JSON.parse(localStorage.getItem(key)) || {}; } catch { return {}; } };
   const keep = (key, value) => { try { localStorage.setItem(key, JSON.stringify(value)); } catch { /* nothing is kept here */ } };
 
-  const given = new URLSearchParams(location.search); // figures that came along with a link, from the search
+  const asked = new URLSearchParams(location.search); // figures that came along with a link, from the search
 
-  /* Today's readings, as the first screen keeps them: a field that asks for one of them begins at it. */
-  const today = kept("almanac-today");
-  const reading = (name, unit) => {
-    for (const sort of ["day", "job", "place", "pot", "pieces", "kit"]) {
-      const set = today.sets && today.chosen && (today.sets[sort] || {})[today.chosen[sort]], one = set && set.readings ? set.readings[name] : undefined;
-      if (one && one.unit === unit && Number.isFinite(one.value) && one.low === one.high) return one.value;
+  /* What today's screen gives a formula's fields: a reading of that name, or what the day's chain puts there (kit and paint too). {field: {value, said, at}} in the formula's own units. */
+  const todays = (name, formula, found) => {
+    const { situation, worked: { out } } = found, day = window.almanacDay, flat = (links) => links.flatMap((link) => (link.is === "each" ? [] : [link])), given = {};
+    const link = flat(day.links).find((one) => one.is === "step" && Object.values(one.formula).includes(name)), units = Object.fromEntries([...formula.querySelectorAll(".alm-field")].map((field) => [field.dataset.name, field.dataset.unit]));
+    for (const [field, unit] of Object.entries(units)) {
+      const reading = day.readings[field], source = link && link.inputs[name] ? link.inputs[name][field] : null;
+      const from = reading && reading.unit === unit && situation.numbers[field] !== undefined ? [field, 1, 0] : source;
+      if (!from || typeof from[0] !== "string") continue;
+      const held = out.held[from[0]];
+      if (!held || held.words || !Number.isFinite(held.likely) || held.stale.length) continue;
+      const one = window.almanacKept.get(from[0]);
+      given[field] = { value: held.likely * from[1] + from[2], at: one && one.at ? one.at : "", fact: from[0].includes("."), from: (/^(kit|coating)\./.exec(from[0]) || [])[1] };
     }
-    return undefined;
+    return given;
   };
 
   for (const part of document.querySelectorAll(".alm-live")) {
@@ -88,12 +94,14 @@
       keep(key, { held, option: option ? option.value : null });
       light(part.dataset.formula, values);
     };
-    const put = (field, text) => { held[name(field)] = { text, unit: unitOf(field) }; work(); };
+    const stamp = () => { const now = new Date(), two = (number) => String(number).padStart(2, "0"); return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}T${two(now.getHours())}:${two(now.getMinutes())}`; };
+    const put = (field, text) => { held[name(field)] = { text, unit: unitOf(field), at: stamp() }; work(); };
 
     for (const field of fields) {
-      const input = field.querySelector("input"), before = (old.held || {})[name(field)], figureBefore = (old.values || {})[name(field)], now = reading(name(field), field.dataset.unit);
-      const sent = given.get(name(field)), asSent = sent === null ? null : typed.read(sent.slice(0, 40), field.dataset.unit);
-      held[name(field)] = asSent && asSent.value !== null && asSent.single ? { text: sent.slice(0, 40), unit: field.dataset.unit } : now !== undefined ? { text: Number(now.toPrecision(8)).toString(), unit: field.dataset.unit } : before && typeof before.text === "string" && [field.dataset.unit, field.dataset.usUnit].includes(before.unit) ? { text: before.text, unit: before.unit }
+      const input = field.querySelector("input"), before = (old.held || {})[name(field)], figureBefore = (old.values || {})[name(field)];
+      const sent = asked.get(name(field)), asSent = sent === null ? null : typed.read(sent.slice(0, 40), field.dataset.unit);
+      held[name(field)] = asSent && asSent.value !== null && asSent.single ? { text: sent.slice(0, 40), unit: field.dataset.unit, at: stamp() }
+        : before && typeof before.text === "string" && [field.dataset.unit, field.dataset.usUnit].includes(before.unit) ? { text: before.text, unit: before.unit, at: before.at }
         : { text: Number.isFinite(figureBefore) ? Number(figureBefore.toPrecision(8)).toString() : input.value, unit: field.dataset.unit };
       input.addEventListener("input", () => put(field, input.value));
       const press = (sign) => () => {
@@ -115,6 +123,23 @@
     part.querySelector(".alm-live-keys").hidden = false;
     show();
     work();
+    /* Today's readings, kit and paint, where nothing was typed here since they were read; what the answer began at stands under it. */
+    if (window.almanacAtHand && window.almanacAtHand.kept) window.almanacAtHand.now().then((found) => {
+      const given = found ? todays(part.dataset.formula, part, found) : {}, said = [];
+      for (const field of fields) {
+        const one = given[name(field)], mine = held[name(field)].at;
+        if (!one || field.contains(document.activeElement) || (mine && (one.fact ? mine.slice(0, 10) === stamp().slice(0, 10) : mine >= one.at))) continue;
+        held[name(field)] = { text: Number(one.value.toPrecision(8)).toString(), unit: field.dataset.unit };
+        said.push(`${label(field).toLowerCase()}${one.from ? ` (${one.from === "kit" ? "kit" : "paint"})` : ""}${one.at ? `, ${one.at.slice(0, 10) === stamp().slice(0, 10) ? "" : `${one.at.slice(0, 10)} `}${one.at.slice(11)}` : ""}`);
+      }
+      if (!said.length) return;
+      show();
+      work();
+      const note = document.createElement("p");
+      note.className = "alm-note alm-begun";
+      note.textContent = `Begun at today’s: ${said.join("; ")}.`;
+      part.querySelector(".alm-live-keys").append(note);
+    }, () => {});
   }
 
   /* The cell of a table that today's numbers fall on: the nearest heads, where the numbers lie within them. */

@@ -75,11 +75,15 @@
       return made.parts;
     },
   };
-  bodies.fact = bodies.words;
+  bodies.fact = (name, next) => {
+    const [list] = bodies.words(name, next), page = { kit: "own/kit.html", coating: "own/paint.html" }[name];
+    if (page) { const own = make("a", "alm-key alm-key-own", name === "kit" ? "+ A kit of your own" : "+ A paint of your own"); own.href = window.almanacDayAnswers.base(`../${page}`); list.append(own); }
+    return [list];
+  };
 
   const grammar = () => (window.almanacTyped && window.almanacWatch ? Promise.resolve() : Promise.all([load("grammar.js").then(() => load("typed.js")), load("cup-watch.js")]));
   /* Asks for `name`; `after` is called once it is kept, taken away or read again. */
-  const ask = (name, from, after, given) => grammar().then(() => {
+  const ask = (name, from, after, given) => grammar().then(() => (["kit", "coating"].includes(name) ? window.almanacDayAnswers.things().catch(() => {}) : null)).then(() => {
     const reading = readings()[name], next = () => { if (after) after(name); else shut(); };
     show(title(name) + stands(name), from, [make("p", "alm-panel-ask", reading.ask), above(name, next), ...bodies[reading.kind](name, next, given)]);
   });

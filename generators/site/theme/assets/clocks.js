@@ -6,6 +6,7 @@
   const bar = document.getElementById("alm-clock-bar");
   const page = document.querySelector(".alm-clocks");
   let drawn = "";
+  const rung = new Set(), open = Date.now();
 
   /* Clocks of the first edition, from localStorage: the same clock gives the same edits. They are cleared from there by a later visit. */
   const carryOver = async () => {
@@ -32,6 +33,7 @@
 
   const draw = () => {
     const all = clocks(), running = all.filter((clock) => !clock.stopped).sort((a, b) => left(a) - left(b)), due = running.filter((clock) => left(clock) <= 0);
+    for (const clock of due) if (!rung.has(clock.rec)) { rung.add(clock.rec); if (clock.start + clock.minutes * MINUTE > open && window.almanacClocks.ring) window.almanacClocks.ring(); } // one that was over before this page opened is silent
     if (bar) {
       bar.hidden = due.length === 0;
       const told = due.map((clock) => clock.name).join(", ");
@@ -67,6 +69,8 @@
     });
   };
 
+  const save = (name, text, type) => { const link = Object.assign(document.createElement("a"), { href: URL.createObjectURL(new Blob([text], { type })), download: name }); document.body.append(link); link.click(); link.remove(); setTimeout(() => URL.revokeObjectURL(link.href), 10000); };
+  window.almanacClocks = { clocks, save };
   if (page) {
     const told = page.querySelector(".alm-told"), make = (tag, text) => { const part = document.createElement(tag); part.textContent = text; return part; };
     page.querySelector(".alm-clock-keys").hidden = false;
@@ -83,6 +87,7 @@
       if (!(minutes > 0) || minutes > 60 * 24 * 400) { begun = ""; told.textContent = "– Give it minutes, more than none and fewer than 400 days of them."; return; }
       const rec = `clock-${letters(10)}`, { journal } = keeper;
       begun = name;
+      rung.delete(rec);
       keeper.keep("clock", [["~kind", "clock"], ["name", name], ["start", String(Date.now())], ["minutes", String(minutes)]].map(([field, text]) => journal.type(rec, "", field, text)));
       draw();
     };
@@ -98,6 +103,7 @@
       if (found.problem || (found.value !== null && !found.single)) { begun = ""; told.textContent = `– ${found.problem || "One figure is wanted, not a range."}`; return; }
       begin(name.value.trim() || "Clock", found.value);
     };
+    window.almanacClocks.begin = begin;
     for (const key of page.querySelectorAll("[data-minutes]")) key.addEventListener("click", () => { name.value = key.dataset.name; minutes.value = key.dataset.minutes; begin(name.value, Number(key.dataset.minutes)); });
     page.querySelector(".alm-clock-start").addEventListener("click", start);
   }

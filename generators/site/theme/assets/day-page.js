@@ -15,7 +15,7 @@
   /* A reading where it stands: its words above, what it is and when it was read beneath; a rule to write on where there is none. */
   const reading = (name, label, wanted) => {
     const words = asks.shown(name), one = kept.get(name), last = Array.isArray(one) ? one[one.length - 1] : one;
-    const old = last && day.readings[name].grows_old && now && now.out.held[name] && now.out.held[name].stale.length > 0;
+    const old = last && (last.from || (day.readings[name].grows_old && now && now.out.held[name] && now.out.held[name].stale.length > 0));
     const when = last && last.at ? clock(kept.minutes(last.at, situation.day), situation.day) : "";
     const button = key(make("span", "alm-day-is", words === null ? (wanted ? "tell" : " ") : words), () => asks.ask(name, button, wanted ? following : null), `alm-day-reading${words === null ? " alm-day-blank" : ""}${wanted || old ? " alm-day-wanted" : ""}`);
     button.dataset.reading = name;
@@ -76,8 +76,10 @@
     lines.push(line(shutAll ? "allowed" : "spray", word, lead, make("span", "", bare && answers.spray.verdict !== "stop" ? " No mask is enough: see below." : word === "go" ? "" : word === "unknown" ? ` ${chosen ? day.readings[(settles("spray", now) || ["kit"])[0]].ask : "Choose the kit and the paint."}` : tail(top, true)),
       row(...air.map((name) => reading(name, label[name], name === wanted)), wanted && !air.includes(wanted) ? reading(wanted, null, true) : null)));
     // 2. Mask, and who stays out.
+    // Where a paint's words tell indoors from outdoors, the half that holds here.
+    const here = (words) => { const part = /^Indoors: (.*?)\. Outdoors: (.*?\.)(.*)$/.exec(words); return !part || !situation.words.place ? words : outdoors ? part[2] : `${part[1]}.${part[3]}`; };
     const mask = answers.mask, gone = outdoors ? "drift" : "clear-after", asked = wants(gone);
-    lines.push(line("mask", mask.verdict, "Mask", make("span", "", mask.value ? `: ${mask.value}` : ": the highest that you have, until the paint is known.", tail(mask)), " ",
+    lines.push(line("mask", mask.verdict, "Mask", make("span", "", mask.value ? `: ${here(mask.value)}` : ": the highest that you have, until the paint is known.", tail(mask)), " ",
       make("span", "alm-day-out", ...(shutAll ? ["Nobody sprays it, and nobody stands by."] : answers[gone].value === undefined ? ["Everybody else out, until it is known how the air clears."] : outdoors ? ["Nobody within ", strong(figure(gone)), " down the wind."] : ["Nobody else in until ", strong(figure(gone)), " after the last stroke."])),
       answers[gone].value === undefined && !shutAll && asked && asked !== wanted ? row(reading(asked, null, true)) : null));
     // 3. The pot.
@@ -105,6 +107,8 @@
     return { lines, burns: !family || family[1] };
   };
 
+  /* What is true of the store: "kept" only when the journal says that it is on the disk. */
+  const stored = () => { const { is, why } = kept.status(); return Object.keys(situation.texts).length < 2 ? "" : is === "kept" ? " ✓ kept" : is === "writing" ? " … writing" : ` ✕ not surely kept: ${why}`; };
   const draw = () => {
     const { lines, burns } = sentences(), fresh = kept.fresh(), held = document.activeElement && root.contains(document.activeElement) ? document.activeElement.dataset.reading : null;
     const when = new Date(`${situation.day}T12:00:00`).toLocaleDateString(document.documentElement.lang || "en", { weekday: "long", day: "numeric", month: "short" });
@@ -112,7 +116,7 @@
     kit.dataset.reading = "kit";
     kit.append(make("span", "alm-day-when", "kit"));
     const head = make("p", "alm-day-head", set("place", situation.words.place || "where"), " ", kit, " ", set("pot", "paint"));
-    root.replaceChildren(make("p", "alm-day-date", `${when}, ${clock(situation.numbers.now, situation.day)}`), ...[
+    root.replaceChildren(make("p", "alm-day-date", `${when}, ${clock(situation.numbers.now, situation.day)}`, make("span", "alm-day-stored", stored())), ...[
       !kept.safe() ? make("p", "alm-day-note", "△ This browser keeps nothing: what you type is gone when the page closes.") : null,
       fresh ? null : make("p", "alm-day-note alm-day-ask", "? A new day: the same kit and paint? ", key("Yes, the same", () => kept.confirm(), "alm-key"), " or press the one that changed, then yes."),
       burns ? make("p", "alm-day-note alm-day-fire", "△ ", make("strong", "", "Phone stays outside"), ": read here, take the ", link("card.html", "card"), ".") : null, head, make("ol", "alm-day-lines", ...lines)].filter(Boolean));
@@ -121,6 +125,7 @@
       .map(([folder, slug, name]) => { const one = link(`${folder}/${slug}.html`, name); one.className = "md-button"; return one; }));
     root.dataset.ready = "yes";
     all();
+    beside();
     if (held) { const again = root.querySelector(`[data-reading="${held}"]`); if (again) again.focus({ preventScroll: true }); }
   };
   const link = (address, words) => { const one = make("a", "", words); one.href = address; return one; };
@@ -130,7 +135,12 @@
   const all = () => {
     const part = document.getElementById("alm-day-readings");
     if (!part || !part.closest("details").open) return;
-    part.replaceChildren(...Object.entries(SORTS).flatMap(([sort, words]) => [make("h3", "", words, sort === "job" ? make("span", "", " ", key("A new job", () => asks.which("job", part), "alm-day-small")) : null),
+    const shut = now.answers.allowed.verdict === "stop", told = day.answers.filter((one) => one.kind !== "time" && !["allowed", "spray"].includes(one.name)).map((one) => {
+      const is = now.answers[one.name], item = make("li", "", `${one.title}: `, make("strong", "", shut && one.gate !== false ? "stop" : printed(one.name, is, kept.system()).replace("1/min", "a minute") || "not known"), is.verdict === "go" ? "" : ` ${MARK[is.verdict].join(" ")}`);
+      item.dataset.answer = one.name;
+      return item;
+    });
+    part.replaceChildren(make("h3", "", "Every answer"), make("ul", "alm-day-told", ...told), ...Object.entries(SORTS).flatMap(([sort, words]) => [make("h3", "", words, sort === "job" ? make("span", "", " ", key("A new job", () => asks.which("job", part), "alm-day-small")) : null),
       make("p", "alm-day-row", ...Object.keys(day.readings).filter((name) => day.readings[name].belongs === sort && name !== "now" && name !== "kit" && (sort !== "kit" || kept.chosen("kit"))).flatMap((name) => [reading(name), " "]))]));
   };
 
@@ -144,6 +154,9 @@
       () => { root.replaceChildren(make("p", "alm-day-note", "△ A file of this handbook is missing here: open it once with signal, or take the card.")); });
   };
   document.getElementById("alm-day-all").addEventListener("toggle", () => { if (now) all(); });
+  const bench = document.getElementById("alm-day-bench");
+  const beside = () => { if (bench && bench.open && now) load("bench.js").then(() => window.almanacBench(document.getElementById("alm-day-at-bench"), now, situation)); };
+  if (bench) bench.addEventListener("toggle", beside);
   kept.on(answer);
   answer();
   setInterval(() => { if (!window.almanacPanel.opened() && !document.hidden) answer(); }, 60000);

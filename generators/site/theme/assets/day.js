@@ -2,7 +2,7 @@
    Nothing is worked here but rounding to the side and step that the handbook declares for each answer. */
 (() => {
   "use strict";
-  const own = document.currentScript.src, base = (address) => new URL(address, own).href;
+  const here = document.currentScript.src, base = (address) => new URL(address, here).href;
   const asked = new Map();
   const load = (address) => {
     if (!asked.has(address)) {
@@ -21,7 +21,10 @@
   const chain = () => (day() && facts() && window.almanacDayFormulas && window.almanacToday ? Promise.resolve()
     : Promise.all(["chain.js", "day/chain.js", "day/formulas.js", "day/facts.js"].map(load)).then(() => load("today.js")));
   /* Kit and paint of a situation; a name that is in no file here counts as not known. */
-  const ready = (situation) => chain().then(() => Promise.all([["kits", situation.words.kit], ["coatings", situation.words.coating]].map(([sort, slug]) => {
+  const own = ({ words }) => ([words.kit, words.coating].some((slug) => (slug || "").startsWith("own-")) ? things() : null);
+  /* Own kits and paints, out of this device's records: only where one is in hand, or a list is shown. */
+  const things = () => (window.almanacOwnThings ? Promise.resolve() : load("own-things.js")).then(() => window.almanacOwnThings.ready());
+  const ready = (situation) => chain().then(() => own(situation)).then(() => Promise.all([["kits", situation.words.kit], ["coatings", situation.words.coating]].map(([sort, slug]) => {
     if (!slug) return null;
     if (!(slug in facts().names[sort])) { delete situation.words[sort === "kits" ? "kit" : "coating"]; return null; }
     return facts()[sort][slug] ? null : load(`day/${sort}/${slug}.js`);
@@ -107,5 +110,5 @@
     rows.said = [answer.because, ...(answer.also || [])];
     return rows;
   };
-  window.almanacDayAnswers = { load, base, chain, ready, work, printed, clock, settles, why, rounded };
+  window.almanacDayAnswers = { load, base, chain, ready, things, work, printed, clock, settles, why, rounded };
 })();

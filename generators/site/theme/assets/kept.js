@@ -1,47 +1,89 @@
 /* The situation kept on this device: readings as they were typed, each in the set that it stays with, and which of the sets is in hand.
-   Sets: day, job, and as many places, pots, pieces and kits as there are; changing one never carries another's readings.
-   A reading: { text, at, value, low, high, unit } for a number (value and ends in `unit`), { text, at } else; `at` is local time to the minute. Doses are a list.
-   What is kept goes through `shelf` alone, so that another store can take its place. */
+   Sets: day, job, and as many places, pots, pieces and kits as there are; changing one never carries another's readings (sets.js says what they hold).
+   It is kept in the journal of records: "kept" is said when that transaction is complete, and not before. A copy in localStorage lets the first screen stand at once and
+   names what the journal does not have yet; where the two differ, the journal is right. */
 (() => {
   "use strict";
-  const KEY = "almanac-today", SORTS = ["day", "job", "place", "pot", "pieces", "kit"];
-  const shelf = window.almanacShelf || {
+  const KEY = "almanac-today", { SORTS, flat, unflat } = window.almanacSets, own = document.currentScript.src;
+  const copy = {
     read: () => { try { return localStorage.getItem(KEY); } catch { return null; } },
     write: (text) => { try { localStorage.setItem(KEY, text); return true; } catch { return false; } },
-    heard: (told) => addEventListener("storage", (event) => { if (event.key === KEY) told(); }),
   };
   const two = (number) => String(number).padStart(2, "0");
   const local = (when) => `${when.getFullYear()}-${two(when.getMonth() + 1)}-${two(when.getDate())}T${two(when.getHours())}:${two(when.getMinutes())}`;
   const clock = { now: () => local(new Date()) };
   const today = () => clock.now().slice(0, 10);
-  const plain = (value) => Boolean(value) && typeof value === "object" && !Array.isArray(value);
   /* Minutes after midnight of the day in hand, without summer time: as the almanac's chain counts them. */
   const minutes = (moment, day) => (Date.parse(`${moment}:00Z`) - Date.parse(`${day}T00:00:00Z`)) / 60000;
 
-  const begin = () => ({ edition: 1, day: null, chosen: { day: "day", job: "job-1", place: "place-1", pot: "pot-1", pieces: "pieces-1", kit: null },
-    sets: { day: { day: { name: "", readings: {} } }, job: { "job-1": { name: "", readings: {} } }, place: { "place-1": { name: "", readings: {} } },
-      pot: { "pot-1": { name: "", readings: {} } }, pieces: { "pieces-1": { name: "", readings: {} } }, kit: {} } });
-  /* A reading that can be counted on: its text, its moment, and figures that are figures. One that is damaged was never read. */
-  const sound = (one) => (Array.isArray(one) ? one.length > 0 && one.every((part) => sound(part) && Number.isFinite(part.share) && Number.isFinite(part.seconds))
-    : plain(one) && typeof one.text === "string" && one.text.length <= 200 && /^\d{4}-\d\d-\d\dT\d\d:\d\d$/.test(one.at) && ["value", "low", "high"].every((end) => !(end in one) || Number.isFinite(one[end])));
-  /* What was kept, if all of it can be read; else a new beginning, and the old text left where it lies until something is typed. */
+  /* What the copy holds: [places, those that the journal has not got yet]. The first edition's copy was all there was. */
   const recall = () => {
     try {
-      const found = JSON.parse(shelf.read());
-      if (!plain(found) || found.edition !== 1 || !plain(found.chosen) || !SORTS.every((sort) => plain(found.sets[sort]))) return begin();
-      for (const sort of SORTS) {
-        for (const set of Object.values(found.sets[sort])) if (!plain(set) || typeof set.name !== "string" || !plain(set.readings)) return begin();
-        for (const set of Object.values(found.sets[sort])) for (const name of Object.keys(set.readings)) if (!sound(set.readings[name])) delete set.readings[name];
-        if (found.chosen[sort] !== null && !(found.chosen[sort] in found.sets[sort])) return begin();
-      }
-      return found;
-    } catch { return begin(); }
+      const found = JSON.parse(copy.read());
+      if (found.edition === 1) { const places = flat(found); return [places, Object.keys(places)]; }
+      if (found.edition === 2 && Array.isArray(found.waiting)) return [found.places, found.waiting];
+    } catch { /* nothing that can be read */ }
+    return [{}, []];
   };
-  let state = recall(), safe = true;
-  const heard = [];
+  let [was, waited] = recall(), state, keeper = null, safe = true, word = "";
+  try { state = unflat(was); } catch { [was, waited] = [{}, []]; state = unflat({}); }
+  const waiting = new Set(waited), heard = [];
+  was = flat(state);
   const told = () => { for (const one of heard) one(); };
-  const save = () => { safe = shelf.write(JSON.stringify(state)); told(); };
-  shelf.heard(() => { state = recall(); told(); });
+  const status = () => (!keeper ? (waiting.size ? { is: "writing", why: "" } : { is: "kept", why: "" }) : keeper.status);
+  const mirror = () => { safe = copy.write(JSON.stringify({ edition: 2, places: flat(state), waiting: [...waiting] })); };
+  /* What changed since the last time: noted in the copy, and written into the journal. */
+  const save = () => {
+    const now = flat(state);
+    for (const place of new Set([...Object.keys(was), ...Object.keys(now)])) if (was[place] !== now[place]) waiting.add(place);
+    was = now;
+    mirror();
+    if (keeper) write(); else join();
+    told();
+  };
+  const device = () => keeper.journal.dev.slice(0, 8);
+  /* What the journal says, and over it what it has not got yet. */
+  const settle = () => {
+    const places = window.almanacTodayStore.read(keeper.journal, device()), mine = flat(state);
+    for (const place of waiting) if (place in mine) places[place] = mine[place]; else delete places[place];
+    state = unflat(places);
+    was = flat(state);
+  };
+  const write = () => {
+    const now = flat(state), wanted = Object.fromEntries([...waiting].map((place) => [place, place in now ? now[place] : null]));
+    for (const edits of window.almanacTodayStore.edits(keeper.journal, device(), wanted, zone())) keeper.keep("today", edits);
+    heed();
+  };
+  const zone = () => { try { return Intl.DateTimeFormat().resolvedOptions().timeZone || ""; } catch { return ""; } };
+  const heed = () => {
+    const { is } = keeper.status;
+    if (is === "kept" && waiting.size) { waiting.clear(); mirror(); }
+    if (word !== is) { word = is; told(); }
+  };
+  const fetched = (name) => new Promise((done, failed) => {
+    const script = document.createElement("script");
+    script.src = new URL(name, own).href;
+    script.onload = done;
+    script.onerror = () => failed(new Error(name));
+    document.head.append(script);
+  });
+  let joined = null;
+  /* The journal comes after the first look, and only to a device that has one, or has something to keep. */
+  const join = () => {
+    joined = joined || (async () => {
+      if (!window.almanacKeeper) { if (window.almanacStore) await window.almanacStore(); else for (const name of ["journal.js", "keeper.js"]) await fetched(name); }
+      await fetched("today-store.js");
+      await window.almanacKeeper.load("today");
+      keeper = window.almanacKeeper;
+      settle();
+      write();
+      mirror();
+      keeper.addEventListener("status", heed);
+      keeper.addEventListener("news", (event) => { if ([...event.detail].some((rec) => rec.startsWith("today-"))) { settle(); mirror(); told(); } });
+      told();
+    })().catch(() => { joined = null; });
+    return joined;
+  };
 
   const set = (sort) => (state.chosen[sort] === null ? null : state.sets[sort][state.chosen[sort]]);
   const belongs = (name) => window.almanacDay.readings[name].belongs;
@@ -69,7 +111,9 @@
   const pour = (share) => { const one = set("pot"); if (share === null) delete one.poured; else one.poured = share; save(); };
   const poured = () => { const is = set("pot").poured; return Number.isFinite(is) ? is : null; };
   /* Read again, the same: only the time changes. */
-  const same = (name) => { const was = get(name); if (was && !Array.isArray(was)) put(name, { ...was, at: clock.now() }); };
+  const same = (name) => { const was = get(name); if (was && !Array.isArray(was)) put(name, here(was)); };
+  /* A reading as it is read here and now: nobody else's any more. */
+  const here = (reading) => { const mine = { ...reading, at: clock.now() }; delete mine.from; return mine; };
   const pick = (sort, key) => {
     if (sort === "kit" && !(key in state.sets.kit)) state.sets.kit[key] = { name: "", readings: {} };
     if (!(key in state.sets[sort])) return;
@@ -78,16 +122,27 @@
     save();
   };
   const add = (sort, name) => {
-    let count = Object.keys(state.sets[sort]).length + 1;
-    while (`${sort}-${count}` in state.sets[sort]) count += 1;
-    const key = `${sort}-${count}`;
+    let key;
+    do key = `${sort}-${Math.random().toString(36).slice(2, 6)}`; while (key in state.sets[sort]); // two pages that begin a set each begin two
     state.sets[sort][key] = { name: name || "", readings: {} };
     state.chosen[sort] = key;
     save();
     return key;
   };
+  /* What another phone passed on: a place, a pot, pieces and a job of their own. What was read there counts once it is read again here; kit and paint were chosen by taking it. */
+  const bring = (given) => {
+    if (given.kit && given.coating && !fresh()) confirm();
+    for (const sort of ["place", "pot", "pieces", "job"]) {
+      const mine = Object.keys(given).filter((name) => name !== "kit" && belongs(name) === sort);
+      if (!mine.length) continue;
+      add(sort, "");
+      for (const name of mine) set(sort).readings[name] = name === "coating" ? here(given[name]) : given[name];
+    }
+    if (given.kit) pick("kit", given.kit.text);
+    for (const name of Object.keys(given)) if (belongs(name) === "kit" && name !== "kit" && set("kit") && !(name in set("kit").readings)) set("kit").readings[name] = given[name];
+    save();
+  };
   const call = (sort, name) => { const one = set(sort); if (one && name) { one.name = name.slice(0, 60); save(); } };
-  const forget = (sort, key) => { if (state.chosen[sort] !== key) { delete state.sets[sort][key]; save(); } };
 
   /* A new day: kit and paint count for nothing until they are said again; what was looked up for another day is gone; yesterday's pot stays in the list, a clean one is in hand. */
   const fresh = () => state.day === null || state.day === today();
@@ -114,7 +169,7 @@
     all.now = { text: clock.now() };
     for (const name of Object.keys(window.almanacDay.readings)) {
       const reading = window.almanacDay.readings[name], given = all[name];
-      if (given === undefined) continue;
+      if (given === undefined || given.from || (Array.isArray(given) && given.some((one) => one.from))) continue; // another phone's reading counts once it is read again here
       if (reading.options.length && !reading.options.includes(given.text)) continue; // a word or a figure that nobody can have read
       if (reading.kind === "number" && !(given.low >= reading.low && given.value >= given.low && given.value <= given.high && given.high <= reading.high)) continue;
       if (reading.kind === "dose") {
@@ -131,8 +186,8 @@
     return out;
   };
   window.almanacKept = {
-    get, put, drop, pour, poured, same, pick, add, call, forget, fresh, confirm, kit, situation, minutes, clock, set,
-    chosen: (sort) => state.chosen[sort], sets: (sort) => Object.entries(state.sets[sort]), on: (listener) => heard.push(listener), safe: () => safe,
+    get, put, drop, pour, poured, same, pick, add, bring, call, fresh, confirm, kit, situation, minutes, clock, set,
+    chosen: (sort) => state.chosen[sort], sets: (sort) => Object.entries(state.sets[sort]), on: (listener) => heard.push(listener), safe: () => safe || Boolean(keeper && keeper.db), status, join,
     system: (choice) => {
       try {
         if (choice) localStorage.setItem("almanac-system", JSON.stringify({ is: choice }));

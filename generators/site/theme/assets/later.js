@@ -29,9 +29,12 @@
   /* Clocks and records: fetched where this device has any, or cannot say. */
   const records = async () => {
     let there = true;
-    try { there = localStorage.getItem("almanac-clocks") !== null || (await indexedDB.databases()).length > 0; } catch { /* it cannot say */ }
-    if (there) kept.reduce((before, file) => before.then(() => one(file)), Promise.resolve()).catch(() => {});
+    try { there = ["almanac-clocks", "almanac-today"].some((name) => localStorage.getItem(name) !== null) || (await indexedDB.databases()).length > 0; } catch { /* it cannot say */ }
+    if (there) store().then(() => window.almanacKept && window.almanacKept.join()).catch(() => {});
   };
+  let stored = null;
+  const store = () => { stored = stored || kept.reduce((before, file) => before.then(() => one(file)), Promise.resolve()); return stored; };
+  window.almanacStore = store;
   records();
   let own = false;
   const again = (target) => fetched().then(() => setTimeout(() => {

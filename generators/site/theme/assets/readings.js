@@ -27,7 +27,7 @@
   };
 
   const paintOf = (set) => { const is = set.readings.coating; return is ? (facts().names.coatings[is.text] || [is.text])[0] : "no paint yet"; };
-  const called = (sort, key, set) => [set.name, sort === "pot" ? paintOf(set) : "", !set.name && sort !== "pot" ? key.replace("-", " ") : ""].filter(Boolean).join(", ");
+  const called = (sort, key, set) => [set.name, sort === "pot" ? paintOf(set) : "", !set.name && sort !== "pot" ? `${sort} ${kept.sets(sort).findIndex(([one]) => one === key) + 1}` : ""].filter(Boolean).join(", ");
   const asked = () => load("ask.js");
   window.almanacReadings = { title, shown, called, choices, ask: (...given) => asked().then(() => window.almanacAsk.ask(...given)), which: (...given) => asked().then(() => window.almanacAsk.which(...given)) };
 })();

@@ -56,7 +56,7 @@
   };
   const zone = () => { try { return Intl.DateTimeFormat().resolvedOptions().timeZone || ""; } catch { return ""; } };
   /* Every record as plain names and texts: for lists, and for whoever looks in from a console. */
-  const all = () => [...keeper.journal.records.values()].filter((pages) => pages.kind && pages.kind !== "clock" && !pages.gone("*")).sort((a, b) => (a.rec < b.rec ? -1 : 1)).map((pages) => {
+  const all = () => [...keeper.journal.records.values()].filter((pages) => pages.kind && !["clock", "today", "leaving"].includes(pages.kind) && !pages.gone("*")).sort((a, b) => (a.rec < b.rec ? -1 : 1)).map((pages) => {
     const out = { id: pages.rec, kind: pages.kind, fields: {}, lines: {} };
     for (const { row, field, text } of pages.fields()) if (!row && !field.startsWith("~")) out.fields[field] = text;
     for (const block of new Set([...pages.begun.keys()].map((row) => pages.text(row, "~block")))) {
@@ -110,7 +110,7 @@
     const wanted = words.trim().toLowerCase();
     return wanted ? [...keeper.journal.records.values()].filter((pages) => pages.kind !== "clock" && [...pages.edits.values()].some((edit) => edit.text.toLowerCase().includes(wanted))) : [];
   };
-  const erase = (rec) => { keeper.erase(rec); try { room().removeItem(OLD + rec); } catch { /* there is nothing to remove */ } };
+  const erase = (rec) => { keeper.erase(rec); if (rec.startsWith("today-")) try { room().removeItem("almanac-today"); } catch { /* there is none */ } try { room().removeItem(OLD + rec); } catch { /* there is nothing to remove */ } };
 
   window.almanacRecords = { begun, of, live, all, start, newId, zone, exportText, importBytes, takeOut, taken, promised, holding, erase, localDay, localTime, Refusal };
   window.almanacSave = save;
