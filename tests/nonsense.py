@@ -43,8 +43,8 @@ WORDS = {("care", "words"), ("efficiencies", "kind"), ("gloves", "family"), ("co
 # What a sheet can say as it stands, so that it is no nonsense: nothing of it at all, or very little.
 NOTHING = {("coatings", "voc"), ("coatings", "thinner_max"), ("coatings", "thinner_density"), ("pieces", "edge"), ("recipes", "thinner"), *(("rates", name) for name in ("value",))}
 LITTLE = {("coatings", "thinner_max"), ("recipes", "thinner")}
-# Files whose entries others name: spoiled alone, or their victims would be told in the place of the edit.
-ALONE = ("sources", "cups", "classes", "stops", "finishes", "regions", "fault_drawings", "own_cups", "handbook")
+# Files whose entries others name: spoiled apart from these, or their victims would be told in the place of the edit.
+ALONE = {name: place for place, names in enumerate((("cups", "stops", "finishes", "fault_drawings", "handbook"), ("sources", "classes", "regions", "own_cups")), 1) for name in names}
 # What no value can be without.
 WANTED = {
     "coatings": "name basis class volume_solids dry_film density voc thin_with thinner_density thinner_max air_min air_max humidity_max recoat_after nozzle uses",
@@ -252,9 +252,9 @@ def edits(root: Path) -> list[Edit]:
 
 def rounds(all_edits: list[Edit], seed: int = 1) -> list[list[Edit]]:
     """Edits in rounds: one for each entry at a time, and files that others name by themselves."""
-    groups: dict[str, dict[tuple[str, str], list[Edit]]] = defaultdict(lambda: defaultdict(list))
+    groups: dict[int, dict[tuple[str, str], list[Edit]]] = defaultdict(lambda: defaultdict(list))
     for edit in all_edits:
-        groups[edit.fact if edit.fact in ALONE else ""][edit.path, edit.entry].append(edit)
+        groups[ALONE.get(edit.fact, 0)][edit.path, edit.entry].append(edit)
     found: list[list[Edit]] = []
     for group in groups.values():
         for queue in group.values():

@@ -19,7 +19,7 @@ from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree
 from generators.facts.reader import Reader, cited, known, nearest, settled, settled_many
 from generators.facts.regions import read_regions
-from generators.facts.relations import check_class, check_coating, check_kit, placed, weigh_coating
+from generators.facts.relations import by_volume, check_class, check_coating, check_kit, placed, weigh_coating
 from generators.facts.solvent_lists import solvent
 from generators.facts.training import read_drills, read_planted
 from generators.facts.usual import Spans, read_usual
@@ -122,7 +122,7 @@ def _coatings(reader: Reader, found: Found) -> dict[str, model.Coating]:
         weigh_coating(reader, tree, slug, read, found)
         if coating:
             cited(reader, tree, coating, (), found.sources)
-            coatings[slug] = settled(hazard.settled(slug, coating, found.classes.get(coating.class_key), found.protection.get(coating.class_key)), coating.origin)
+            coatings[slug] = settled(hazard.settled(slug, by_volume(coating), found.classes.get(coating.class_key), found.protection.get(coating.class_key)), coating.origin)
     return coatings
 
 

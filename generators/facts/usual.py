@@ -14,6 +14,7 @@ from pydantic import BaseModel
 from generators import units
 from generators.facts import rows
 from generators.facts.kinds import Trial
+from generators.facts.printed import Viscosity
 from generators.quantity import Quantity
 from generators.quantity import read as read_typed
 
@@ -58,6 +59,8 @@ def figures(one: Any, at: tuple[Any, ...] = ()) -> Iterator[tuple[tuple[Any, ...
             yield from figures(getattr(one, name), (*at, about.alias or name))
     elif isinstance(one, Trial):
         yield from (((*at, name), ".".join(map(str, (*at, name))), getattr(one, name)) for name in ("thinner", "time"))
+    elif isinstance(one, Viscosity):
+        yield at, ".".join(map(str, at)), one.value
     elif isinstance(one, (list, tuple)):
         for place, part in enumerate(one):
             yield from figures(part, (*at, place))
