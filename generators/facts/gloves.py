@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from generators import layers
 from generators.facts.problem import Problem, shown
 from generators.facts.read import read_csv
+from generators.facts.sheet import there
 
 GLOVES = ("thin nitrile", "thick nitrile", "butyl", "laminate", "natural rubber", "PVC")
 RANKS = ("good", "fair", "splash", "no", "ask")
@@ -17,7 +17,7 @@ _COLUMNS = ("family", *GLOVES, "basis", "source")
 def read_gloves(reader: Any, sources: Mapping[str, Any]) -> tuple[dict[str, str], ...]:
     """Rows of site_data/gloves.csv: a family of solvents and a rank for each material."""
     path = reader.root / "site_data" / "gloves.csv"
-    found = read_csv(path, reader.root, _COLUMNS, reader.problems) if layers.there(reader.root, "site_data/gloves.csv") else []
+    found = read_csv(path, reader.root, _COLUMNS, reader.problems) if there(reader.root, "site_data/gloves.csv") else []
     for line, row in found:
         reader.origin("site_data/gloves.csv", line, row["basis"], row["source"], sources)
         if not row["family"]:

@@ -21,6 +21,7 @@ from generators.facts.reader import Reader, cited, known, nearest, settled, sett
 from generators.facts.regions import read_regions
 from generators.facts.relations import by_volume, check_class, check_coating, check_kit, placed, weigh_coating
 from generators.facts.solvent_lists import solvent
+from generators.facts.strangers import strangers
 from generators.facts.training import read_drills, read_planted
 from generators.facts.usual import Spans, read_usual
 from generators.facts.weather import Year, read_year
@@ -235,6 +236,13 @@ READERS: Mapping[str, Callable[[Reader, Found], Any]] = {
 }
 
 
+# Every file of its own; folders stand in `strangers`.
+FILES = (*(f"{name}.yaml" for name in (
+    "handbook", "sources", "stops", "classes", "protection", "words", "limits", "rates", "techniques", "fault_drawings", "faults", "cleaning", "finishes", "substrates", "pieces", "search")),
+         *(f"{name}.csv" for name in ("cups", "gloves", "coatings", "kits", "recipes", "own_cups")),
+         *(kind.file for kind in (rows.Usual, rows.Solvent, rows.FlowTime, rows.CupDisagreement, rows.Landing, rows.Comb, rows.AreaFactor, rows.Surface, rows.Care, rows.Over)))
+
+
 def load(root: Path, region: str | None = None) -> Facts:
     """Read and check everything under root/site_data. `region` overrides the handbook's own.
 
@@ -243,6 +251,7 @@ def load(root: Path, region: str | None = None) -> Facts:
     reader, found = Reader(Path(root)), Found()
     if wrong := layers.wrong_format(reader.root):
         raise FactsError([Problem(*wrong)])
+    strangers(reader.root, FILES, reader.problems)
     for name, read in READERS.items():
         found[name] = read(reader, found)
     tree = reader.yaml("handbook.yaml")

@@ -21,6 +21,7 @@ from generators.facts.kinds import Trial
 from generators.facts.problem import Problem, shown
 from generators.facts.read import Tree, read_csv, read_yaml
 from generators.facts.relate import REFUSED, Found
+from generators.facts.sheet import place_of, there
 from generators.facts.usual import Spans, figures, unusual
 from generators.quantity import Quantity
 from generators.quantity import read as read_typed
@@ -139,11 +140,11 @@ class Reader:
 
     def spreadsheet(self, name: str, taken: Mapping[str, Tree]) -> dict[str, Tree]:
         """Rows of site_data/`name`.csv, where there is one, in the shape that a YAML file of the same kind has."""
-        path = self.root / "site_data" / f"{name}.csv"
+        path = place_of(self.root / "site_data" / f"{name}.csv")
         if not path.is_file() and not path.is_symlink():
             return {}
         found: dict[str, Tree] = {}
-        where = f"site_data/{name}.csv"
+        where = f"site_data/{path.name}"
         for line, row in read_csv(path, self.root, None, self.problems):
             tree = Tree(where, from_row(row), {(): line}, is_row=True)
             slug = tree.data.pop("file", "")
@@ -234,14 +235,14 @@ class Reader:
 
     def rows_at(self, kind: type[R], sources: Mapping[str, Any], **known: Any) -> list[tuple[int, R]]:
         """The same, each with its line."""
-        path, found = self.root / "site_data" / kind.file, []
-        if not layers.there(self.root, f"site_data/{kind.file}"):
+        path, found = place_of(self.root / "site_data" / kind.file), []
+        if not there(self.root, f"site_data/{kind.file}"):
             return []
         columns = kind.columns()
-        if kind.before and path.is_file() and path.read_bytes().removeprefix(b"\xef\xbb\xbf").startswith(",".join(kind.before).encode()):
+        if kind.before and path.is_file() and path.suffix == ".csv" and path.read_bytes().removeprefix(b"\xef\xbb\xbf").startswith(",".join(kind.before).encode()):
             columns = kind.before
         for line, row in read_csv(path, self.root, columns, self.problems):
-            tree = Tree(f"site_data/{kind.file}", from_row(row), {(): line}, is_row=True)
+            tree = Tree(f"site_data/{path.name}", from_row(row), {(): line}, is_row=True)
             one = self.parse(kind, tree)
             for column, names in known.items():
                 if row[column] not in names:
