@@ -35,6 +35,7 @@ SWAPPED = {"°C": "°F", "°F": "°C", "Δ°C": "°C h", "Δ°F": "°F h", "µm"
 CHOICES = {"basis", "class", "family", "pattern", "hardener", "source", "default_kit", "region", "system", "words", "trust", "kind", "under", "masks_like", "number", "drawing", "stop", "coating", "kit", "verdict", "new",
            "old", "counted", "counts", "cup", "half", "half_gas", "full", "air_fed", "label_category", "voc_category", "voc_category_us", "unit", "dip", "of", "way", "district",
            "thin nitrile", "thick nitrile", "butyl", "laminate", "natural rubber", "PVC"}
+SPANS = {("limits", "between"), ("usual", "low"), ("usual", "high")}  # what counts as nonsense elsewhere: wider or narrower is a judgement
 FIGURES_OF_WORDS = {"hours", "call", "title", "key", "part", "year", "label", "us_label", "scope", "says", "times", "difference", "revision"}  # figures inside words
 DRAWN = {"marks", "words", "film", "under", "ground", "shapes", "strokes", "height"}  # of drawings: their own tests look at them
 NAMES = {"file", "name", "comb", "shape", "method", "us", "key"}  # a row's own name
@@ -44,7 +45,7 @@ WORDS = {("care", "words"), ("efficiencies", "kind"), ("gloves", "family"), ("co
 NOTHING = {("coatings", "voc"), ("coatings", "thinner_max"), ("coatings", "thinner_density"), ("pieces", "edge"), ("recipes", "thinner"), *(("rates", name) for name in ("value",))}
 LITTLE = {("coatings", "thinner_max"), ("recipes", "thinner")}
 # Files whose entries others name: spoiled apart from these, or their victims would be told in the place of the edit.
-ALONE = {name: place for place, names in enumerate((("cups", "stops", "finishes", "fault_drawings", "handbook"), ("sources", "classes", "regions", "own_cups")), 1) for name in names}
+ALONE = {name: place for place, names in enumerate((("cups", "stops", "finishes", "fault_drawings", "handbook"), ("sources", "classes", "regions", "own_cups"), ("usual",)), 1) for name in names}
 # What no value can be without.
 WANTED = {
     "coatings": "name basis class volume_solids dry_film density voc thin_with thinner_density thinner_max air_min air_max humidity_max recoat_after nozzle uses",
@@ -83,7 +84,7 @@ def spoiled(text: str, fact: str, field: str, bare: bool = False) -> Iterator[tu
     if DAY.match(text):
         yield from (("a date that is none", "banana"), ("a day that never was", "2026-13-45"), ("a date turned round", "/".join(reversed(text.split("-")))))
         return
-    if re.match(r"^[\d.]+ *(–|to) *[\d.]+", text):  # two figures in one value
+    if (fact, field) in SPANS or re.match(r"^[\d.]+ *(–|to) *[\d.]+", text):  # two figures in one value
         yield "banana", "banana"
         return
     match = VALUE.match(text)

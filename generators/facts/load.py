@@ -18,7 +18,7 @@ from generators.facts.look import check_look
 from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree
 from generators.facts.reader import Reader, cited, known, nearest, settled, settled_many
-from generators.facts.regions import read_regions
+from generators.facts.regions import Region, read_regions
 from generators.facts.relations import by_volume, check_class, check_coating, check_kit, placed, weigh_coating
 from generators.facts.solvent_lists import solvent
 from generators.facts.strangers import strangers
@@ -41,6 +41,15 @@ def _usual(reader: Reader, found: Found) -> Spans:
     """What is usual; kept by the reader, since each later file asks it."""
     reader.spans = read_usual(reader, found.sources)
     return reader.spans
+
+
+def _regions(reader: Reader, found: Found) -> dict[str, Region]:
+    regions = read_regions(reader)
+    for key, region in regions.items():
+        tree = reader.trees.get(f"regions/{key}")
+        if tree:
+            reader.usual(tree, (), "regions", key, region)
+    return regions
 
 
 def _rules(reader: Reader, found: Found) -> Law:
@@ -199,7 +208,7 @@ READERS: Mapping[str, Callable[[Reader, Found], Any]] = {
     "usual": _usual,
     "stops": _stops,
     "words": lambda reader, found: tuple(reader.many(model.Word, "words.yaml").values()),
-    "regions": lambda reader, found: read_regions(reader),
+    "regions": _regions,
     "rules": _rules,
     "cups": lambda reader, found: files.cups(reader, found.sources),
     "own_cups": lambda reader, found: files.own_cups(reader, found.cups, found.sources),

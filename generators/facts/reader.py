@@ -171,7 +171,7 @@ class Reader:
                     if tree.is_row:
                         self.tell(tree, keys, "a value", "an empty cell or no such column", "fill it in")
                     else:
-                        self.tell(tree, keys[:-1], f"the key {where!r}", "no such key", "add it")
+                        self.tell(tree, (*at, *one["loc"][:-1]), f"the key {where!r}", "no such key", "add it")
                 elif one["type"] == "extra_forbidden":
                     close = difflib.get_close_matches(where, names, 1)
                     self.tell(tree, keys, "a key this file may have", shown(where), f"did you mean {close[0]!r}?" if close else "remove it; it may have: " + ", ".join(names))
