@@ -91,7 +91,7 @@ def _classes(reader: Reader, found: Found) -> dict[str, model.CoatingClass]:
 
 
 def _stops(reader: Reader, found: Found) -> dict[str, model.Stop]:
-    stops = settled_many(reader, model.Stop, "stops.yaml", found.sources)
+    stops = settled_many(reader, model.Stop, "stops.yaml", found.sources, needed=True)
     for key in STOPS:
         if key not in stops:
             reader.problems.append(Problem("site_data/stops.yaml", 1, f"the hard stop {key!r}", "none", "put it back: no setting switches a hard stop off"))
@@ -99,7 +99,7 @@ def _stops(reader: Reader, found: Found) -> dict[str, model.Stop]:
 
 
 def _protection(reader: Reader, found: Found) -> dict[str, model.Protection]:
-    protection = settled_many(reader, model.Protection, "protection.yaml", found.sources)
+    protection = settled_many(reader, model.Protection, "protection.yaml", found.sources, needed=True)
     for key in found.classes:
         if key not in protection:
             reader.problems.append(Problem("site_data/protection.yaml", 1, f"protective equipment for the class {key!r}", "none", "add it"))
@@ -245,13 +245,6 @@ READERS: Mapping[str, Callable[[Reader, Found], Any]] = {
 }
 
 
-# Every file of its own; folders stand in `strangers`.
-FILES = (*(f"{name}.yaml" for name in (
-    "handbook", "sources", "stops", "classes", "protection", "words", "limits", "rates", "techniques", "fault_drawings", "faults", "cleaning", "finishes", "substrates", "pieces", "search")),
-         *(f"{name}.csv" for name in ("cups", "gloves", "coatings", "kits", "recipes", "own_cups")),
-         *(kind.file for kind in (rows.Usual, rows.Solvent, rows.FlowTime, rows.CupDisagreement, rows.Landing, rows.Comb, rows.AreaFactor, rows.Surface, rows.Care, rows.Over)))
-
-
 def load(root: Path, region: str | None = None) -> Facts:
     """Read and check everything under root/site_data. `region` overrides the handbook's own.
 
@@ -260,7 +253,6 @@ def load(root: Path, region: str | None = None) -> Facts:
     reader, found = Reader(Path(root)), Found()
     if wrong := layers.wrong_format(reader.root):
         raise FactsError([Problem(*wrong)])
-    strangers(reader.root, FILES, reader.problems)
     for name, read in READERS.items():
         found[name] = read(reader, found)
     tree = reader.yaml("handbook.yaml")
@@ -269,6 +261,7 @@ def load(root: Path, region: str | None = None) -> Facts:
         known(reader, tree, ("default_kit",), handbook.default_kit, reader.names["kits"], "kit")
         check_look(reader, tree, handbook)
         handbook = placed(reader, tree, handbook, found.regions, region)
+    strangers(reader.root, reader.looked | {"cups.csv", "gloves.csv"}, reader.problems)
     if reader.problems or handbook is None:
         raise FactsError(reader.problems, reader.doubts)
     found.pop("usual")

@@ -79,6 +79,7 @@ class Reader:
     problems: list[Problem] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
     spans: Spans = field(default_factory=dict)  # what is usual, once usual.csv has been read
+    looked: set[str] = field(default_factory=set)  # files of site_data that something reads
     trees: dict[str, Tree] = field(default_factory=dict)  # of each file of many, so that a later check can name the line
     names: dict[str, set[str]] = field(default_factory=dict)  # of each file, also of what could not be read: they are known names
 
@@ -118,6 +119,7 @@ class Reader:
 
     def yaml(self, *parts: str) -> Tree | None:
         path = self.root.joinpath("site_data", *parts)
+        self.looked.add(parts[-1])
         if not layers.there(self.root, "/".join(("site_data", *parts))):
             self.problems.append(Problem("/".join(("site_data", *parts)), 1, "this file", "no file", "add it; `almanac` needs it"))
             return None
@@ -140,6 +142,7 @@ class Reader:
 
     def spreadsheet(self, name: str, taken: Mapping[str, Tree]) -> dict[str, Tree]:
         """Rows of site_data/`name`.csv, where there is one, in the shape that a YAML file of the same kind has."""
+        self.looked.add(f"{name}.csv")
         path = place_of(self.root / "site_data" / f"{name}.csv")
         if not path.is_file() and not path.is_symlink():
             return {}
@@ -235,6 +238,7 @@ class Reader:
 
     def rows_at(self, kind: type[R], sources: Mapping[str, Any], **known: Any) -> list[tuple[int, R]]:
         """The same, each with its line."""
+        self.looked.add(kind.file)
         path, found = place_of(self.root / "site_data" / kind.file), []
         if not there(self.root, f"site_data/{kind.file}"):
             return []
@@ -288,9 +292,9 @@ def known(reader: Reader, tree: Tree, keys: tuple[Any, ...], name: str, names: A
         reader.tell(tree, keys, f"a known {noun}", shown(name), nearest(name, names))
 
 
-def settled_many(reader: Reader, kind: type[M], file: str, sources: Mapping[str, Any], of_kind: Callable[[Any], str] = lambda one: "") -> dict[str, M]:
-    """Entries of a file that a handbook may do without, each citing what it cites, values with their basis, doubts said. `of_kind`: whose spans are usual for one."""
-    if not layers.there(reader.root, f"site_data/{file}"):
+def settled_many(reader: Reader, kind: type[M], file: str, sources: Mapping[str, Any], of_kind: Callable[[Any], str] = lambda one: "", needed: bool = False) -> dict[str, M]:
+    """Entries of a file that a handbook may do without unless it is `needed`, each citing what it cites, values with their basis, doubts said. `of_kind`: whose spans are usual for one."""
+    if not needed and not layers.there(reader.root, f"site_data/{file}"):
         return {}
     found = reader.many(kind, file)
     fact = file.partition(".")[0]

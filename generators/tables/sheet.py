@@ -8,7 +8,7 @@ from typing import Any
 
 from generators.facts.gloves import ranks
 from generators.table import TextTable
-from generators.tables.book import Book, Builder
+from generators.tables.book import Book, Builder, stop_words
 
 # Hazard statements in short words of our own; the label has the full ones. From memory of the globally harmonised system.
 CODES = {
@@ -55,7 +55,7 @@ def safety_sheet(book: Book, coating: str) -> TextTable:
     facts = book.facts
     tin = facts.coatings[coating]
     sheet = tin.sds
-    rows: list[tuple[str, str]] = []
+    rows: list[tuple[str, str]] = [("Stop", stop_words(book, tin))] if tin.stops else []
     if sheet is None:
         rows.append(("The sheet", "None is recorded in this handbook. Ask the supplier for it, and read sections 2, 3, 8 and 9 before the tin is opened."))
     else:
