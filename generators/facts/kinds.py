@@ -13,7 +13,9 @@ from pydantic_core import PydanticCustomError
 
 from generators import units
 from generators.basis import Basis, Origin
-from generators.facts import printed
+from generators.facts.printed import Parts, cup_time, parts, share
+from generators.facts.printed import Viscosity as Sheet
+from generators.facts.printed import viscosity as sheet_viscosity
 from generators.quantity import KINDS, UNSAID, Kind, Quantity
 
 
@@ -81,7 +83,7 @@ def field_of(kind: Kind, bare: bool = False, per: str = "") -> Any:
             return typed
         text, origin = _split(typed, kind.example)
         try:
-            return replace(kind.quantity(printed.share(text, per) if kind.unit == "%" else text, origin or UNSAID), text=text)
+            return replace(kind.quantity(share(text, per) if kind.unit == "%" else text, origin or UNSAID), text=text)
         except units.UnitError as error:
             raise refuse(f"a value such as {kind.example}" if error.wanted.startswith("a figure such") else error.wanted, text, error.mend) from None
 
@@ -94,18 +96,18 @@ def _cup_time(typed: Any) -> Quantity:
         return typed
     text, origin = _split(typed, KINDS["cup time"].example)
     try:
-        seconds, cup = printed.cup_time(text)
+        seconds, cup = cup_time(text)
         return replace(KINDS["cup time"].quantity(seconds, origin or UNSAID), cup=cup, text=text)
     except units.UnitError as error:
         raise refuse("seconds and the cup they were timed in, such as 95 s in iso-4", text, error.mend) from None
 
 
-def _viscosity(typed: Any) -> printed.Viscosity:
-    if isinstance(typed, printed.Viscosity):
+def _viscosity(typed: Any) -> Sheet:
+    if isinstance(typed, Sheet):
         return typed
     text, origin = _split(typed, "95 KU")
     try:
-        found = printed.viscosity(text)
+        found = sheet_viscosity(text)
     except units.UnitError as error:
         raise refuse(error.wanted, text, error.mend) from None
     return replace(found, value=replace(found.value, origin=origin)) if origin else found
@@ -207,18 +209,18 @@ HazardCode = Annotated[str, BeforeValidator(_code), WithJsonSchema({"type": "str
 NoMinutes = Annotated[str, BeforeValidator(_no_minutes), WithJsonSchema({"type": "string", "examples": ["thick nitrile"]})]
 
 
-def _ratio(typed: Any) -> printed.Parts:
-    if isinstance(typed, printed.Parts):
+def _ratio(typed: Any) -> Parts:
+    if isinstance(typed, Parts):
         return typed
     try:
-        return printed.parts(str(typed))
+        return parts(str(typed))
     except units.UnitError as error:
         raise refuse(error.wanted, typed, error.mend) from None
 
 
-Ratio = Annotated[printed.Parts, BeforeValidator(_ratio), WithJsonSchema({
+Ratio = Annotated[Parts, BeforeValidator(_ratio), WithJsonSchema({
     "type": "string", "examples": ["4:1", "100:25 by weight"], "description": "base to hardener by volume, such as 4:1; by weight where the sheet says so"})]
-SheetViscosity = Annotated[printed.Viscosity, BeforeValidator(_viscosity), WithJsonSchema({
+SheetViscosity = Annotated[Sheet, BeforeValidator(_viscosity), WithJsonSchema({
     "type": "string", "examples": ["95 KU", "120 mPa·s (cone and plate)"], "description": "a viscosity and how it was measured"})]
 
 
