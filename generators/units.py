@@ -30,6 +30,7 @@ _SPELLINGS = {
     "µm": "micrometer", "um": "micrometer", "mil": "thou", "mm": "millimeter", "cm": "centimeter", "m": "meter",
     "in": "inch", "ft": "foot", "deg": "degree", "°": "degree",
     "imp gal": "imperial_gallon", "mL": "milliliter", "ml": "milliliter", "L": "liter", "l": "liter", "gal": "gallon", "qt": "quart",
+    "pt": "pint", "mL/L": "milliliter/liter", "fl oz/gal": "fluid_ounce/gallon", "pt/gal": "pint/gallon", "qt/gal": "quart/gallon", "1/s": "1/second",
     "fl oz": "fluid_ounce", "floz": "fluid_ounce", "m²": "meter**2", "ft²": "foot**2", "m³": "meter**3", "ft³": "foot**3",
     "s": "second", "min": "minute", "h": "hour", "d": "day", "wk": "week", "1/h": "1/hour", "1/min": "1/minute", "m²/s": "meter**2/second", "g/m³": "gram/meter**3", "g/min": "gram/minute",
     "g": "gram", "kg": "kilogram", "lb": "pound", "oz": "ounce", "oz/gal": "ounce/gallon", "kg/L": "kilogram/liter", "g/L": "gram/liter",

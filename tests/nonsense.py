@@ -35,6 +35,7 @@ SWAPPED = {"°C": "°F", "°F": "°C", "Δ°C": "°C h", "Δ°F": "°F h", "µm"
 CHOICES = {"basis", "class", "family", "pattern", "hardener", "source", "default_kit", "region", "system", "words", "trust", "kind", "under", "masks_like", "number", "drawing", "stop", "coating", "kit", "verdict", "new",
            "old", "counted", "counts", "cup", "half", "half_gas", "full", "air_fed", "label_category", "voc_category", "voc_category_us", "unit", "dip", "of", "way", "district",
            "thin nitrile", "thick nitrile", "butyl", "laminate", "natural rubber", "PVC"}
+SPANS = {("limits", "between"), ("usual", "low"), ("usual", "high")}  # what counts as nonsense elsewhere: wider or narrower is a judgement
 FIGURES_OF_WORDS = {"hours", "call", "title", "key", "part", "year", "label", "us_label", "scope", "says", "times", "difference", "revision"}  # figures inside words
 DRAWN = {"marks", "words", "film", "under", "ground", "shapes", "strokes", "height"}  # of drawings: their own tests look at them
 NAMES = {"file", "name", "comb", "shape", "method", "us", "key"}  # a row's own name
@@ -43,8 +44,8 @@ WORDS = {("care", "words"), ("efficiencies", "kind"), ("gloves", "family"), ("co
 # What a sheet can say as it stands, so that it is no nonsense: nothing of it at all, or very little.
 NOTHING = {("coatings", "voc"), ("coatings", "thinner_max"), ("coatings", "thinner_density"), ("pieces", "edge"), ("recipes", "thinner"), *(("rates", name) for name in ("value",))}
 LITTLE = {("coatings", "thinner_max"), ("recipes", "thinner")}
-# Files whose entries others name: spoiled alone, or their victims would be told in the place of the edit.
-ALONE = ("sources", "cups", "classes", "stops", "finishes", "regions", "fault_drawings", "own_cups", "handbook")
+# Files whose entries others name: spoiled apart from these, or their victims would be told in the place of the edit.
+ALONE = {name: place for place, names in enumerate((("cups", "stops", "finishes", "fault_drawings", "handbook"), ("sources", "classes", "regions", "own_cups"), ("usual",)), 1) for name in names}
 # What no value can be without.
 WANTED = {
     "coatings": "name basis class volume_solids dry_film density voc thin_with thinner_density thinner_max air_min air_max humidity_max recoat_after nozzle uses",
@@ -83,7 +84,7 @@ def spoiled(text: str, fact: str, field: str, bare: bool = False) -> Iterator[tu
     if DAY.match(text):
         yield from (("a date that is none", "banana"), ("a day that never was", "2026-13-45"), ("a date turned round", "/".join(reversed(text.split("-")))))
         return
-    if re.match(r"^[\d.]+ *(–|to) *[\d.]+", text):  # two figures in one value
+    if (fact, field) in SPANS or re.match(r"^[\d.]+ *(–|to) *[\d.]+", text):  # two figures in one value
         yield "banana", "banana"
         return
     match = VALUE.match(text)
@@ -252,9 +253,9 @@ def edits(root: Path) -> list[Edit]:
 
 def rounds(all_edits: list[Edit], seed: int = 1) -> list[list[Edit]]:
     """Edits in rounds: one for each entry at a time, and files that others name by themselves."""
-    groups: dict[str, dict[tuple[str, str], list[Edit]]] = defaultdict(lambda: defaultdict(list))
+    groups: dict[int, dict[tuple[str, str], list[Edit]]] = defaultdict(lambda: defaultdict(list))
     for edit in all_edits:
-        groups[edit.fact if edit.fact in ALONE else ""][edit.path, edit.entry].append(edit)
+        groups[ALONE.get(edit.fact, 0)][edit.path, edit.entry].append(edit)
     found: list[list[Edit]] = []
     for group in groups.values():
         for queue in group.values():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 import re
 import shutil
 from pathlib import Path
@@ -34,11 +35,13 @@ def with_line(folder: Path, path: str, pattern: str, new: str) -> int:
     return text.count("\n", 0, found.start()) + 1
 
 
-@pytest.mark.parametrize("many", [6, pytest.param(0, marks=pytest.mark.sweep)])
+@pytest.mark.parametrize("many", [4, pytest.param(0, marks=pytest.mark.sweep)])
 def test_nonsense_of_every_class_is_refused_or_doubtful_at_its_line(many):
     """Common practice of checking a checker: spoil what is right. The bar, 98 %, is that of the usual run's sample as well."""
     chosen = rounds(edits(ROOT), seed=7)
-    count, missed, _ = campaign(chosen[: many or None])
+    if many:  # of the rounds that spoil most entries at once
+        chosen = random.Random(7).sample(sorted(chosen, key=len)[-40:], many)
+    count, missed, _ = campaign(chosen)
     assert sum(count.values()) > 200
     assert len(missed) <= 0.02 * sum(count.values()), [str(edit) for edit in missed[:40]]
 

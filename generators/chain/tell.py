@@ -57,10 +57,12 @@ def solvent_told(row: Any) -> tuple[Told, Told]:
 
 
 def _solvent(facts: Any, coating: Any) -> tuple[Told, Told]:
-    """(lower explosive limit, molar mass) of its thinner where the table of solvents has it; else those of white spirit's kind."""
-    for row in facts.solvents:
-        if row.name.lower() == coating.thin_with.lower() and row.explosive_limits:
-            return solvent_told(row)
+    """(lower explosive limit, molar mass) of the solvent of its sheet and its thinner that burns soonest by weight; else those of white spirit's kind."""
+    named = {coating.thin_with.lower(), *(one.name.lower() for one in (coating.sds.solvents if coating.sds else ()))}
+    found = [row for row in facts.solvents if named & {row.name.lower(), row.key} and row.explosive_limits]
+    if found:
+        row = min(found, key=lambda one: min(limit.to("%") for limit in one.explosive_limits) * one.molar_mass.to("g/mol"))
+        return solvent_told(row)
     return Told((0.6, 0.6, 0.7), _COMMON), Told((142.0, 142.0, 142.0), _COMMON)
 
 
@@ -104,7 +106,7 @@ def tin_told(facts: Any, tin: Any, region: str, name: str) -> dict[str, Told]:
     found |= {f"coating.{name}": Told(said, tin.origin) for name, said in words.items()}
     guard = facts.protection.get(tin.class_key)
     found["coating.mask"] = Told(facts.breathing(guard, region) if guard else None, guard.origin if guard else _COMMON)
-    found["coating.gloves"] = Told(guard.hands if guard else None, guard.origin if guard else _COMMON)
+    found["coating.gloves"] = Told(f"{guard.hands} Its own sheet: {tin.sds.gloves}." if guard and tin.sds and tin.sds.gloves else guard.hands if guard else None, guard.origin if guard else _COMMON)
     return found
 
 

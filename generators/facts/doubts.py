@@ -45,7 +45,8 @@ class Doubt(Problem):
     @property
     def said(self) -> str:
         """The doubt as a page or a phone says it, without file and line."""
-        return f"{self.field.replace('_', ' ')} {self.came.strip(chr(39))}, where {self.wanted} is usual" + (f"; signed off by {self.signed}" if self.signed else "; nobody has signed it off")
+        field, usual = self.field.replace("_", " "), self.wanted.split(": ", 1)[-1]
+        return f"{field} {self.came.strip(chr(39))}; usual: {usual.removeprefix(f'{field} ')}" + (f"; signed off by {self.signed}" if self.signed else "; nobody has signed it off")
 
 
 def signed_off(cell: str) -> SignedOff | None:

@@ -16,6 +16,7 @@ from generators.facts.doubts import WHOLE_ROW, signed_off
 from generators.facts.problem import Problem, shown
 from generators.facts.read import Tree, read_csv
 from generators.facts.reader import Reader, cited, known, nearest, settled, settled_many
+from generators.facts.sheet import there
 from generators.quantity import KINDS, Kind, Quantity
 from generators.quantity import read as read_typed
 
@@ -44,7 +45,7 @@ class _Valued(model.Fact):
 def cups(reader: Reader, sources: Mapping[str, Any]) -> dict[str, model.Cup]:
     path = "site_data/cups.csv"
     found: dict[str, model.Cup] = {}
-    if not layers.there(reader.root, path):
+    if not there(reader.root, path):
         reader.problems.append(Problem(path, 1, "this file", "no file", "add it; cups are read from it"))
         return found
     for line, row in read_csv(reader.root / path, reader.root, _CUP_COLUMNS, reader.problems):

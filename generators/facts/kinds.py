@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import difflib
 import itertools
-import math
 import re
 from dataclasses import dataclass, replace
 from typing import Annotated, Any
@@ -14,6 +13,9 @@ from pydantic_core import PydanticCustomError
 
 from generators import units
 from generators.basis import Basis, Origin
+from generators.facts.printed import Parts, cup_time, parts, share
+from generators.facts.printed import Viscosity as Sheet
+from generators.facts.printed import viscosity as sheet_viscosity
 from generators.quantity import KINDS, UNSAID, Kind, Quantity
 
 
@@ -69,8 +71,11 @@ _OWN_ORIGIN = {
 }
 
 
-def field_of(kind: Kind, bare: bool = False) -> Any:
-    """A pydantic type that reads a text as a value of the kind, or {value, basis, source}. `bare`: a figure may stand without a unit."""
+def field_of(kind: Kind, bare: bool = False, per: str = "") -> Any:
+    """A pydantic type that reads a text as a value of the kind, or {value, basis, source}.
+
+    `bare`: a figure may stand without a unit. `per`: what it is a share by, mass or volume; a text that says the other is refused.
+    """
     kind = replace(kind, bare=bare or kind.bare)
 
     def read(typed: Any) -> Quantity:
@@ -78,7 +83,7 @@ def field_of(kind: Kind, bare: bool = False) -> Any:
             return typed
         text, origin = _split(typed, kind.example)
         try:
-            return kind.quantity(text, origin or UNSAID)
+            return replace(kind.quantity(share(text, per) if kind.unit == "%" else text, origin or UNSAID), text=text)
         except units.UnitError as error:
             raise refuse(f"a value such as {kind.example}" if error.wanted.startswith("a figure such") else error.wanted, text, error.mend) from None
 
@@ -86,20 +91,26 @@ def field_of(kind: Kind, bare: bool = False) -> Any:
     return Annotated[Quantity, BeforeValidator(read), WithJsonSchema({"anyOf": [plain, _OWN_ORIGIN]}), kind]
 
 
-_CUP_TIME = re.compile(r"^\s*(.*?[0-9]\s*s[a-z.]*)\s+in\s+([a-z0-9.\-]+)\s*$", re.DOTALL)
-
-
 def _cup_time(typed: Any) -> Quantity:
     if isinstance(typed, Quantity):
         return typed
     text, origin = _split(typed, KINDS["cup time"].example)
-    wanted, match = "seconds and the cup they were timed in, such as 95 s in iso-4", _CUP_TIME.match(text)
-    if not match:
-        raise refuse(wanted, text, "write the seconds, then `s in`, then the cup's name")
     try:
-        return replace(KINDS["cup time"].quantity(match[1], origin or UNSAID), cup=match[2], text=text)
+        seconds, cup = cup_time(text)
+        return replace(KINDS["cup time"].quantity(seconds, origin or UNSAID), cup=cup, text=text)
     except units.UnitError as error:
-        raise refuse(wanted, text, error.mend) from None
+        raise refuse("seconds and the cup they were timed in, such as 95 s in iso-4", text, error.mend) from None
+
+
+def _viscosity(typed: Any) -> Sheet:
+    if isinstance(typed, Sheet):
+        return typed
+    text, origin = _split(typed, "95 KU")
+    try:
+        found = sheet_viscosity(text)
+    except units.UnitError as error:
+        raise refuse(error.wanted, text, error.mend) from None
+    return replace(found, value=replace(found.value, origin=origin)) if origin else found
 
 
 def _trial(typed: Any) -> Trial:
@@ -113,7 +124,9 @@ def _trial(typed: Any) -> Trial:
 
 Percent = field_of(KINDS["share"])
 PercentMost = field_of(KINDS["share"].counting("low"))
-Share = field_of(KINDS["share"].between(0, 100, "%"))
+Solids = field_of(KINDS["share"].between(0, 100, "%"), per="volume")
+ThinnerMost = field_of(KINDS["share"].counting("low"), per="volume")
+Share = field_of(KINDS["share"].between(0, 100, "%"), per="mass")
 Coverage = field_of(KINDS["coverage"])
 Nozzle = field_of(KINDS["nozzle"])
 Mesh = field_of(KINDS["film"].between(40, 1200, "µm"))
@@ -152,7 +165,7 @@ Solvent = field_of(KINDS["density"].between(0.6, 1.7, "kg/L"))
 Many = field_of(KINDS["sides"], bare=True)
 _PERCENT_READER = Percent.__metadata__[0].func
 Cup = Annotated[Quantity, BeforeValidator(_cup_time), WithJsonSchema({"anyOf": [
-    {"type": "string", "pattern": r"^.*[0-9]\s*s[a-z.]*\s+in\s+[a-z0-9.\-]+\s*$", "examples": ["95 s in iso-4"], "description": "seconds and the cup, such as 95 s in iso-4"}, _OWN_ORIGIN]})]
+    {"type": "string", "pattern": "[0-9]", "examples": ["95 s in iso-4", "28 sec Zahn #2"], "description": "seconds and the cup, such as 95 s in iso-4"}, _OWN_ORIGIN]})]
 FirstDose = Annotated[Trial, BeforeValidator(_trial), WithJsonSchema({
     "type": "object", "required": ["thinner", "time"], "additionalProperties": False,
     "properties": {"thinner": {"type": "string", "examples": ["5 %"]}, "time": {"type": "string", "examples": ["61 s in ford-4"]}}})]
@@ -194,23 +207,21 @@ def _no_minutes(typed: Any) -> str:
 
 HazardCode = Annotated[str, BeforeValidator(_code), WithJsonSchema({"type": "string", "pattern": _CODE.pattern, "examples": ["H226", "EUH204"]})]
 NoMinutes = Annotated[str, BeforeValidator(_no_minutes), WithJsonSchema({"type": "string", "examples": ["thick nitrile"]})]
-_RATIO = re.compile(r"^\s*([0-9.]+)\s*:\s*([0-9.]+)\s*$")
 
 
-def _ratio(typed: Any) -> float:
-    if isinstance(typed, float):
+def _ratio(typed: Any) -> Parts:
+    if isinstance(typed, Parts):
         return typed
-    match = _RATIO.match(str(typed))
     try:
-        base, hardener = (float(match[1]), float(match[2])) if match else (math.nan, math.nan)
-    except ValueError:
-        base = hardener = math.nan
-    if not (base > 0 and hardener > 0 and 0.2 <= base / hardener <= 100):
-        raise refuse("parts of base to parts of hardener by volume, such as 4:1", typed, "write the two numbers with a colon, in quotes")
-    return base / hardener
+        return parts(str(typed))
+    except units.UnitError as error:
+        raise refuse(error.wanted, typed, error.mend) from None
 
 
-Ratio = Annotated[float, BeforeValidator(_ratio), WithJsonSchema({"type": "string", "pattern": _RATIO.pattern, "examples": ["4:1"], "description": "base to hardener by volume, such as 4:1"})]
+Ratio = Annotated[Parts, BeforeValidator(_ratio), WithJsonSchema({
+    "type": "string", "examples": ["4:1", "100:25 by weight"], "description": "base to hardener by volume, such as 4:1; by weight where the sheet says so"})]
+SheetViscosity = Annotated[Sheet, BeforeValidator(_viscosity), WithJsonSchema({
+    "type": "string", "examples": ["95 KU", "120 mPa·s (cone and plate)"], "description": "a viscosity and how it was measured"})]
 
 
 def _numbers4(typed: Any) -> tuple[float, ...]:

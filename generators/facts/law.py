@@ -31,6 +31,7 @@ from generators.basis import CITED, Basis, Origin
 from generators.facts.doubts import SignedOff, signed_off
 from generators.facts.problem import Problem, shown
 from generators.facts.read import read_csv, read_yaml
+from generators.facts.sheet import BOOKS
 from generators.quantity import read as read_typed
 from generators.units import UnitError
 
@@ -293,9 +294,10 @@ def read_law(root: Path, problems: list[Problem], regions: Mapping[str, Any], so
     under = {key: one.under for key, one in regions.items()}
     rules: list[Rule] = []
     folder = root / FOLDER
-    for name, path in layers.listed(root, FOLDER).items():
-        where = f"{FOLDER}/{name}"
-        if path.suffix != ".csv" or path.stem not in SUBJECTS:
+    # What else lies there is told with the strangers; a workbook of a subject stands in the place of its CSV.
+    for path in {path.stem: path for name, path in layers.listed(root, FOLDER).items() if not name.startswith(".") and path.suffix in (".csv", *BOOKS)}.values():
+        where = f"{FOLDER}/{path.name}"
+        if path.stem not in SUBJECTS:
             problems.append(Problem(where, 1, "a file named for its subject: " + ", ".join(f"{one}.csv" for one in SUBJECTS), shown(path.name), _nearest(path.stem, SUBJECTS)))
             continue
         rules += rules_of(path.stem, where, read_csv(path, root, COLUMNS, problems), problems, places, sources)

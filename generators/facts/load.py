@@ -18,9 +18,10 @@ from generators.facts.look import check_look
 from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.read import Tree
 from generators.facts.reader import Reader, cited, known, nearest, settled, settled_many
-from generators.facts.regions import read_regions
-from generators.facts.relations import check_class, check_coating, check_kit, placed, weigh_coating
+from generators.facts.regions import Region, read_regions
+from generators.facts.relations import by_volume, check_class, check_coating, check_kit, placed, weigh_coating
 from generators.facts.solvent_lists import solvent
+from generators.facts.strangers import strangers
 from generators.facts.training import read_drills, read_planted
 from generators.facts.usual import Spans, read_usual
 from generators.facts.weather import Year, read_year
@@ -40,6 +41,15 @@ def _usual(reader: Reader, found: Found) -> Spans:
     """What is usual; kept by the reader, since each later file asks it."""
     reader.spans = read_usual(reader, found.sources)
     return reader.spans
+
+
+def _regions(reader: Reader, found: Found) -> dict[str, Region]:
+    regions = read_regions(reader)
+    for key, region in regions.items():
+        tree = reader.trees.get(f"regions/{key}")
+        if tree:
+            reader.usual(tree, (), "regions", key, region)
+    return regions
 
 
 def _rules(reader: Reader, found: Found) -> Law:
@@ -81,7 +91,7 @@ def _classes(reader: Reader, found: Found) -> dict[str, model.CoatingClass]:
 
 
 def _stops(reader: Reader, found: Found) -> dict[str, model.Stop]:
-    stops = settled_many(reader, model.Stop, "stops.yaml", found.sources)
+    stops = settled_many(reader, model.Stop, "stops.yaml", found.sources, needed=True)
     for key in STOPS:
         if key not in stops:
             reader.problems.append(Problem("site_data/stops.yaml", 1, f"the hard stop {key!r}", "none", "put it back: no setting switches a hard stop off"))
@@ -89,7 +99,7 @@ def _stops(reader: Reader, found: Found) -> dict[str, model.Stop]:
 
 
 def _protection(reader: Reader, found: Found) -> dict[str, model.Protection]:
-    protection = settled_many(reader, model.Protection, "protection.yaml", found.sources)
+    protection = settled_many(reader, model.Protection, "protection.yaml", found.sources, needed=True)
     for key in found.classes:
         if key not in protection:
             reader.problems.append(Problem("site_data/protection.yaml", 1, f"protective equipment for the class {key!r}", "none", "add it"))
@@ -122,7 +132,7 @@ def _coatings(reader: Reader, found: Found) -> dict[str, model.Coating]:
         weigh_coating(reader, tree, slug, read, found)
         if coating:
             cited(reader, tree, coating, (), found.sources)
-            coatings[slug] = settled(hazard.settled(slug, coating, found.classes.get(coating.class_key), found.protection.get(coating.class_key)), coating.origin)
+            coatings[slug] = settled(hazard.settled(slug, by_volume(coating), found.classes.get(coating.class_key), found.protection.get(coating.class_key)), coating.origin)
     return coatings
 
 
@@ -198,7 +208,7 @@ READERS: Mapping[str, Callable[[Reader, Found], Any]] = {
     "usual": _usual,
     "stops": _stops,
     "words": lambda reader, found: tuple(reader.many(model.Word, "words.yaml").values()),
-    "regions": lambda reader, found: read_regions(reader),
+    "regions": _regions,
     "rules": _rules,
     "cups": lambda reader, found: files.cups(reader, found.sources),
     "own_cups": lambda reader, found: files.own_cups(reader, found.cups, found.sources),
@@ -251,6 +261,7 @@ def load(root: Path, region: str | None = None) -> Facts:
         known(reader, tree, ("default_kit",), handbook.default_kit, reader.names["kits"], "kit")
         check_look(reader, tree, handbook)
         handbook = placed(reader, tree, handbook, found.regions, region)
+    strangers(reader.root, reader.looked | {"cups.csv", "gloves.csv"}, reader.problems)
     if reader.problems or handbook is None:
         raise FactsError(reader.problems, reader.doubts)
     found.pop("usual")

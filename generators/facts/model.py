@@ -177,7 +177,7 @@ class Coating(Sourced):
 
     name: Name
     class_key: str = Field(alias="class")
-    volume_solids: kinds.Percent
+    volume_solids: kinds.Solids
     dry_film: kinds.Film
     density: kinds.Density
     voc: kinds.Voc
@@ -190,8 +190,9 @@ class Coating(Sourced):
     wet_film: kinds.Film | None = None
     thin_with: Name
     thinner_density: kinds.Content
-    thinner_max: kinds.PercentMost
+    thinner_max: kinds.ThinnerMost
     supplied: kinds.Cup | None = None
+    viscosity: kinds.SheetViscosity | None = None
     trial: kinds.FirstDose | None = None
     two_pack: TwoPack | None = None
     hardener: Literal["none", "isocyanate", "amine", "acid", "other"] | None = None

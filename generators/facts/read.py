@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import csv
-import io
+import os
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -15,6 +14,7 @@ import yaml
 
 from generators import layers
 from generators.facts.problem import Problem, shown
+from generators.facts.sheet import BOOKS, SheetError, decoded, place_of, rows_of
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 20
@@ -58,7 +58,7 @@ def text_of(path: Path, root: Path, problems: list[Problem]) -> str | None:
         if path.stat().st_size > MAX_BYTES:
             problems.append(Problem(name, 1, f"a file under {MAX_BYTES // 1000} kB", f"{path.stat().st_size // 1000} kB", "split it, or see whether it is the right file"))
             return None
-        return path.read_bytes().decode("utf-8-sig")
+        return "" if path.suffix in BOOKS else decoded(path.read_bytes())
     except UnicodeDecodeError as error:
         problems.append(Problem(name, 1, "text in UTF-8", f"byte {error.object[error.start]:#04x} at {error.start}", "save the file as UTF-8"))
     except (OSError, RuntimeError) as error:  # a ring of links is a RuntimeError before Python 3.13
@@ -167,12 +167,13 @@ def _read(name: str, text: str) -> tuple[Tree | None, tuple[Problem, ...]]:
 def read_csv(path: Path, root: Path, columns: tuple[str, ...] | None, problems: list[Problem]) -> list[tuple[int, dict[str, str]]]:
     """(line, row) pairs of a CSV with exactly these columns, or with any; `#` lines are notes.
 
-    A spreadsheet that writes semicolons between cells is read too. A row's line is the one it begins on. Of a file whose
-    rows have a key, a crew holds only its own: the stock's come first, but for those whose key it has.
+    Commas, semicolons or tabs, UTF-8 or UTF-16, or a workbook of that name (see `sheet`). A row's line is the one it begins on. Of a
+    file whose rows have a key, a crew holds only its own: the stock's come first, but for those whose key it has.
     """
-    name = layers.home(path, root)[1]
-    path = layers.find(root, name)
-    own, key = _rows(path, root, name, columns, problems), layers.key_of(name)
+    name = str(Path(layers.home(path, root)[1]).with_suffix(".csv").as_posix())
+    mine = place_of(root / name)
+    path = mine if os.path.lexists(mine) else layers.find(root, name)
+    own, key = _rows(path, root, f"{name.removesuffix('.csv')}{path.suffix}", columns, problems), layers.key_of(name)
     stock = layers.below(root, name) if key and layers.is_own(path, root) else None
     if not stock or key is None:
         return own
@@ -185,14 +186,10 @@ def _rows(path: Path, root: Path, name: str, columns: tuple[str, ...] | None, pr
     if text is None:
         return []
     rows: list[tuple[int, dict[str, str]]] = []
-    first = text.partition("\n")[0]
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True, delimiter=";" if first.count(";") > first.count(",") else ",")
     head: list[str] | None = None
     before: list[list[str]] = []
     try:
-        end = 0
-        for cells in reader:
-            line, end = end + 1, reader.line_num
+        for line, cells in rows_of(path, None if path.suffix in BOOKS else text):
             if not any(cell.strip() for cell in cells) or cells[0].startswith("#"):
                 continue
             if head is None:
@@ -211,6 +208,6 @@ def _rows(path: Path, root: Path, name: str, columns: tuple[str, ...] | None, pr
             else:
                 before.append(cells)
                 rows.append((line, dict(zip(head, (cell.strip() for cell in cells), strict=True))))
-    except csv.Error as error:
-        problems.append(Problem(name, reader.line_num, "CSV", str(error), "mend the quotes on that line"))
+    except SheetError as error:
+        problems.append(Problem(name, error.line, error.wanted, error.came, error.mend))
     return rows

@@ -21,6 +21,7 @@ from generators.facts.kinds import Trial
 from generators.facts.problem import Problem, shown
 from generators.facts.read import Tree, read_csv, read_yaml
 from generators.facts.relate import REFUSED, Found
+from generators.facts.sheet import place_of, there
 from generators.facts.usual import Spans, figures, unusual
 from generators.quantity import Quantity
 from generators.quantity import read as read_typed
@@ -78,6 +79,7 @@ class Reader:
     problems: list[Problem] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
     spans: Spans = field(default_factory=dict)  # what is usual, once usual.csv has been read
+    looked: set[str] = field(default_factory=set)  # files of site_data that something reads
     trees: dict[str, Tree] = field(default_factory=dict)  # of each file of many, so that a later check can name the line
     names: dict[str, set[str]] = field(default_factory=dict)  # of each file, also of what could not be read: they are known names
 
@@ -117,6 +119,7 @@ class Reader:
 
     def yaml(self, *parts: str) -> Tree | None:
         path = self.root.joinpath("site_data", *parts)
+        self.looked.add(parts[-1])
         if not layers.there(self.root, "/".join(("site_data", *parts))):
             self.problems.append(Problem("/".join(("site_data", *parts)), 1, "this file", "no file", "add it; `almanac` needs it"))
             return None
@@ -139,11 +142,12 @@ class Reader:
 
     def spreadsheet(self, name: str, taken: Mapping[str, Tree]) -> dict[str, Tree]:
         """Rows of site_data/`name`.csv, where there is one, in the shape that a YAML file of the same kind has."""
-        path = self.root / "site_data" / f"{name}.csv"
+        self.looked.add(f"{name}.csv")
+        path = place_of(self.root / "site_data" / f"{name}.csv")
         if not path.is_file() and not path.is_symlink():
             return {}
         found: dict[str, Tree] = {}
-        where = f"site_data/{name}.csv"
+        where = f"site_data/{path.name}"
         for line, row in read_csv(path, self.root, None, self.problems):
             tree = Tree(where, from_row(row), {(): line}, is_row=True)
             slug = tree.data.pop("file", "")
@@ -170,7 +174,7 @@ class Reader:
                     if tree.is_row:
                         self.tell(tree, keys, "a value", "an empty cell or no such column", "fill it in")
                     else:
-                        self.tell(tree, keys[:-1], f"the key {where!r}", "no such key", "add it")
+                        self.tell(tree, (*at, *one["loc"][:-1]), f"the key {where!r}", "no such key", "add it")
                 elif one["type"] == "extra_forbidden":
                     close = difflib.get_close_matches(where, names, 1)
                     self.tell(tree, keys, "a key this file may have", shown(where), f"did you mean {close[0]!r}?" if close else "remove it; it may have: " + ", ".join(names))
@@ -234,14 +238,15 @@ class Reader:
 
     def rows_at(self, kind: type[R], sources: Mapping[str, Any], **known: Any) -> list[tuple[int, R]]:
         """The same, each with its line."""
-        path, found = self.root / "site_data" / kind.file, []
-        if not layers.there(self.root, f"site_data/{kind.file}"):
+        self.looked.add(kind.file)
+        path, found = place_of(self.root / "site_data" / kind.file), []
+        if not there(self.root, f"site_data/{kind.file}"):
             return []
         columns = kind.columns()
-        if kind.before and path.is_file() and path.read_bytes().removeprefix(b"\xef\xbb\xbf").startswith(",".join(kind.before).encode()):
+        if kind.before and path.is_file() and path.suffix == ".csv" and path.read_bytes().removeprefix(b"\xef\xbb\xbf").startswith(",".join(kind.before).encode()):
             columns = kind.before
         for line, row in read_csv(path, self.root, columns, self.problems):
-            tree = Tree(f"site_data/{kind.file}", from_row(row), {(): line}, is_row=True)
+            tree = Tree(f"site_data/{path.name}", from_row(row), {(): line}, is_row=True)
             one = self.parse(kind, tree)
             for column, names in known.items():
                 if row[column] not in names:
@@ -287,9 +292,9 @@ def known(reader: Reader, tree: Tree, keys: tuple[Any, ...], name: str, names: A
         reader.tell(tree, keys, f"a known {noun}", shown(name), nearest(name, names))
 
 
-def settled_many(reader: Reader, kind: type[M], file: str, sources: Mapping[str, Any], of_kind: Callable[[Any], str] = lambda one: "") -> dict[str, M]:
-    """Entries of a file that a handbook may do without, each citing what it cites, values with their basis, doubts said. `of_kind`: whose spans are usual for one."""
-    if not layers.there(reader.root, f"site_data/{file}"):
+def settled_many(reader: Reader, kind: type[M], file: str, sources: Mapping[str, Any], of_kind: Callable[[Any], str] = lambda one: "", needed: bool = False) -> dict[str, M]:
+    """Entries of a file that a handbook may do without unless it is `needed`, each citing what it cites, values with their basis, doubts said. `of_kind`: whose spans are usual for one."""
+    if not needed and not layers.there(reader.root, f"site_data/{file}"):
         return {}
     found = reader.many(kind, file)
     fact = file.partition(".")[0]

@@ -145,6 +145,8 @@ def read_regions(reader: Any) -> dict[str, Region]:
         reader.problems.append(Problem(FOLDER, 1, "a folder with a file for each region", "no folder", "add it, as `almanac new` writes it"))
         trees, names = {}, set()
     for key, (tree, data, at) in trees.items():
+        if not at:
+            reader.trees[f"regions/{key}"] = tree
         region = reader.parse(Region, tree, at, data)
         if not region:
             continue

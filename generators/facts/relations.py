@@ -7,6 +7,7 @@ from typing import Any
 
 from generators.facts import model
 from generators.facts.law import Law
+from generators.facts.printed import Parts
 from generators.facts.problem import Problem, shown
 from generators.facts.read import Tree
 from generators.facts.reader import Reader, known, nearest
@@ -100,3 +101,12 @@ def weigh_coating(reader: Reader, tree: Tree, slug: str, coating: Any, found: An
         if cup and not cup.time_min <= timing.seconds <= cup.time_max:
             wanted = f"a time that {cup.label} can be read at, {cup.time_min:g} to {cup.time_max:g} s"
             reader.doubt(tree, (name,), "coatings", slug, wanted, shown(timing.text), "time it in another cup: nothing is worked from this one", signed)
+
+
+def by_volume(coating: model.Coating) -> model.Coating:
+    """The coating with its parts by volume: a sheet that mixes by weight is told by the two densities."""
+    pack = coating.two_pack
+    if pack is None or getattr(pack.ratio, "by", "volume") == "volume":
+        return coating
+    ratio = Parts(pack.ratio * pack.hardener_density.to("kg/L") / coating.density.to("kg/L"))
+    return coating.model_copy(update={"two_pack": pack.model_copy(update={"ratio": ratio})})

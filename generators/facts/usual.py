@@ -6,18 +6,29 @@ field is asked. A handbook may leave the file out, or widen a line with a reason
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from pydantic import BaseModel
 
 from generators import units
-from generators.facts import rows
+from generators.facts import model, rows
 from generators.facts.kinds import Trial
+from generators.facts.law import SUBJECTS
+from generators.facts.printed import Viscosity
+from generators.facts.regions import Region
 from generators.quantity import Quantity
 from generators.quantity import read as read_typed
 
 Spans = Mapping[str, Mapping[str, tuple[float, float, str]]]
+
+
+
+def nearest(name: str, names: Iterable[str]) -> str:
+    """The nearest known name, or all of them."""
+    close = difflib.get_close_matches(name, list(names), 1)
+    return f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(names)
 
 
 def read_usual(reader: Any, sources: Mapping[str, Any]) -> Spans:
@@ -28,12 +39,37 @@ def read_usual(reader: Any, sources: Mapping[str, Any]) -> Spans:
             low, high, unit = _ends(row)
             if not low < high:
                 raise units.UnitError("a least and a most with one unit", repr(f"{row.low} and {row.high}"), "write, for example, 15 and 60 µm")
+            _known(row)
             if row.field in found.setdefault(row.of, {}):
                 raise units.UnitError("each field once", repr(f"{row.of} {row.field}"), "keep one of the two lines")
             found[row.of][row.field] = (low, high, unit)
         except units.UnitError as error:
             reader.problem("site_data/usual.csv", line, error.wanted, error.came, error.mend)
     return found
+
+
+MODELS: Mapping[str, Any] = {
+    "coatings": model.Coating, "kits": model.Kit, "classes": model.CoatingClass, "cleaning": model.Cleaning, "substrates": model.Substrate, "pieces": model.Piece,
+    "recipes": model.Recipe, "own_cups": model.OwnCup, "solvents": rows.Solvent, "efficiencies": rows.Landing, "surfaces": rows.Surface, "area_factors": rows.AreaFactor,
+    "care": rows.Care, "rates": model.Limit, "limits": model.Limit, "flow_times": rows.FlowTime, "regions": Region}
+FAMILIES = ("waterborne", "solvent", "two-pack", "oil", "mineral", "each", "area", "length")
+
+
+def _known(row: rows.Usual) -> None:
+    """UnitError where a line names no file, a family that is misspelt, or a field that its facts have not."""
+    base, _, kind = row.of.partition("/")
+    if base == "law":
+        if kind not in SUBJECTS:
+            raise units.UnitError("a file of site_data/law, such as law/air", repr(row.of), nearest(kind, SUBJECTS))
+        return
+    if base not in MODELS:
+        raise units.UnitError("a file of facts, such as coatings or coatings/waterborne", repr(row.of), nearest(base, MODELS))
+    close = difflib.get_close_matches(kind, FAMILIES, 1, 0.8)
+    if kind and kind not in FAMILIES and close:
+        raise units.UnitError("a kind of its entries", repr(row.of), f"did you mean {close[0]!r}?")
+    names = [about.alias or name for name, about in MODELS[base].model_fields.items()]
+    if row.field.partition(".")[0] not in names:
+        raise units.UnitError(f"a field of {base}", repr(row.field), nearest(row.field, names))
 
 
 def _ends(row: rows.Usual) -> tuple[float, float, str]:
@@ -58,6 +94,8 @@ def figures(one: Any, at: tuple[Any, ...] = ()) -> Iterator[tuple[tuple[Any, ...
             yield from figures(getattr(one, name), (*at, about.alias or name))
     elif isinstance(one, Trial):
         yield from (((*at, name), ".".join(map(str, (*at, name))), getattr(one, name)) for name in ("thinner", "time"))
+    elif isinstance(one, Viscosity):
+        yield at, ".".join(map(str, at)), one.value
     elif isinstance(one, (list, tuple)):
         for place, part in enumerate(one):
             yield from figures(part, (*at, place))

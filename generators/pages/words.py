@@ -65,7 +65,7 @@ class Desk:
                 "stop": self.stop, "says": self.says,
                 "origin": self.origin, "plan": self.plan, "drawing": self.drawing, "sight": self.sight, "signs": self.signs, "measure": self.measure,
                 "facts": self.facts, "region": self.facts.handbook.region,
-                "law": self.facts.region,
+                "law": self.facts.region, "as_supplied": self.as_supplied,
                 "us_words": self.facts.handbook.words == "us", "system": self.facts.handbook.system, "subjects": tables.law.shown(self.facts), "rule": self.rule, "old": old_values(self.facts),
                 "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "form": self.form, "coin": self.facts.handbook.coin,
                 "lesson": self.lesson, "drill_try": self.drill_try, "drill_mark": self.drill_mark,
@@ -159,6 +159,20 @@ class Desk:
             return f"{number(round(100 * measure.value * units.convert(1.0, 'Δ' + degree, 'Δ°C'), 2))} % for each {degree}"
         value, unit = units.turned(measure.value, measure.unit, self.facts.handbook.system)
         return f"{number(value)} {unit.replace('Δ', '')}" if unit == measure.unit else said(value, unit)
+
+    def as_supplied(self, slug: str) -> str:
+        """Which kits spray a coating as it comes from the tin, by one timing and each kit's limit, both as viscosities."""
+        tin = self.facts.coatings[slug]
+        law = self._formula("cup-viscosity")
+        told = []
+        for kit in self.facts.kits.values():
+            have, most = (float(law.column({"cup": one.cup, "time": one.seconds})) for one in (tin.supplied, kit.limit))
+            words = "not known: out of the times its cup can be read at" if have != have or most != most else "sprays as supplied" if have <= most else "too thick as supplied"
+            told.append(f"{kit.name}: {words}")
+        return f"{tin.supplied.text.replace(tin.supplied.cup, self._cup(tin.supplied.cup))}. {'. '.join(told)}."
+
+    def _cup(self, slug: str) -> str:
+        return str(self.facts.cups[slug].label) if slug in self.facts.cups else slug
 
     def protection(self, *classes: str) -> str:
         """Protective equipment, for all types or for those named."""

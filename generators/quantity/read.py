@@ -92,7 +92,7 @@ def _shape() -> re.Pattern[str]:
     """Bound, sign, figure, unit; then ± figure unit, or to sign figure unit. Built from the grammar's parts; typed.js builds the same."""
     g = grammar()
     figure = f"((?:{'|'.join(form['pattern'] for form in g['forms'])}){g['after']})"
-    unit, bound = f"({g['unit']})", "|".join(re.escape(word) for word in sorted([*g["below"], *g["above"]], key=len, reverse=True))
+    unit, bound = f"({g['unit']})", "|".join(re.escape(word) for word in sorted([*g["below"], *g["above"], *g["nearly"]], key=len, reverse=True))
     one = rf"({g['sign']})?\s?{figure}(?:\s*{unit})??"
     return re.compile(rf"^\s*(?:({bound})\s*)?{one}(?:\s*(?:{g['either']})\s*{figure}(?:\s*{unit})??|(?:{g['to']}){one})?\s*$", re.IGNORECASE)
 
@@ -205,7 +205,8 @@ def _read(text: str, unit: str, comma: str | None) -> Typed:
         spread = _figure(error, comma) if error is not None else 0.0
     except ValueError:
         raise refused from None
-    if bound and (error is not None or second is not None):
+    about = bool(bound) and bound.lower() in grammar()["nearly"]
+    if bound and (error is not None or (second is not None and not about)):
         raise refused
     last = spelling2 or error_spelling
     if second is not None and spelling and not spelling2:
@@ -223,7 +224,10 @@ def _read(text: str, unit: str, comma: str | None) -> Typed:
     else:
         found = unit
     bare = not (spelling or last)
-    if bound:
+    if about and second is None:
+        spread = abs(value) * grammar()["nearly_spread"] / 100
+        return Typed(text, value - spread, value, value + spread, found, bare, "spread")
+    if bound and not about:
         below = bound.lower() in grammar()["below"]
         return Typed(text, -math.inf if below else value, value, value if below else math.inf, found, bare, "bound")
     if error is not None:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from generators.tables import air, coating, edge, film, gun, job, law, mix, room, safety, survey, train, verdicts
+from generators.tables import air, coating, edge, film, gun, job, law, mix, room, safety, sheet, survey, train, verdicts
 from generators.tables.book import Book, Builder, books
 
-CHAPTERS = (mix, coating, gun, film, air, room, safety, survey, job, law, train, verdicts)
+CHAPTERS = (mix, coating, gun, film, air, room, safety, sheet, survey, job, law, train, verdicts)
 BUILDERS: dict[str, Builder] = {name: builder for chapter in CHAPTERS for name, builder in chapter.BUILDERS.items()}
 EDGES: dict[str, Builder] = edge.BUILDERS
 

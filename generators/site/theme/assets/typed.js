@@ -9,7 +9,7 @@
   const g = window.almanacGrammar, KEY = "almanac-comma";
   const escaped = (word) => word.replace(/[.*+?^${}()|[\]\\/]/g, "\\$&");
   const figure = `((?:${g.forms.map((form) => form.pattern).join("|")})${g.after})`;
-  const words = [...g.below, ...g.above].sort((a, b) => b.length - a.length).map(escaped).join("|");
+  const words = [...g.below, ...g.above, ...g.nearly].sort((a, b) => b.length - a.length).map(escaped).join("|");
   const one = `(${g.sign})?\\s?${figure}(?:\\s*(${g.unit}))??`;
   const SHAPE = new RegExp(`^\\s*(?:(${words})\\s*)?${one}(?:\\s*(?:${g.either})\\s*${figure}(?:\\s*(${g.unit}))??|(?:${g.to})${one})?\\s*$`, "i");
   const JOINED = new RegExp(`^\\s*([0-9]+)\\s*(${g.unit})\\s*${figure}\\s*(${g.unit})\\s*$`);
@@ -84,7 +84,8 @@
     const other = second === undefined ? 0 : number(second, comma) * sign(mark2);
     let spread = error === undefined ? 0 : number(error, comma);
     const last = spelling2 || errorSpelling;
-    if ((bound && (error !== undefined || second !== undefined)) || (second !== undefined && spelling && !spelling2)) throw new Refusal();
+    const about = Boolean(bound) && g.nearly.includes(bound.toLowerCase());
+    if ((bound && (error !== undefined || (second !== undefined && !about))) || (second !== undefined && spelling && !spelling2)) throw new Refusal();
     if (!spelling && !last && !unit) throw new Refusal("Add the unit.");
     if (error !== undefined && spelling && errorSpelling === "%" && !alike(meant(spelling, unit, text), "%")) {
       from = meant(spelling, unit, text);
@@ -96,7 +97,8 @@
         spread = convert(spread, meant(errorSpelling, step, text), step);
       }
     }
-    if (bound) return g.below.includes(bound.toLowerCase()) ? { low: -Infinity, likely: value, high: value, from } : { low: value, likely: value, high: Infinity, from };
+    if (about && second === undefined) { spread = Math.abs(value) * g.nearly_spread / 100; return { low: value - spread, likely: value, high: value + spread, from }; }
+    if (bound && !about) return g.below.includes(bound.toLowerCase()) ? { low: -Infinity, likely: value, high: value, from } : { low: value, likely: value, high: Infinity, from };
     if (error !== undefined) return { low: value - spread, likely: value, high: value + spread, from };
     if (second !== undefined) {
       if (spelling && spelling2) { const into = meant(spelling2, unit, text); value = convert(value, from, into); from = into; }
