@@ -173,7 +173,7 @@ def _figure(name: str, title: str, shows: str, verdict: str | tuple[str, ...], m
 
 
 # Where the paint cannot be sprayed so, no figure for spraying it is told.
-_NOT_SO = ("past-label", "not-this-kit", "not-by-law", "past-law")
+_NOT_SO = ("past-label", "asked-past-label", "not-this-kit", "not-by-law", "past-law")
 ANSWERS = (
     Answer("allowed", "May it be sprayed at all", "coating.name", ("allowed",), kind="word", gate=False),
     Answer("spray", "May I spray now", "spray-word", ("spray",), kind="word"),

@@ -15,7 +15,7 @@ def _within(annotation: Any) -> list[Any]:
     return [annotation, *(found for part in get_args(annotation) for found in _within(part))]
 
 
-_CUP = model.kinds.Cup.__metadata__[0]  # the reader of a cup time
+_CUP = get_args(model.kinds.Cup)[1]  # the reader of a cup time
 
 
 def figures(kind: type[BaseModel]) -> dict[str, tuple[Kind, bool]]:

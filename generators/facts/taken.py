@@ -20,7 +20,7 @@ from generators.facts.problem import FactsError, Problem, shown
 from generators.facts.schema import figures
 
 _HEAD = re.compile(r'^\{"sprayers-almanac-journal":(\d{1,6}),"sha256":"([0-9a-f]{64})"\}$')
-_KINDS = {"own-paint": ("coatings", model.Coating), "own-kit": ("kits", model.Kit)}
+_KINDS: dict[str, tuple[str, type[Any]]] = {"own-paint": ("coatings", model.Coating), "own-kit": ("kits", model.Kit)}
 _TWO = ("ratio", "hardener_density", "pot_life", "induction")
 
 

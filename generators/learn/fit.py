@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -58,7 +59,7 @@ def ratio(name: str, unit: str, values: Sequence[float], widest: float = 1.5) ->
     return Fit(name, unit, len(good), math.exp(middle), math.exp(middle - half), math.exp(middle + half), x=tuple(range(1, len(good) + 1)), y=tuple(good))
 
 
-def line(x: Sequence[float], y: Sequence[float]) -> tuple[float, float, float, float, int]:
+def line(x: Any, y: Any) -> tuple[float, float, float, float, int]:
     """(slope, its standard error, middle of y, its standard error, degrees of freedom) of a straight line through points."""
     ax, ay = np.asarray(x, float), np.asarray(y, float)
     spread = float(((ax - ax.mean()) ** 2).sum())
@@ -85,7 +86,7 @@ def slope(name: str, unit: str, x: Sequence[float], y: Sequence[float], least_sp
     return Fit(name, unit, len(pairs), likely, likely - half, likely + half, x=tuple(ax), y=tuple(ay))
 
 
-def at(name: str, unit: str, x: Sequence[float], y: Sequence[float], where: float, widest: float = 1.5) -> Fit:
+def at(name: str, unit: str, x: Any, y: Any, where: float, widest: float = 1.5) -> Fit:
     """exp of a curve of ln y against x, read at `where`; nothing is read outside the measurements.
 
     A straight line, and with six measurements or more its bend too: no law of flow is straight over a wide range, and a line's band would not know it.

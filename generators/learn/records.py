@@ -67,7 +67,8 @@ def standing(paths: list[Path]) -> pd.DataFrame:
         place = places[edit["rec"], edit["row"], edit["field"]]
         place.replaced |= set(edit["prev"])
         place.heads.add(name)
-    rows, alive = [], defaultdict(set)
+    rows: list[Any] = []
+    alive: dict[tuple[str, str], set[str]] = defaultdict(set)
     for (record, row, _), place in places.items():
         alive[record, row] |= place.heads - place.replaced
     for (record, row, named), place in places.items():

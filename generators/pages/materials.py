@@ -22,7 +22,7 @@ SHIPPED = {
 
 def licence_of(found: Distribution) -> str:
     """A package's licence in a few words: its SPDX expression, its classifiers, or the first line of what it says; "" where it says nothing."""
-    told = found.metadata
+    told: Any = found.metadata  # a message of e-mail's kind, whatever its type says
     if told.get("License-Expression"):
         return str(told["License-Expression"])
     classified = [line.rpartition(" :: ")[2] for line in told.get_all("Classifier") or [] if line.startswith("License ::")]

@@ -31,7 +31,7 @@ class Relief:
         rows, columns = round(self.panel.height * FINE), round(self.panel.width * FINE)
         self.y, self.x = np.mgrid[0:rows, 0:columns] / FINE + 0.5 / FINE
         film = [height for _, height in drawing.cut.film]
-        self.level = float(np.median(np.interp(np.linspace(0, self.panel.along, 201), *zip(*self._film(), strict=True))))
+        self.level = float(np.median(np.interp(np.linspace(0, self.panel.along, 201), *self._columns())))
         self.rise, self.least = max(film) - self.level, max(min(film), 0.0)
         self.through = min(film) < 0.05
         self.z = np.full(self.x.shape, self.level if drawing.front.of == "paint" else 0.0)
@@ -47,9 +47,13 @@ class Relief:
             last = max(place, last + 1e-6)
             yield last, height
 
+    def _columns(self) -> Any:
+        """The cut's film as two columns: places, heights."""
+        return np.array(list(self._film()), float).T
+
     def share(self, along: Any) -> Any:
         """The cut's film at places along the shared axis."""
-        return np.interp(along, *zip(*self._film(), strict=True))
+        return np.interp(along, *self._columns())
 
     def near(self, x: float, y: float) -> Any:
         return np.hypot(self.x - x, self.y - y)

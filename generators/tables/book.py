@@ -62,9 +62,10 @@ class Builder:
 
     def __call__(self, book: Book, *arguments: Any, **wanted: Any) -> Any:
         """Made once for each book and wish: a page and the file of the same table share it."""
-        if len(arguments) == 1 and self.per != "handbook":
-            arguments, wanted = (), {self.per: arguments[0], **wanted}
-        return book.once((self.make, arguments, repr(sorted(wanted.items()))), lambda: self.make(book, *arguments, **wanted))
+        given: list[Any] = list(arguments)
+        if len(given) == 1 and self.per != "handbook":
+            wanted = {self.per: given.pop(), **wanted}
+        return book.once((self.make, tuple(given), repr(sorted(wanted.items()))), lambda: self.make(book, *given, **wanted))
 
 
 def compute(formula: Formula, inputs: Mapping[str, Any], unit: str, given: Mapping[str, str] | None = None) -> tuple[Any, Any]:

@@ -14,6 +14,7 @@ pot = Verdict(
     "pot", "What to do to the paint", "Is it thin enough for this kit, inside its label?",
     tests=(
         Test("past-label", "share-now", ">", "coating.thinner_max", "stop", "There is {share-now} thinner in it; its label allows {coating.thinner_max}.", "Do not spray it: the film and the law both fail. Add unthinned paint of the same batch."),
+        Test("asked-past-label", "share-next", ">", "coating.thinner_max", "stop", "{share-next} thinner is asked for; its label allows {coating.thinner_max}.", "Never past the label: warm the paint, or take the other kit."),
         LAW,
         Test("not-this-kit", "share-low", ">", "coating.thinner_max", "stop", "Not with this kit: it needs {share-low} thinner at the least, and {coating.thinner_max} is allowed.", "Warm the paint (water bath, lid loose, no flame, never mixed two-pack), or take the other kit."),
         Test("not-by-law", "share-low", ">", "law-most", "stop", "It needs {share-low} thinner at the least; the VOC limit of its category leaves room for {law-most}.", "Warm the paint, or take the other kit: the law gives no more.", spare=True),
