@@ -144,6 +144,7 @@ def test_old_values_are_told_by_check(tmp_path, capsys):
 
     for name in ("site_data", "handbook"):
         shutil.copytree(ROOT / name, tmp_path / name)
+    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
     noise = tmp_path / "site_data/law/noise.csv"
     noise.write_text(noise.read_text().replace("2026-11-25", "2024-01-01"))
     assert main(["--handbook", str(tmp_path), "check"]) == 0

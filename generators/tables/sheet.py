@@ -55,7 +55,7 @@ def safety_sheet(book: Book, coating: str) -> TextTable:
     facts = book.facts
     tin = facts.coatings[coating]
     sheet = tin.sds
-    rows: list[tuple[str, str]] = [("Stop", stop_words(book, tin))] if tin.stops else []
+    rows: list[tuple[str, str]] = [("STOP", stop_words(book, tin).removeprefix("STOP. "))] if tin.stops else []
     if sheet is None:
         rows.append(("The sheet", "None is recorded in this handbook. Ask the supplier for it, and read sections 2, 3, 8 and 9 before the tin is opened."))
     else:

@@ -98,5 +98,9 @@ def asked(day: Day, kind: str, ask: Ask, question: str, pairs: Mapping[str, Any]
     elif not ask.options:
         return None
     reason = " ".join(part for part in (told["because"], told.get("remedy", "")) if part) if ask.options else ""
+    tin = day.facts.coatings.get(dict(flat).get("coating", ""))
+    if ask.answer == "allowed" and tin is not None and tin.stops:  # a hard stop travels with its name
+        stop = day.facts.stops[tin.stops[0]]
+        reason = f"STOP: {stop.title}. {reason} {stop.who_decides}"
     how = filled(ask.how, out, day.units, system) if told["verdict"] != STOP or ask.answer in ("spray", "margin") else ""
     return Exercise(kind, ask.page, question, flat, ask.answer, told["verdict"], ask.options, right, ask.wants, why=" ".join(part for part in (reason, how) if part), **found)
