@@ -79,6 +79,10 @@ def room_after(source, minutes, volume, changes, mixing):
     return level
 
 
+# What burns first of the solvents on its own sheet, as share of the air × g/mol: ethanol 3.1 %, xylene 0.9 % (IEC 60079-20-1 and the fire association's lists, read).
+BURNS = {"knotty-shellac-primer": 0.031 * 46.07, "keel-two-pack-epoxy": 0.009 * 106.17}
+
+
 @pytest.mark.parametrize("slug", ["gannet-trim-satin", "anchor-alkyd-gloss", "knotty-shellac-primer"])
 def test_vapour_in_an_ordinary_room(book, slug):
     """Would notice: the mixing factor of an ordinary room as 1, minutes for hours, quarts for litres, the level to act at doubled."""
@@ -86,7 +90,7 @@ def test_vapour_in_an_ordinary_room(book, slug):
     litre, volume, act, seen = (1 if book.metric else QUART), limit("room_volume"), limit("explosive_share_act"), set()
     for changes, sprayed, cell in cells(table):
         grams = room_after(float(sprayed) * litre * number(COATINGS[slug]["voc"]) / 10, 10, volume, float(changes), ORDINARY_ROOM)
-        share = 100 * grams / (0.006 * 142 / 24.055e-3)  # 0.6 % of a gas whose mole weighs 142 g and takes 24.055 L at 20 °C
+        share = 100 * grams / (BURNS.get(slug, 0.006 * 142) / 24.055e-3)  # 0.6 % of a gas whose mole weighs 142 g and takes 24.055 L at 20 °C
         assert share * 0.997 - 1e-9 <= said(cell.text) <= share * 1.003 + 0.1, (changes, sprayed, cell, share)
         if abs(share / act - 1) > 0.01:
             assert cell.zone == ("stop" if share >= act else "care"), (changes, sprayed, cell, share)

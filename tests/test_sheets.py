@@ -116,7 +116,10 @@ def test_a_table_of_facts_may_be_a_workbook(folder):
     for end, make in (("xlsx", xlsx), ("ods", ods)):
         (folder / f"site_data/surfaces.{end}").write_bytes(make(rows))
         after = load(folder).surfaces
-        assert [(one.name, one.face.value, one.spray_lands.value) for one in after] == [(one.name, one.face.value, one.spray_lands.value) for one in before]
+        def told(one):
+            return one.name, getattr(one.face, "value", None), getattr(one.spray_lands, "value", None)
+
+        assert [told(one) for one in after] == [told(one) for one in before] and any(told(one)[2] is not None for one in after)
         (folder / f"site_data/surfaces.{end}").unlink()
 
 

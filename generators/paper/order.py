@@ -76,7 +76,7 @@ def ordered(root: Path, pages: Mapping[str, str], part: str = "", chosen: Sequen
                 full += sorted(one for one in pages if posixpath.dirname(one) == folder and one != page)
             if page == "safety/ppe.md":
                 full += sorted(one for one in pages if one.startswith("safety/ppe-"))
-        kept = [page for page in full if page in fit and page not in seen and (not part or page.startswith(f"{part}/")) and (not asked or page in asked)]
+        kept = [page for page in dict.fromkeys(full) if page in fit and page not in seen and (not part or page.startswith(f"{part}/")) and (not asked or page in asked)]
         seen.update(kept)
         if kept:
             found.append((title, kept))
