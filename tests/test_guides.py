@@ -153,6 +153,7 @@ SMALL_SWEEP = {
     "almanac build --base-url https://handbook.example": ["almanac", "build", "--base-url", "https://handbook.example", "--out", "{tmp}/site"],
 }
 ELSEWHERE_TRIED = {
+    "almanac publish": "test_publish.py",
     "almanac build": "every test of the site", "almanac publish --zip handbook.zip": "test_publish.py", "python tests/known.py": "test_layers.py",
     "almanac serve": "test_serve.py", "almanac card": "test_starter.py", "almanac new my-handbook": "test_starter.py", "pytest": "this run",
     "python tests/hosts.py": "test_hosts.py", "python tests/heights.py": "test_heights.py", "python tests/survival.py --count 200": "test_survival.py",

@@ -80,6 +80,7 @@ def test_semicolons_between_cells_are_read(own):
 
 def test_coatings_may_all_come_from_the_spreadsheet(own):
     shutil.rmtree(own / "site_data/coatings")
+    shutil.rmtree(own / "site_data/templates")  # they name coatings
     rows(own, ROW)
     assert list(load(own).coatings) == ["my-ceiling-paint"]
 
@@ -118,6 +119,7 @@ def test_a_crew_without_the_survey_files_has_its_pages_all_the_same(tmp_path):
     own = older.whole(tmp_path / "whole")
     for name in ("over.csv", "finishes.yaml", "substrates.yaml", "pieces.yaml", "area_factors.csv", "cleaning.yaml"):
         (own / "site_data" / name).unlink()
+    shutil.rmtree(own / "site_data/templates")  # they name pieces
     pages = build_pages(open_handbook(own))
     for page in ("survey/what-over-what.md", "survey/substrate-checks.md", "survey/quantities.md", "clean/clean-down.md", "clean/storage-and-frost.md"):
         assert "This handbook has no site_data/" in pages[page], page

@@ -14,11 +14,11 @@ pot = Verdict(
     "pot", "What to do to the paint", "Is it thin enough for this kit, inside its label?",
     tests=(
         Test("past-label", "share-now", ">", "coating.thinner_max", "stop", "There is {share-now} thinner in it; its label allows {coating.thinner_max}.", "Do not spray it: the film and the law both fail. Add unthinned paint of the same batch."),
-        Test("asked-past-label", "share-next", ">", "coating.thinner_max", "stop", "{share-next} thinner is asked for; its label allows {coating.thinner_max}.", "Never past the label: warm the paint, or take the other kit."),
         LAW,
         Test("not-this-kit", "share-low", ">", "coating.thinner_max", "stop", "Not with this kit: it needs {share-low} thinner at the least, and {coating.thinner_max} is allowed.", "Warm the paint (water bath, lid loose, no flame, never mixed two-pack), or take the other kit."),
         Test("not-by-law", "share-low", ">", "law-most", "stop", "It needs {share-low} thinner at the least; the VOC limit of its category leaves room for {law-most}.", "Warm the paint, or take the other kit: the law gives no more.", spare=True),
         Test("perhaps-not", "share-likely", ">", "coating.thinner_max", "care", "It likely needs {share-likely} thinner, and {coating.thinner_max} is allowed: it may stay too thick.", "Warm it first, then time it again."),
+        Test("asked-past-label", "share-next", ">", "coating.thinner_max", "stop", "{share-next} thinner is asked for; its label allows {coating.thinner_max}.", "Never past the label: warm the paint, or take the other kit."),
         Test("too-thin", "viscosity-likely", "<", "thinnest-likely", "care", "Thinner than its kind sprays well: it will run. {put-back} unthinned paint brings it back.", "Put unthinned paint of the same batch back, stir, and time it again.", spare=True),
         Test("too-thick", "viscosity-now", ">", "viscosity-limit", "care", "Still too thick for this kit: pour, stir, wait, and time it again.", "Pour the dose, stir, wait for the bubbles, time it again."),
         Test("not-timed", "pot-timed", "is", "sheet", "care", "Nobody has timed this pot: these are the data sheet's figures.", "Time it in the cup."),
