@@ -51,7 +51,7 @@ def small():
 def _sheets(path):
     """Text of each sheet as it lies there, marks and line ends as single spaces."""
     text = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
-    return [" ".join(re.sub("[✓△✕\u00a0]", " ", sheet).split()) for sheet in text.split("\f")[:-1]]
+    return [" ".join(re.sub("[✓△✕?\u00a0]", " ", sheet).split()) for sheet in text.split("\f")[:-1]]
 
 
 def _every_table(facts, catalogue):
@@ -62,7 +62,7 @@ def _every_table(facts, catalogue):
 
 
 def _plain(text):
-    return " ".join(re.sub("[✓△✕\u00a0]", " ", text).split())
+    return " ".join(re.sub("[✓△✕?\u00a0]", " ", text).split())
 
 
 def _in_pieces(cells, text):
