@@ -93,7 +93,7 @@ def _draw(asked: Asked, folder: Path, told: list[dict[str, Any]]) -> None:
 
     owned.folder(folder, asked.handbook, "learn")
     with owned.making(folder, asked.handbook, "learn") as made:
-        (made / "index.html").write_text(page([picture(one["of"], one["fit"], one["before"]) for one in told]), encoding="utf-8")
+        (made / "index.html").write_text(page([picture(one["of"], one["fit"], one["before"]) for one in told]), encoding="utf-8", newline="\n")
     asked.say(f"drew {len(told)} fits in {folder}")
 
 
@@ -109,14 +109,14 @@ def _write(asked: Asked, changes: dict[str, dict[str, Any]], date: str) -> None:
         copy = Path(folder)
         shutil.copytree(asked.handbook / "site_data", copy / "site_data")
         for path, text in texts.items():
-            (copy / "site_data" / "kits" / path.name).write_text(text, encoding="utf-8")
+            (copy / "site_data" / "kits" / path.name).write_text(text, encoding="utf-8", newline="\n")
         try:
             open_handbook(copy, asked.region)
         except FactsError as error:
             raise Refused([f"nothing was written, since the new figures do not pass: {problem}" for problem in error.problems]) from error
     for path, text in texts.items():
         aside = path.with_suffix(".yaml.new")
-        aside.write_text(text, encoding="utf-8")
+        aside.write_text(text, encoding="utf-8", newline="\n")
         aside.replace(path)
         asked.say(f"wrote {', '.join(changes[path.stem])} into {path}")
 

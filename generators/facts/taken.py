@@ -162,7 +162,7 @@ def _tried(root: Path, files: Mapping[str, str]) -> list[Problem]:
     with tempfile.TemporaryDirectory() as folder:
         shutil.copytree(root / "site_data", Path(folder) / "site_data")
         for where, text in files.items():
-            (Path(folder) / where).write_text(text, encoding="utf-8")
+            (Path(folder) / where).write_text(text, encoding="utf-8", newline="\n")
         try:
             load(Path(folder))
         except FactsError as error:

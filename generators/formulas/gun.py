@@ -66,7 +66,7 @@ flow_there = Formula(
         Symbol("flow", "Q", "mL/min", 5, 1000, "flow at the kit's limit", 150), Symbol("limit-viscosity", "v0", "mm²/s", 1, 5000, "viscosity at the kit's limit", 183, "\\nu_0"),
         Symbol("viscosity", "nu", "mm²/s", 1, 5000, "viscosity in the pot", 120, "\\nu"), Symbol("power", "n", "1", 0, 1.2, "how steeply flow falls with viscosity: ½ to 1", 0.7),
     ),
-    answer=Symbol("flow", "R", "mL/min", 1, 5000, "what leaves the gun"), expression="Q*exp(-n*log(nu/v0))", origin=Origin(Basis.COMMON),
+    answer=Symbol("flow", "R", "mL/min", 1, 5000, "what leaves the gun"), expression="Q*exp(-n*log(nu/v0))", origin=Origin(Basis.COMMON, "own-weighings"),
     notes=("A passage and a head together lie between a power of ½ and of 1; two weighed flows give the kit's own.",),
 )
 

@@ -61,7 +61,7 @@ thinner_for_target = Formula(
         Condition("t0 - tt", "it is already at or under the target: add nothing"),
         Condition("t0 - t1", "the first dose must have made it run faster: stir, wait, and time it again"),
     ),
-    choice=_CUP, origin=Origin(Basis.COMMON),
+    choice=_CUP, origin=Origin(Basis.COMMON, "arrhenius-1887"),
     notes=("Worked in viscosity and not in seconds: a straight line through the seconds stops short. Straight in thinner over paint, it stops a little short of its own: the safe side.",
            "Stop at the data sheet's maximum, whatever this says. Time it again after every dose."),
 )
@@ -75,7 +75,7 @@ thinned_viscosity = Formula(
         Symbol("thinner", "p", "%", 0, 60, "total thinner, % of paint volume", 10),
     ),
     answer=Symbol("viscosity", "nu", "mm²/s", 0.5, 5000, "viscosity after the dose", tex="\\nu"),
-    expression="v0*exp(p/p1*log(v1/v0))", origin=Origin(Basis.COMMON),
+    expression="v0*exp(p/p1*log(v1/v0))", origin=Origin(Basis.COMMON, "arrhenius-1887"),
     notes=("A log line in thinner over paint, through two timings. Past the last timing real paint stays a little thicker. It is a forecast: time it again.",),
 )
 

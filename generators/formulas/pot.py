@@ -39,7 +39,7 @@ _FALL = Let("f", "1", _more("log(v0/v1)", "least"), "fall at the last timing")
 thinner_paint_line = Formula(
     "thinner-for-viscosity", "Thinner in all, on a line in thinner over paint",
     inputs=(_FIRST, _DOSE, _LAST, _WANTED), answer=_IN_ALL, constants=(_LEAST, _MOST), steps=(_FALL,),
-    expression=_less("p1*(f + log(v1/vt))/f", "most - 1"), origin=Origin(Basis.COMMON),
+    expression=_less("p1*(f + log(v1/vt))/f", "most - 1"), origin=Origin(Basis.COMMON, "arrhenius-1887"),
     notes=("It stops short on every published curve that was found: the least that any law asks for, so the one for the next pour.",),
 )
 thinner_share_line = Formula(

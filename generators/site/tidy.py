@@ -30,7 +30,7 @@ def bare(script: str) -> str:
 def tidy_site(site: Path) -> None:
     """Every page of a finished site, and our own scripts and styles."""
     for path in (*site.glob("assets/*.js"), *site.glob("assets/*.css")):
-        path.write_text(bare(path.read_text(encoding="utf-8")), encoding="utf-8")
+        path.write_text(bare(path.read_text(encoding="utf-8")), encoding="utf-8", newline="\n")
     for path in site.rglob("*.html"):
         tidy_page(path)
 

@@ -12,7 +12,7 @@ from generators import units
 from generators.formulas import cup_options, mix
 from generators.formulas.own_cups import fits as own_cup_fits
 from generators.studies import dilution
-from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
+from generators.table import CARE, FINE, STOP, UNKNOWN, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame, no_figures
 from generators.tables.law import rules as law_rules
 from generators.tables.law import told
@@ -69,7 +69,7 @@ def thinning_steps(book: Book, kit: str, coatings: tuple[str, ...] | None = None
 
 
 FIRST_DOSES = {1: 2.0, 3: 4.0, 5: 5.0}  # first dose, % of paint → step of its table's times, s: a small dose wants a finer one
-_DOSE_WORDS = {FINE: "likely the last pour: time it again all the same", CARE: "pour it, stir, and time it again: more will follow"}
+_DOSE_WORDS = {FINE: "likely the last pour: time it again all the same", CARE: "pour it, stir, and time it again: more will follow", UNKNOWN: "no answer"}
 
 
 def _dose_pot(kit: str, cup: str, first: float | None) -> dict[str, str]:
