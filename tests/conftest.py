@@ -184,6 +184,18 @@ def served(site):
 SLOW = ("chromium", "site", "served", "shared_page", "browser")
 
 
+@functools.cache
+def unseen():
+    """What was never seen green on the tree as it stands. A line goes when its test has passed."""
+    return {line for line in (Path(__file__).parent / "unseen.txt").read_text(encoding="utf-8").splitlines() if line and not line.startswith("#")}
+
+
+def pytest_itemcollected(item):
+    """Such a test is among the long rounds, where what fails is told by name."""
+    if item.nodeid in unseen():
+        item.add_marker(pytest.mark.sweep)
+
+
 @pytest.hookimpl(trylast=True)  # after what is left out by its mark
 def pytest_collection_modifyitems(items):
     """Pure tests first, then those that want the site, then those that want a browser; with workers, each worker's share in that order.

@@ -138,7 +138,7 @@ SMALL = {
         "almanac", "today", "kit=five-stage-trolley", "coating=gannet-trim-satin", "air-temperature=18C", "relative-humidity=55"],
     "almanac drills --sheet 7 --count 12": ["almanac", "drills", "--sheet", "7", "--count", "2", "--out", "{tmp}/sheets.pdf"],
     "almanac schemas": ["almanac", "schemas", "--out", "{tmp}/schemas"],
-    "almanac card --charts --sheet a4": ["almanac", "card", "--charts", "--sheet", "a4", "--out", "{tmp}/sheet.pdf"],
+    "almanac card --charts": ["almanac", "card", "--charts", "--out", "{tmp}/sheet.pdf"],
     "almanac card --kit all --coatings a,b": ["almanac", "card", "--kit", "all", "--coatings", "gannet-trim-satin,tern-clear-satin", "--out", "{tmp}/card.pdf"],
     "python tests/licences.py": ["python", "tests/licences.py"],
     "python tests/fuzz.py --count 100000": ["python", "tests/fuzz.py", "--count", "20", "--every", "1000"],
