@@ -17,6 +17,5 @@ export default [
     },
   },
   { files: ["**/sw.js"], languageOptions: { globals: { ...globals.serviceworker, __FILES__: "readonly", __TYPES__: "readonly" } } },
-  { files: ["**/search-words.js"], languageOptions: { globals: { __TWINS__: "readonly", __SMALL__: "readonly" } } },
   { files: ["tests/**/*.js"], languageOptions: { sourceType: "commonjs", globals: globals.node } },
 ];

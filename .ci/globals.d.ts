@@ -3,5 +3,3 @@ interface Window { [name: `almanac${string}`]: any }
 interface EventTarget { [name: string]: any }
 declare var module: any;
 declare function require(name: string): any;
-declare const __TWINS__: [string, string][];
-declare const __SMALL__: string[];

@@ -181,6 +181,18 @@ def served(site):
         yield address
 
 
+@pytest.fixture
+def phone(browser, served):
+    """A page of a phone's size in a browser of its own, that may keep files; a mistake in a script of the site fails the test."""
+    context = browser.new_context(viewport=PHONE, accept_downloads=True)
+    page = context.new_page()
+    errors = []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    yield page
+    assert not errors
+    context.close()
+
+
 SLOW = ("chromium", "site", "served", "shared_page", "browser")
 
 

@@ -3,6 +3,22 @@
 from __future__ import annotations
 
 import time
+from contextlib import contextmanager
+
+
+@contextmanager
+def first_screen(browser, site):
+    """Today from a folder of files, on a small phone whose network is off; a mistake in a script of the site fails."""
+    context = browser.new_context(viewport={"width": 360, "height": 640}, reduced_motion="reduce", color_scheme="light", locale="en-GB")
+    context.set_offline(True)
+    page = context.new_page()
+    raised = []
+    page.on("pageerror", lambda error: raised.append(str(error)))
+    page.goto((site / "index.html").as_uri())
+    page.wait_for_selector("#alm-day[data-ready]")
+    yield page
+    assert raised == []
+    context.close()
 
 
 def open_form(page, address):

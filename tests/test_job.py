@@ -34,17 +34,6 @@ def random_text(rng: random.Random) -> str:
     return "".join(rng.choice(LETTERS) for _ in range(rng.randint(0, 40)))
 
 
-@pytest.fixture
-def phone(browser, served):
-    context = browser.new_context(viewport={"width": 360, "height": 800}, accept_downloads=True)
-    page = context.new_page()
-    errors = []
-    page.on("pageerror", lambda error: errors.append(str(error)))
-    yield page
-    assert not errors
-    context.close()
-
-
 def test_tins_cost_least():
     """Against an integer programme of scipy's, a general-purpose reference library (HiGHS)."""
     from scipy.optimize import Bounds, LinearConstraint, milp
@@ -130,7 +119,7 @@ def test_a_day_becomes_a_recipe_that_the_handbook_reads(phone, served, tmp_path,
     for place, value in enumerate(("85", "95", "90")):
         type_in(form, "wet-film", value, place)
     type_in(form, "seen", "Level. # no: runs")
-    phone.wait_for_function("document.querySelector('[data-out=\"worked\"]').innerText.includes('over the dew point')")
+    until(phone, "document.querySelector('[data-out=\"worked\"]').innerText.includes('over the dew point')")
     worked = form.locator('[data-out="worked"]').inner_text()
     assert "mean 90 µm, lowest 85 µm" in worked
     day = Day(facts, formulas.catalogue(facts))  # the log asks the day's chain: the same word and the same reason

@@ -13,17 +13,6 @@ from generators.pages.forms import FORMS
 SIGNED = ("quote", "variation", "method")
 
 
-@pytest.fixture
-def phone(browser, served):
-    context = browser.new_context(viewport={"width": 360, "height": 800}, accept_downloads=True)
-    page = context.new_page()
-    errors = []
-    page.on("pageerror", lambda error: errors.append(str(error)))
-    yield page
-    assert not errors
-    context.close()
-
-
 def test_the_kitchen_from_a_template_to_a_signed_quote(phone, served, facts, catalogue):
     """Fourteen doors and six drawer fronts: every stage, days drawn, Python's price; then a quote in a dozen acts (thirty seconds each at the worst are six minutes), read on a phone."""
     acts = 0

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 import yaml
 from conftest import ROOT
+from hands import until
 
 # Question as typed → pages that answer it. Common practice, no source: what a sprayer asks.
 ASKED = {
@@ -187,7 +188,7 @@ def test_a_ratio_asks_for_its_hardener_before_it_divides(asker):
     assert "mL" not in asker.locator(".alm-figured-line").first.inner_text() and "STOP" in asker.locator(".alm-figured").inner_text()
     worked(asker, "4 to 1 500 ml epoxy")
     asker.locator(".alm-figured button", has_text="amine").click()
-    asker.wait_for_function("document.querySelector('.alm-figured').innerText.includes('100 mL')")
+    until(asker, "document.querySelector('.alm-figured').innerText.includes('100 mL')")
     assert "✓ go" in asker.locator(".alm-figured").inner_text()
     said = worked(asker, "25 % 2.5 litres gannet satin")
     assert "625" not in said and "stop" in said  # past the label: no figure is shown
@@ -197,12 +198,12 @@ def test_a_pasted_question_and_a_first_key_are_answered(asker):
     asker.fill("input[name=query]", "")
     asker.evaluate("() => { document.querySelector('input[name=query]').focus(); "
                    "document.execCommand('insertText', false, 'Hi, can anybody tell me how long I should wait before the second coat goes on?'); }")
-    asker.wait_for_function("document.querySelector('#alm-found a') && document.querySelector('#alm-found a').href.includes('drying-and-recoat')")
+    until(asker, "Boolean(document.querySelector('#alm-found a')) && document.querySelector('#alm-found a').href.includes('drying-and-recoat')")
     asker.fill("input[name=query]", "r")
-    asker.wait_for_function("document.querySelectorAll('#alm-found a').length > 1")
+    until(asker, "document.querySelectorAll('#alm-found a').length > 1")
 
 
 def test_a_text_full_of_markup_stays_text(asker):
     asker.fill("input[name=query]", "<img src=x onerror=alert(1)> runs")
-    asker.wait_for_function("document.querySelector('#alm-found a')")
+    until(asker, "Boolean(document.querySelector('#alm-found a'))")
     assert asker.locator("#alm-found img").count() == 0

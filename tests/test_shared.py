@@ -7,6 +7,7 @@ import subprocess
 from pathlib import Path
 
 import pytest
+from hands import until
 from test_own import PAINT
 from test_today import ROOM, give
 
@@ -54,7 +55,7 @@ def test_a_situation_goes_from_phone_to_phone(browser, served):
     shown = page.locator(".alm-came").inner_text()
     assert "Ben" in shown and "19 °C" in shown and "Marsh" not in shown and "Quay" not in shown
     assert page.evaluate("window.almanacKept.get('air-temperature')") is None  # nothing is taken by looking
-    page.get_by_text("Take it").click()
+    page.get_by_role("button", name="Take it", exact=True).click()
     assert "#" not in page.url
     page.get_by_text("Open it").click()
     page.wait_for_selector("#alm-day[data-ready]")
@@ -65,7 +66,7 @@ def test_a_situation_goes_from_phone_to_phone(browser, served):
     assert "19 °C" in button.inner_text() and "again" in button.inner_text()
     button.click()
     page.get_by_text("Read again, the same").click()
-    page.wait_for_function("window.almanacNow.situation.numbers['air-temperature'] === 19")
+    until(page, "window.almanacNow.situation.numbers['air-temperature'] === 19")
     assert not any("#" in one or "b1." in one for one in asked)
     page.goto(f"{served}/own/pass-on.html")
     page.wait_for_selector(".alm-pass-on[data-ready]")
@@ -91,7 +92,7 @@ def test_an_own_paint_goes_by_link_and_stays_a_stop(browser, site):
         else:
             field.fill(text)
     page.locator('.alm-entry[data-name="thinner-density"] input').evaluate("(one) => { one.value = '800'; one.dispatchEvent(new Event('input', { bubbles: true })); }")
-    page.get_by_text("Use it today").click()
+    page.get_by_role("button", name="Use it today", exact=True).click()
     page.get_by_text("Today’s screen").click()
     page.wait_for_selector("#alm-day[data-ready]")
     assert "Stop." in page.locator("#alm-day .alm-day-line").first.inner_text() and "isocyanate" in page.locator("#alm-day").inner_text().lower()
@@ -104,6 +105,6 @@ def test_an_own_paint_goes_by_link_and_stays_a_stop(browser, site):
     page.locator(".alm-came h2").wait_for()
     assert "STOP" in page.locator(".alm-came").inner_text()
     before = page.evaluate("window.almanacOwnThings.all().length")
-    page.get_by_text("Take it").click()
+    page.get_by_role("button", name="Take it", exact=True).click()
     assert page.evaluate("window.almanacOwnThings.all().length") == before + 1
     context.close()

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hands import first_screen
 from test_access import AXE, RULES
 from test_chain import day, near
 
@@ -33,16 +34,8 @@ CLOSET = {"room-volume": "20", "air-changes": "1", "mixing": "10"}  # a hundred 
 @pytest.fixture
 def phone(browser, site):
     """Today from a folder of files, on a phone whose network is off: (page, address)."""
-    context = browser.new_context(viewport=SMALL, reduced_motion="reduce", color_scheme="light", locale="en-GB")
-    context.set_offline(True)
-    page = context.new_page()
-    raised: list[str] = []
-    page.on("pageerror", lambda error: raised.append(str(error)))
-    page.goto((site / "index.html").as_uri())
-    page.wait_for_selector("#alm-day[data-ready]")
-    yield page
-    assert raised == []
-    context.close()
+    with first_screen(browser, site) as page:
+        yield page
 
 
 def settled(page: Any) -> None:

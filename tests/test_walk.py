@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from test_today import SMALL, choose, give, line, same_as_python, settled
+from hands import first_screen, until
+from test_today import choose, give, line, same_as_python, settled
 
 SURVEY = {"building-year": "2010", "old-finish": "none", "asbestos": "no"}
 KITCHEN = {"place": "room", "air-temperature": "19", "relative-humidity": "55", "surface-temperature": "18", "people-out": "yes", "flames-out": "yes",
@@ -37,16 +38,8 @@ class Walk:
 
 @pytest.fixture
 def walk(browser, site, tmp_path):
-    context = browser.new_context(viewport=SMALL, reduced_motion="reduce", color_scheme="light", locale="en-GB")
-    context.set_offline(True)
-    page = context.new_page()
-    raised: list[str] = []
-    page.on("pageerror", lambda error: raised.append(str(error)))
-    page.goto((site / "index.html").as_uri())
-    page.wait_for_selector("#alm-day[data-ready]")
-    yield Walk(page, tmp_path)
-    assert raised == []
-    context.close()
+    with first_screen(browser, site) as page:
+        yield Walk(page, tmp_path)
 
 
 def _entries(page: Any) -> dict[str, str]:
@@ -66,7 +59,7 @@ def _taken_over(walk: Walk, site: Path, address: str) -> dict[str, str]:
     before = _entries(page)
     assert "air-temperature" not in before or "recipe" in address  # offered, and not written by itself
     offer.locator("button").click()
-    page.wait_for_function("window.almanacKeeper.status.is === 'kept'")
+    until(page, "window.almanacKeeper.status.is === 'kept'")
     return _entries(page)
 
 
@@ -131,11 +124,11 @@ def test_a_whole_day_and_no_reading_typed_twice(walk, site):
     log = _taken_over(walk, site, "job/daily-log.html")
     assert {log[name] for name in ("air-temperature", "relative-humidity", "surface-temperature")} == {"19", "55", "18"}
     assert log["coating"] == "gannet-trim-satin" and log["kit"] == "five-stage-trolley"
-    assert log["seconds"] == "47" and log["paint-temperature"] == "18.5" and float(log["thinner"]) == 5
+    assert log["seconds"] == "47" and log["paint-temperature"] == "18.5" and float(log["thinner"]) == pytest.approx(mine["next-total"]["value"], abs=1e-9)
     page.locator('.alm-entry[data-name="thinner"] input').first.fill("6")
     page.reload()
     page.wait_for_selector(".alm-form[data-ready]")
-    page.wait_for_function("window.almanacKept")
+    until(page, "Boolean(window.almanacKept)")
     settled(page)
     assert page.locator('.alm-entry[data-name="thinner"] input').first.input_value() == "6" and not page.locator(".alm-offer").is_visible()
     recipe = _taken_over(walk, site, "job/recipes.html")

@@ -10,9 +10,6 @@ from generators.facts import hazard, model
 from generators.facts.relations import ORDERED
 from generators.facts.schema import figures
 
-# Facts that a tin has from its class, its law and its thinner, and not from its own fields.
-OF_CLASS = ("coating.open_time", "class.viscosity_slope", "coating.margin_needed", "coating.voc_rule", "coating.voc_limit", "coating.voc_room", "coating.solvent_lel", "coating.solvent_molar_mass",
-            "coating.family", "coating.mask", "coating.gloves")
 # A tin that only stands for its class: what its own fields say is overwritten by the phone.
 _PROBE = {"name": "own", "basis": "measured", "volume_solids": "40 %", "dry_film": "30 µm", "density": "1.2 kg/L", "voc": "50 g/L", "thinner_max": "10 %", "air_min": "8 °C", "air_max": "30 °C",
           "humidity_max": "80 %", "recoat_after": "4 h", "nozzle": "1.5 mm", "uses": ["all"]}
@@ -33,10 +30,10 @@ def _fields(kind: Any) -> dict[str, list[Any]]:
 def own_described(day: Day) -> dict[str, Any]:
     """Fields by kind of thing, relations, classes and the words that force a stop, as plain data."""
     facts, region = day.facts, day.facts.handbook.region
-    classes = {}
+    classes, figures_of = {}, {"kit": [*tell.KIT_FIGURES, "limit"], "coating": [*tell.TIN_FIGURES, *tell.PAIR_FIGURES]}
     for key, kind in facts.classes.items():
         guard = facts.protection.get(key)
-        told = {thinner: {name: one.as_json() for name, one in tell.tin_told(facts, probe(facts, key, thinner), region, "").items() if name in OF_CLASS} for thinner in THINNERS}
+        told = {thinner: {name: one.as_json() for name, one in tell.tin_told(facts, probe(facts, key, thinner), region, "").items() if name.removeprefix("coating.") not in figures_of["coating"]} for thinner in THINNERS}
         classes[key] = {"label": kind.us_label if facts.handbook.words == "us" else kind.label, "family": kind.family, "stop": guard.stop if guard and guard.stop else "", **told}
     solvents = {}
     for row in facts.solvents:
@@ -46,7 +43,7 @@ def own_described(day: Day) -> dict[str, Any]:
     return {
         "kit": {"fields": _fields(model.Kit), "ordered": [list(one) for one in ORDERED["kit"]]},
         "coating": {"fields": {**_fields(model.Coating), **{name: [*row[:-1], False] for name, row in _fields(model.TwoPack).items()}}, "ordered": [list(one) for one in ORDERED["coating"]]},
-        "classes": classes, "solvents": solvents, "hard": {key: stop.title for key, stop in facts.stops.items()},
+        "figures": figures_of, "classes": classes, "solvents": solvents, "hard": {key: stop.title for key, stop in facts.stops.items()},
         "cups": {slug: [cup.time_min, cup.time_max, cup.label] for slug, cup in facts.cups.items()} | {slug: [0, 1e9, cup.label] for slug, cup in facts.own_cups.items() if slug not in facts.cups},
         "isocyanate": hazard.ISOCYANATE.pattern, "free": hazard.FREE.pattern, "asked": hazard.ASKED.pattern, "metals": hazard.METALS.pattern, "no_metals": hazard.NO_METALS.pattern,
     }

@@ -17,11 +17,16 @@ def _number(measure: Any, unit: str) -> Told:
     return Told((low, measure.to(unit), high), measure.origin)
 
 
+# Figures that stand in a file's own fields, by the names that they have there: here and on the phone (`chain/own.py`).
+KIT_FIGURES = ("flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "half_height", "flow_power", "efficiency_fall")
+TIN_FIGURES = ("volume_solids", "dry_film", "density", "voc", "thinner_density", "thinner_max", "air_min", "air_max", "humidity_max", "recoat_after", "recoat_before")
+PAIR_FIGURES = ("pot_life", "induction", "pot_life_at", "pot_life_of", "hardener_density")
+
+
 def kit_told(facts: Any, slug: str) -> dict[str, Told]:
     """A kit's facts."""
     rig = facts.kits[slug]
-    named = ("flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "half_height", "flow_power", "efficiency_fall")
-    found = {f"kit.{name}": _number(getattr(rig, name), FACTS[f"kit.{name}"][0]) for name in named}
+    found = {f"kit.{name}": _number(getattr(rig, name), FACTS[f"kit.{name}"][0]) for name in KIT_FIGURES}
     found["kit.limit"] = _number(rig.limit, "s")
     found["kit.cup"] = Told(rig.limit.cup, rig.limit.origin)
     found["kit.pattern"] = Told(rig.pattern, rig.origin)
@@ -74,15 +79,10 @@ def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:
 def tin_told(facts: Any, tin: Any, region: str, name: str) -> dict[str, Told]:
     """Any tin's facts, one of no file too."""
     kind = facts.classes[tin.class_key]
-    found = {f"coating.{name}": _number(getattr(tin, name), FACTS[f"coating.{name}"][0]) for name in (
-        "volume_solids", "dry_film", "density", "voc", "thinner_density", "thinner_max", "air_min", "air_max", "humidity_max", "recoat_after", "recoat_before")}
+    found = {f"coating.{name}": _number(getattr(tin, name), FACTS[f"coating.{name}"][0]) for name in TIN_FIGURES}
     pair = tin.two_pack
-    found["coating.pot_life"] = _number(pair.pot_life if pair else None, "h")
-    found["coating.induction"] = _number(pair.induction if pair else None, "h")
-    found["coating.pot_life_at"] = _number(pair.pot_life_at if pair else None, "°C")
-    found["coating.pot_life_of"] = _number(pair.pot_life_of if pair else None, "L")
+    found |= {f"coating.{name}": _number(getattr(pair, name) if pair else None, FACTS[f"coating.{name}"][0]) for name in PAIR_FIGURES}
     found["coating.ratio"] = Told((pair.ratio,) * 3 if pair else None, tin.origin)
-    found["coating.hardener_density"] = _number(pair.hardener_density if pair else None, "kg/L")
     found["coating.pair"] = Told(f"{pair.ratio_by}-{pair.density_is}" if pair else "none", tin.origin)
     found["class.thin_time"] = _number(kind.spray_thin, "s")
     found["class.thin_cup"] = Told(kind.spray_thin.cup if kind.spray_thin else None, kind.origin)

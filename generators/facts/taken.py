@@ -104,8 +104,9 @@ def data_of(kind: str, held: Mapping[str, tuple[str, str]], day: str, classes: M
     if "nozzle" not in out and own is not None:
         out["nozzle"] = {"value": f"{own.nozzle_coarse.value:g} {own.nozzle_coarse.unit}", "basis": "common practice"}
     out["uses"] = [own.label.lower() if own is not None else "all"]
-    if said("trial-thinner") and said("trial-seconds"):
-        out["trial"] = {"thinner": _value(held, "trial-thinner"), "time": f"{_value(held, 'trial-seconds')} in {cup}"}
+    trial = {"thinner": _value(held, "trial-thinner") if said("trial-thinner") else None, "time": f"{_value(held, 'trial-seconds')} in {cup}" if said("trial-seconds") else None}
+    if any(trial.values()):  # half a first dose is told, not dropped
+        out["trial"] = {name: value for name, value in trial.items() if value is not None}
     if any(name.replace("_", "-") in held for name in _TWO):
         out["two_pack"] = {name: _value(held, name.replace("_", "-")) for name in _TWO if name.replace("_", "-") in held}
     if said("hardener"):

@@ -18,7 +18,6 @@ READINGS = 12  # on each board, along one line across the strokes
 EDGE = 60.0  # mm: no reading nearer to the edge than this
 DRAWN, SEED = 1600, 20261126
 SCALE = 0.01  # share: scale, evaporation and drips, on the weight of what landed
-TRAINED, NEW = (12.0, 0.10), (25.0, 0.20)  # placing in mm and speed as a share, each one standard deviation: common practice, no source
 
 
 def places() -> Any:

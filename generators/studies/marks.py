@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from generators.studies import boards
+from generators.studies import boards, overlap
 
 SURE = 0.9
 SURE_DRAWN = 0.92  # where the chance is itself drawn, a little more is asked for
@@ -126,7 +126,7 @@ def within(bad: float, scatter: float, tries: int | None = None) -> Chosen:
 
 
 def _boards(coats: int, fan: str, width: float, tooth: float) -> tuple[boards.Boards, boards.Boards]:
-    trained, new = (boards.boards(fan, round(width, 3), coats, hand, round(tooth, 4)) for hand in (boards.TRAINED, boards.NEW))
+    trained, new = (boards.boards(fan, round(width, 3), coats, hand, round(tooth, 4)) for hand in (overlap.TRAINED, overlap.NEW))
     return trained, new
 
 

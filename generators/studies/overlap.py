@@ -116,6 +116,9 @@ def ideal(fan: Fan, spacing: float, coats: str) -> Evenness:
     return evenness(one)
 
 
+TRAINED, NEW = (12.0, 0.10), (25.0, 0.20)  # two hands: placing in mm and speed as a share, each one standard deviation: common practice, no source
+
+
 @dataclass(frozen=True)
 class Hand:
     """A person's scatter: placing of the stroke (shares of the width) and speed (share), as standard deviations."""

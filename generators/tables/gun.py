@@ -91,7 +91,8 @@ def fan_shapes(book: Book) -> Table:
 def hands(rig: Any) -> tuple[overlap.Hand, overlap.Hand]:
     """A trained and a new hand, as shares of a kit's fan at the middle of its reach. Common practice, no source."""
     width = 2 * (rig.near.to("mm") + rig.far.to("mm")) / 2 * np.tan(np.radians(rig.fan_angle.to("deg") / 2))
-    return overlap.Hand("trained: 12 mm, 10 %", 12 / width, 0.10), overlap.Hand("new: 25 mm, 20 %", 25 / width, 0.20)
+    trained, new = (overlap.Hand(f"{name}: {place:g} mm, {100 * speed:g} %", place / width, speed) for name, (place, speed) in (("trained", overlap.TRAINED), ("new", overlap.NEW)))
+    return trained, new
 
 
 def second_coat(book: Book, kit: str) -> Table:
@@ -108,7 +109,8 @@ def second_coat(book: Book, kit: str) -> Table:
         Axis("", "", ("perfect hand: thinnest % of thickest", "perfect: scatter %", "trained: scatter %", "trained: low % of mean", "new: scatter %", "new: low % of mean")),
         frame(rows), "%", Rounding("nearest", 1), book.system,
         roundings=(Rounding("down", 1), Rounding("up", 0.5), Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 1)),
-        notes=("Trained: strokes placed within 12 mm and speed within 10 %. New: 25 mm and 20 % (one standard deviation). A seeded simulation of 4,000 strokes.",),
+        notes=("Trained: strokes placed within {:g} mm and speed within {:g} %. New: {:g} mm and {:g} % (one standard deviation). A seeded simulation of 4,000 strokes.".format(
+            *(figure for place, speed in (overlap.TRAINED, overlap.NEW) for figure in (place, 100 * speed))),),
     )
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from generators import units
 from generators.formula.guards import brief
-from generators.studies import boards, marks
+from generators.studies import boards, marks, overlap
 from generators.studies.marks import Chosen
 from generators.table import TextTable
 from generators.tables.book import Book, Builder
@@ -134,7 +134,7 @@ def hands_words(drill: Any, system: str) -> str:
         return f"Good hand: {shown(mark.good.value, mark.unit, system)} on the mean. Bad hand: {shown(mark.bad.value, mark.unit, system)}. Both scatter by {mark.scatter.to('%'):g} %."
     if mark.kind == "within":
         return f"Good hand: on the aim. Bad hand: {shown(mark.bad.value, mark.unit, system)} off it. Each single one scatters by {shown(mark.scatter.value, mark.unit, system)}."
-    trained, new = (f"places within {shown(place, 'mm', system)}, speed within {100 * speed:g} %" for place, speed in (boards.TRAINED, boards.NEW))
+    trained, new = (f"places within {shown(place, 'mm', system)}, speed within {100 * speed:g} %" for place, speed in (overlap.TRAINED, overlap.NEW))
     if mark.kind == "weight":
         return f"Good hand: {trained}. Bad hand: just as steady, and {mark.bad.to('%'):g} % too heavy, or too light."
     return f"Good hand: {trained}. Bad hand: {new}."

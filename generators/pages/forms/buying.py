@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from generators.form import Block, Form
-from generators.pages.forms.parts import SCRIPTS, date, long, text, tick
+from generators.pages.forms.parts import SCRIPTS, long, text, the_job, tick
 
 
 def buying_list(facts: Any) -> Form:
@@ -14,7 +14,7 @@ def buying_list(facts: Any) -> Form:
         "buying",
         "Buying list",
         (
-            Block("job", "The job", (text("title", "Job"), text("customer", "Customer"), date("date", "Date", today=True))),
+            the_job(address=False),
             Block(
                 "things",
                 "To buy",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from generators.form import Block, Form
-from generators.pages.forms.parts import SCRIPTS, date, long, number, text
+from generators.pages.forms.parts import SCRIPTS, date, long, number, text, the_job
 
 
 def invoice(facts: Any) -> Form:
@@ -14,7 +14,7 @@ def invoice(facts: Any) -> Form:
         "invoice",
         "Invoice",
         (
-            Block("job", "The job", (text("title", "Job"), text("customer", "Customer"), long("address", "Address"), date("date", "Date", today=True))),
+            the_job(),
             Block(
                 "lines",
                 "For",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from generators.form import Block, Form
-from generators.pages.forms.parts import SCRIPTS, date, long, text, tick
+from generators.pages.forms.parts import SCRIPTS, long, text, the_job, tick
 
 LOAD = (
     "Turbine, hose, gun, filters",
@@ -28,7 +28,7 @@ def load_list(facts: Any) -> Form:
         "loading",
         "Load list",
         (
-            Block("job", "The job", (text("title", "Job"), text("customer", "Customer"), date("date", "Date", today=True))),
+            the_job(address=False),
             Block(
                 "things",
                 "To load",

@@ -34,6 +34,11 @@ def date(name: str, label: str, short: bool = False, today: bool = False) -> Ent
     return Entry(name, label, "date", short=short, start="today" if today else "")
 
 
+def the_job(address: bool = True) -> Block:
+    """Whose job a paper belongs to, and its day."""
+    return Block("job", "The job", (text("title", "Job"), text("customer", "Customer"), *((long("address", "Address"),) if address else ()), date("date", "Date", today=True)))
+
+
 def time(name: str, label: str, short: bool = False) -> Entry:
     return Entry(name, label, "time", short=short)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from generators.form import Block, Form
-from generators.pages.forms.parts import SIGNED, date, found_there, long, number, signatures, text
+from generators.pages.forms.parts import SIGNED, found_there, long, number, signatures, text, the_job
 
 
 def quote(facts: Any) -> Form:
@@ -14,7 +14,7 @@ def quote(facts: Any) -> Form:
         "quote",
         "Quote",
         (
-            Block("job", "The job", (text("title", "Job"), text("customer", "Customer"), long("address", "Address"), date("date", "Date", today=True))),
+            the_job(),
             Block(
                 "scope",
                 "What we do",

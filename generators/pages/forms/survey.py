@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from generators.form import Block, Form
-from generators.pages.forms.parts import SCRIPTS, YES, date, found_there, long, number, photographs, pick, text
+from generators.pages.forms.parts import SCRIPTS, YES, date, found_there, long, number, photographs, pick, text, the_job
 
 
 def survey_sheet(facts: Any) -> Form:
@@ -14,7 +14,7 @@ def survey_sheet(facts: Any) -> Form:
         "survey",
         "Survey sheet",
         (
-            Block("job", "The job", (text("title", "Job"), text("customer", "Customer"), long("address", "Address"), date("date", "Date", today=True))),
+            the_job(),
             Block(
                 "rooms",
                 "Surfaces, as counted",

@@ -5,16 +5,7 @@
   const own = document.currentScript.src;
   let kept = false, asked = null;
   try { kept = localStorage.getItem("almanac-today") !== null; } catch { /* nothing is kept here */ }
-  const load = (name) => new Promise((done, failed) => {
-    const script = document.createElement("script");
-    script.src = new URL(name, own).href;
-    script.onload = done;
-    script.onerror = () => failed(new Error(name));
-    document.head.append(script);
-  });
-  const there = { "sets.js": "almanacSets", "kept.js": "almanacKept", "day.js": "almanacDayAnswers", "panel.js": "almanacPanel", "grammar.js": "almanacGrammar", "typed.js": "almanacTyped", "readings.js": "almanacReadings", "why.js": "almanacWhy", "own.js": "almanacOwn", "day/own.js": "almanacOwnFields" };
-  const one = (name) => (there[name] && window[there[name]] ? Promise.resolve() : load(name));
-  const row = (...names) => names.reduce((before, name) => before.then(() => one(name)), Promise.resolve());
+  const bring = window.almanacBring;
   const ready = () => {
     asked = asked || (() => {
       const sheet = document.createElement("link");
@@ -23,7 +14,7 @@
       document.head.append(sheet);
       // Scripts that the page itself brings run first, so that none runs twice.
       const drawn = document.readyState === "loading" || document.readyState === "interactive" ? new Promise((done) => { document.addEventListener("DOMContentLoaded", done); }) : Promise.resolve();
-      return drawn.then(() => Promise.all([row("sets.js", "kept.js"), row("day.js"), row("panel.js"), row("grammar.js", "typed.js")])).then(() => window.almanacDayAnswers.chain()).then(() => row("readings.js", "why.js")).then(() => { window.almanacKept.join(); });
+      return drawn.then(() => Promise.all([bring("sets.js", "kept.js"), bring("day.js"), bring("panel.js"), bring("grammar.js", "typed.js")])).then(() => window.almanacDayAnswers.chain()).then(() => bring("readings.js", "why.js")).then(() => { window.almanacKept.join(); });
     })().catch((error) => { asked = null; throw error; });
     return asked;
   };
@@ -32,5 +23,5 @@
     const situation = window.almanacKept.situation();
     return window.almanacDayAnswers.ready(situation).then(() => ({ situation, worked: window.almanacDayAnswers.work(situation, window.almanacKept.system()) }));
   }));
-  window.almanacAtHand = { kept, ready, now, one };
+  window.almanacAtHand = { kept, ready, now };
 })();

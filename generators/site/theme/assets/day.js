@@ -3,23 +3,11 @@
 (() => {
   "use strict";
   const here = document.currentScript.src, base = (address) => new URL(address, here).href;
-  const asked = new Map();
-  const load = (address) => {
-    if (!asked.has(address)) {
-      asked.set(address, new Promise((done, failed) => {
-        const script = document.createElement("script");
-        script.src = base(address);
-        script.onload = () => done();
-        script.onerror = () => { asked.delete(address); failed(new Error(address)); };
-        document.head.append(script);
-      }));
-    }
-    return asked.get(address);
-  };
+  const load = window.almanacBring;
   const day = () => window.almanacDay, facts = () => window.almanacDayFacts;
   /* The chain itself, where a page did not bring it. */
   const chain = () => (day() && facts() && window.almanacDayFormulas && window.almanacToday ? Promise.resolve()
-    : Promise.all(["chain.js", "day/chain.js", "day/formulas.js", "day/facts.js"].map(load)).then(() => load("today.js")));
+    : load("chain.js", "day/chain.js", "day/formulas.js", "day/facts.js", "today.js"));
   /* Kit and paint of a situation; a name that is in no file here counts as not known. */
   const own = ({ words }) => ([words.kit, words.coating].some((slug) => (slug || "").startsWith("own-")) ? things() : null);
   /* Own kits and paints, out of this device's records: only where one is in hand, or a list is shown. */

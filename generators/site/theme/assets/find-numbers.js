@@ -43,16 +43,10 @@
   if (typeof module !== "undefined") module.exports = figures;
   if (typeof document === "undefined") return;
 
-  const own = document.currentScript.src, base = new URL(".", own).href;
-  const one = (name) => new Promise((done, failed) => { const script = document.createElement("script"); script.src = new URL(name, base).href; script.onload = done; script.onerror = () => failed(new Error(name)); document.body.append(script); });
   let asked = null;
   const ready = () => {
-    asked = asked || (window.almanacGrammar ? Promise.resolve() : one("grammar.js"))
-      .then(() => (window.almanacTyped ? null : one("typed.js")))
-      .then(() => (window.almanacDayAnswers ? null : one("day.js")))
-      .then(() => window.almanacDayAnswers.chain())
-      .then(() => (window.almanacKept ? null : one("kept.js")))
-      .then(() => ((window.almanacFormulas || {})["part-b"] ? null : one("formulas/part-b.js")));
+    asked = asked || window.almanacBring("grammar.js", "typed.js", "day.js").then(() => window.almanacDayAnswers.chain()).then(() => window.almanacBring("sets.js", "kept.js"))
+      .then(() => ((window.almanacFormulas || {})["part-b"] ? null : window.almanacBring("formulas/part-b.js")));
     asked.catch(() => { asked = null; });
     return asked;
   };

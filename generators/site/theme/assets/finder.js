@@ -5,13 +5,6 @@
   const own = document.currentScript.src, toggle = document.getElementById("__search"), box = document.querySelector(".md-search__input");
   if (!toggle || !box) return;
   let asked = null;
-  const one = (name) => new Promise((done, failed) => {
-    const script = document.createElement("script");
-    script.src = new URL(name, own).href;
-    script.onload = done;
-    script.onerror = () => failed(new Error(name));
-    document.body.append(script);
-  });
   const dressed = () => {
     const sheet = document.createElement("link");
     sheet.rel = "stylesheet";
@@ -20,7 +13,7 @@
   };
   const ready = () => {
     if (!asked) dressed();
-    asked = asked || Promise.all(["minisearch.js", "search-pages.js", "find.js", "find-numbers.js"].map(one)).then(() => one("find-page.js")).then(() => window.almanacFound(box, new URL("../", own).href));
+    asked = asked || window.almanacBring("minisearch.js", "search-pages.js", "find.js", "find-numbers.js", "find-page.js").then(() => window.almanacFound(box, new URL("../", own).href));
     asked.catch(() => { asked = null; document.querySelector("#alm-found .md-search-result__meta").textContent = "The search could not be fetched. Try again with signal."; });
     return asked;
   };

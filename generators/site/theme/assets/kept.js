@@ -4,7 +4,7 @@
    names what the journal does not have yet; where the two differ, the journal is right. */
 (() => {
   "use strict";
-  const KEY = "almanac-today", { SORTS, flat, unflat } = window.almanacSets, own = document.currentScript.src;
+  const KEY = "almanac-today", { SORTS, flat, unflat } = window.almanacSets;
   const copy = {
     read: () => { try { return localStorage.getItem(KEY); } catch { return null; } },
     write: (text) => { try { localStorage.setItem(KEY, text); return true; } catch { return false; } },
@@ -60,19 +60,11 @@
     if (is === "kept" && waiting.size) { waiting.clear(); mirror(); }
     if (word !== is) { word = is; told(); }
   };
-  const fetched = (name) => new Promise((done, failed) => {
-    const script = document.createElement("script");
-    script.src = new URL(name, own).href;
-    script.onload = done;
-    script.onerror = () => failed(new Error(name));
-    document.head.append(script);
-  });
   let joined = null;
   /* The journal comes after the first look, and only to a device that has one, or has something to keep. */
   const join = () => {
     joined = joined || (async () => {
-      if (!window.almanacKeeper) { if (window.almanacStore) await window.almanacStore(); else for (const name of ["journal.js", "keeper.js"]) await fetched(name); }
-      await fetched("today-store.js");
+      await window.almanacBring("journal.js", "keeper.js", "today-store.js");
       await window.almanacKeeper.load("today");
       keeper = window.almanacKeeper;
       settle();

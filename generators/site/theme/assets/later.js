@@ -1,7 +1,7 @@
 /* On this page the theme's own script is fetched when it is first asked for: a press on the key that turns the page's light. */
 (() => {
   "use strict";
-  const address = document.currentScript.dataset.bundle, kept = document.currentScript.dataset.kept.split(" ").filter(Boolean);
+  const address = new URL(document.currentScript.dataset.bundle, location.href).href;
   let asked = null;
   document.documentElement.classList.replace("no-js", "js");
   for (const input of document.querySelectorAll(".md-option")) {
@@ -18,23 +18,13 @@
   const shown = palettes.findIndex((one) => one.dataset.mdColorScheme === body.dataset.mdColorScheme);
   const key = palettes.length ? palettes[Math.max(shown, 0)].nextElementSibling : null;
   if (key) key.hidden = false;
-  const one = (file) => new Promise((done, failed) => {
-    const script = document.createElement("script");
-    script.src = file;
-    script.onload = done;
-    script.onerror = () => { if (file === address) asked = null; failed(new Error(file)); };
-    document.body.append(script);
-  });
-  const fetched = () => { asked = asked || one(address); return asked; };
+  const fetched = () => { asked = asked || window.almanacBring(address).catch((error) => { asked = null; throw error; }); return asked; };
   /* Clocks and records: fetched where this device has any, or cannot say. */
   const records = async () => {
     let there = true;
     try { there = ["almanac-clocks", "almanac-today"].some((name) => localStorage.getItem(name) !== null) || (await indexedDB.databases()).length > 0; } catch { /* it cannot say */ }
-    if (there) store().then(() => window.almanacKept && window.almanacKept.join()).catch(() => {});
+    if (there) window.almanacBring("journal.js", "keeper.js", "clocks.js").then(() => window.almanacKept && window.almanacKept.join()).catch(() => {});
   };
-  let stored = null;
-  const store = () => { stored = stored || kept.reduce((before, file) => before.then(() => one(file)), Promise.resolve()); return stored; };
-  window.almanacStore = store;
   records();
   let own = false;
   const again = (target) => fetched().then(() => setTimeout(() => {

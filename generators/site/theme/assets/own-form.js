@@ -2,7 +2,7 @@
 (() => {
   "use strict";
   const make = window.almanacMake, SORT = { "own-kit": "kit", "own-paint": "coating" };
-  const fetched = (name) => window.almanacAtHand.one(name);
+  const fetched = (name) => window.almanacBring(name);
   const labels = (form) => Object.fromEntries(form.every().map((one) => [one.name, one.part.querySelector("label").firstChild.textContent.trim()]));
   const show = (form) => {
     const out = form.root.querySelector('[data-out="own"]'), sort = SORT[form.kind], held = form.held(), { problems, missing } = window.almanacOwn.check(sort, held), called = labels(form);

@@ -3,7 +3,7 @@
 (() => {
   "use strict";
   const SORT = { "own-kit": ["kits", "kit"], "own-paint": ["coatings", "coating"] }, BURNS = ["solvent", "oil", "two-pack"];
-  const load = (name) => window.almanacDayAnswers.load(name);
+  const load = window.almanacBring;
   const held = (pages) => Object.fromEntries(pages.fields().filter((one) => !one.row && !one.field.startsWith("~")).map((one) => [one.field, { text: one.text, unit: one.unit }]));
   /* Every one that stands: {rec, sort, held, problems, values, missing, date}. */
   const all = () => [...window.almanacKeeper.journal.records.values()].filter((pages) => SORT[pages.kind] && !pages.gone("*")).map((pages) => {
@@ -25,7 +25,7 @@
   const ready = () => {
     asked = asked || (async () => {
       await Promise.all([window.almanacOwnFields ? null : load("day/own.js"), window.almanacOwn ? null : load("own.js"), window.almanacTyped ? null : load("grammar.js").then(() => load("typed.js"))]);
-      if (!window.almanacKeeper) { if (window.almanacStore) await window.almanacStore(); else { await load("journal.js"); await load("keeper.js"); } }
+      await load("journal.js", "keeper.js");
       await window.almanacKeeper.load("own-kit", "own-paint");
       place();
       window.almanacKeeper.addEventListener("news", (event) => { if ([...event.detail].some((rec) => rec.startsWith("own-"))) place(); });

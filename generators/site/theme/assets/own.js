@@ -4,7 +4,8 @@
 (() => {
   "use strict";
   const told = () => globalThis.almanacOwnFields, typed = () => globalThis.almanacTyped;
-  const PARTS = { ratio: /^\s*([0-9.]+)\s*:\s*([0-9.]+)\s*$/ };
+  /* Parts of base to one of hardener; not a number where the text says none. */
+  const parted = (said) => { const parts = /^\s*([0-9.]+)\s*:\s*([0-9.]+)\s*$/.exec(said); return parts ? Number(parts[1]) / Number(parts[2]) : NaN; };
   const HARDENERS = ["none", "isocyanate", "amine", "acid", "other"], PATTERNS = ["taper", "bell", "flat-core"];
   const TWO = ["ratio", "hardener_density", "pot_life", "induction"];
   const text = (held, name) => ((held[name] || {}).text || "").trim();
@@ -55,7 +56,7 @@
       if (dose.every((one) => one && !one.problem)) values.trial = dose; else if (dose.some(Boolean)) problems.push(["trial-seconds", "a first dose and the seconds after it", text(held, "trial-thinner") || text(held, "trial-seconds"), "say both, or neither"]);
       if (dose.some(Boolean) && !values.supplied) missing.push("seconds");
       if (two) {
-        const parts = PARTS.ratio.exec(text(held, "ratio")), times = parts ? Number(parts[1]) / Number(parts[2]) : NaN;
+        const times = parted(text(held, "ratio"));
         if (!text(held, "ratio")) missing.push("ratio"); else if (!(times >= 0.2 && times <= 100)) problems.push(["ratio", "parts of base to parts of hardener, such as 4:1", text(held, "ratio"), "write the two numbers with a colon"]);
       }
     } else {
@@ -78,18 +79,20 @@
   const facts = (sort, held, values, date) => {
     const out = {};
     if (sort === "kit") {
-      for (const name of ["flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "limit"]) out[`kit.${name}`] = row(values[name], date);
+      for (const name of told().figures.kit) out[`kit.${name}`] = row(values[name], date);
       for (const [name, said] of [["cup", text(held, "cup")], ["pattern", text(held, "pattern")], ["name", text(held, "name")]]) out[`kit.${name}`] = word(said, date);
       return { facts: out, sheet: [] };
     }
     const kind = told().classes[text(held, "class")], water = thinner(held) === "water", mine = kind[thinner(held)], own = values.thinner_density;
     Object.assign(out, mine, told().solvents[text(held, "thin-with").toLowerCase()] || {});
-    for (const name of ["volume_solids", "dry_film", "density", "voc", "thinner_max", "air_min", "air_max", "humidity_max", "recoat_after", "recoat_before", "pot_life", "induction"]) out[`coating.${name}`] = row(values[name], date);
+    for (const name of told().figures.coating) out[`coating.${name}`] = row(values[name], date);
     out["coating.thinner_density"] = water ? [[0, 0, 0], TODAY, "", date] : row(own, date);
     out["coating.thinner_weight"] = water || !own || own.likely === 0 ? [[1, 1, 1], TODAY, "", date] : row(own, date, 0.001);
     out["coating.thinner_span"] = [[0, 0, values.thinner_max.high], TODAY, "", date];
     out["coating.voc_counted"] = mine["coating.voc_rule"][0] === "limited" ? row(values.voc, date) : [null, TODAY, "", date];
-    const words = { name: text(held, "name"), hardener: hardener(held), stop: stops(held)[0] || "none", family: kind.family, window: values.recoat_before ? "closes" : "open", parts: kind.family === "two-pack" || values.pot_life ? "two-pack" : "one-pack", cup: "speaks" };
+    const times = values.hardener_density ? parted(text(held, "ratio")) : NaN, pair = times > 0;
+    out["coating.ratio"] = [pair ? [times, times, times] : null, TODAY, "", date];
+    const words = { name: text(held, "name"), pair: pair ? "volume-base" : "none", hardener: hardener(held), stop: stops(held)[0] || "none", family: kind.family, window: values.recoat_before ? "closes" : "open", parts: kind.family === "two-pack" || values.pot_life ? "two-pack" : "one-pack", cup: "speaks" };
     for (const [name, said] of Object.entries(words)) out[`coating.${name}`] = word(said, date);
     const sheet = values.supplied ? [[0, values.supplied.likely, text(held, "cup")], ...(values.trial ? [[values.trial[0].likely, values.trial[1].likely, text(held, "cup")]] : [])] : [];
     return { facts: out, sheet };
