@@ -33,7 +33,10 @@ def own_described(day: Day) -> dict[str, Any]:
     classes, figures_of = {}, {"kit": [*tell.KIT_FIGURES, "limit"], "coating": [*tell.TIN_FIGURES, *tell.PAIR_FIGURES]}
     for key, kind in facts.classes.items():
         guard = facts.protection.get(key)
-        told = {thinner: {name: one.as_json() for name, one in tell.tin_told(facts, probe(facts, key, thinner), region, "").items() if name.removeprefix("coating.") not in figures_of["coating"]} for thinner in THINNERS}
+        told = {}
+        for thinner in THINNERS:
+            of_class = tell.tin_told(facts, probe(facts, key, thinner), region, "").items()
+            told[thinner] = {name: one.as_json() for name, one in of_class if name.removeprefix("coating.") not in figures_of["coating"]}
         classes[key] = {"label": kind.us_label if facts.handbook.words == "us" else kind.label, "family": kind.family, "stop": guard.stop if guard and guard.stop else "", **told}
     solvents = {}
     for row in facts.solvents:

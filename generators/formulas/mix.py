@@ -317,20 +317,6 @@ weight_ratio = Formula(
     expression="r*a/b", origin=Origin(Basis.PUBLISHED, "mass-balance"),
 )
 
-pot_life_now = Formula(
-    "pot-life-now", "Pot life at today's temperature",
-    inputs=(
-        Symbol("pot-life", "L", "h", 0.05, 48, "pot life on the data sheet", 2),
-        Symbol("sheet-temperature", "Ts", "°C", 5, 35, "temperature it is given for", 23, "T_s"),
-        Symbol("temperature", "T", "°C", 5, 40, "temperature of the mix", 30),
-    ),
-    answer=Symbol("pot-life", "t", "min", 0.5, 20000, "pot life today"),
-    constants=(Constant("d", 10, "Δ°C", "step that halves it"),),
-    expression="L*exp(-log(2)*(T - Ts)/d)", origin=Origin(Basis.MEMORY, "ten-degrees"),
-    notes=("Halves for about each 10 °C. A full pot warms itself and sets sooner than a half-full one.",
-           "A cold mix lasts longer in the pot and cures too slowly on the wall: the data sheet's lowest temperature still holds."),
-)
-
 ALL = (cup_viscosity, cup_time, dynamic_viscosity, thinner_for_target, thinned_viscosity, pot_thinner, voc_after_thinning, thinner_headroom, voc_per_solids, voc_less_water,
        log_mixing, relative_viscosity, glycerol_viscosity, glycerol_density,
-       share_of_mix, topped_up_thinner, dose_uncertainty, warmed_viscosity, tin_warming, part_b, weight_ratio, pot_life_now)
+       share_of_mix, topped_up_thinner, dose_uncertainty, warmed_viscosity, tin_warming, part_b, weight_ratio)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
+import numpy as np
+
 from generators import tables
 from generators.basis import Basis
 from generators.edge import EdgeChart
@@ -53,10 +55,13 @@ def line(card: Card, slug: str) -> str:
     """What goes under a paint's figures: air, surface, pot life, mask and fire. The verdict stands over it."""
     tin, unit = card.facts.coatings[slug], card.pick("°C", "°F")
     low, high = tin.air_min.to(unit), tin.air_max.to(unit)
-    over = tables.edge.margin_needed(tables.Book(card.facts, card.day.formulas, card.system), slug)
+    book = tables.Book(card.facts, card.day.formulas, card.system)
+    over = tables.edge.margin_needed(book, slug)
     rows = [f"Air {low:.0f} to {high:.0f} {unit}, to {tin.humidity_max.to('%'):g} %. Surface from {low:.0f} {unit}, {over:.2g} over dew."]
     if tin.two_pack is not None:
-        rows.append(f"Pot life {tin.two_pack.pot_life.to('h'):g} h, half for each {card.pick('10 °C', '18 °F')} over {card.pick('23 °C', '73 °F')}.")
+        pot, mixes = card.pick("1 L", "1 qt"), card.pick((20, 30), (70, 85))
+        lives = tables.coating.lasts(book, slug, "pot-life", pot, np.array(mixes, float)) // 5 * 5
+        rows.append(f"Pot life, {pot}: " + ", ".join(f"{life // 60:.0f}:{life % 60:02.0f} h at {warm} {unit}" for warm, life in zip(mixes, lives, strict=True)) + ".")
     rows.append(f"Mask {next(letter for letter, said in masks(card).items() if said == _mask(card, slug))}.")
     if card.facts.classes[tin.class_key].family in ("solvent", "oil", "two-pack"):
         rows.append("BURNS: no flame, no phone.")

@@ -83,6 +83,13 @@ def batch(book: Book, coating: str) -> Table | TextTable:
     )
 
 
+def lasts(book: Book, coating: str, answer: str, pot: str, temperatures: Any) -> Any:
+    """Minutes of `answer` (pot-life, clean-after) for a pot of a two-pack, by the temperatures of the mix in this book's degrees: the short end."""
+    situation = situation_of(book, {"kit": book.facts.handbook.default_kit, **paint_words(book, coating), "batch-litres": pot})
+    mixed = Along("paint-temperature", temperatures, book.pick("°C", "°F"), "Mix").columns(day_of(book))
+    return np.asarray(day_of(book).walk(situation, [answer], mixed).held[answer].likely, float)
+
+
 def pot_life(book: Book, coating: str) -> Table | TextTable:
     """Minutes of pot life and the clean-by time over temperature, rounded down."""
     tin = book.facts.coatings[coating]

@@ -16,6 +16,7 @@ from generators.edge import Barred, EdgeChart, Mark, Rule
 from generators.studies.edge import Grid, Ladder, Line, Parallel, clock_values, round_values
 from generators.table import Rounding, TextTable
 from generators.tables.book import Book, Builder, compute, first_paint, no_figures, stop_words
+from generators.tables.coating import lasts
 from generators.tables.gun import PATTERNS
 from generators.tables.mix import sheet_pot, sprayable
 from generators.tables.sweep import Along, day_of, situation_of, sweep
@@ -209,15 +210,10 @@ def life_edge(book: Book, coating: str) -> EdgeChart | TextTable:
     title = f"Pot life: {tin.name}"
     if tin.stops or not tin.two_pack:
         return no_figures("life-edge", title, stop_words(book, tin) if tin.stops else "This is not a two-pack coating.")
-    law, share = book.formulas["pot-life-now"], float(book.facts.value("limits.clean_before_pot_life").to("%")) / 100
-    sheet = float(book.facts.value("limits.sheet_temperature").to("°C"))
-
-    def life(temperature: Any, part: float = 1.0) -> Any:
-        return part * compute(law, {"pot-life": tin.two_pack.pot_life.to("h"), "sheet-temperature": sheet, "temperature": temperature}, "min", {"temperature": unit})[0]
-
+    share, pot = float(book.facts.value("limits.clean_before_pot_life").to("%")) / 100, book.pick("1 L", "1 qt")
     ends = (float(math.ceil(tin.air_min.to(unit))), float(math.floor(tin.air_max.to(unit))))
     height = HIGH - TOP - FOOT
-    ladders = [Ladder(lambda t, part=part: life(np.asarray(t, float), part), ends, height) for part in (1.0, share)]  # type: ignore[misc]
+    ladders = [Ladder(lambda warm, answer=answer: lasts(book, coating, answer, pot, warm), ends, height) for answer in ("pot-life", "clean-after")]  # type: ignore[misc]
     error = _figure(max(one.error() for one in ladders), 5.0)
     if error > 5.0:
         return _coarse("life-edge", title, error, 5.0, "min")
@@ -230,10 +226,10 @@ def life_edge(book: Book, coating: str) -> EdgeChart | TextTable:
                   _upright(("pot-life", "clean-by")[place], head, answers, stands, GO, (float(answers.values[0]), float(answers.values[-1])), clock=True)]
         worked.append((stands, TOP + height - float(side.place(example))))
     return EdgeChart(
-        f"life-edge-{coating}", title, f"Hours and minutes from mixing. Out of the gun and clean by the second figure, {share:.0%} of the first.",
+        f"life-edge-{coating}", title, f"Hours and minutes from mixing, {pot} in the pot: the short end of what is known. Out of the gun and clean by the second figure, {share:.0%} of the first.",
         f"Two upright lines. Each has the warmth of the mix on its left; the first has the pot life on its right, the second when it has to be out of the gun. The dots stand at {example:g} {unit}.",
         WIDE, HIGH, tuple(rules), tuple(worked), ("Find the warmth of the mix on the left of a line.", "Read what stands on its right."), "Between two marks, take the shorter time.", error, 5.0, "min",
-        formulas=("pot-life-now",), notes=("A full pot warms itself: mix what you spray in half the time.",))
+        formulas=("pot-life-at", "clean-minutes"), notes=("A fuller pot warms itself and sets sooner: mix what you spray in half the time.",))
 
 
 def walls(book: Book, kit: str, slugs: Iterable[str]) -> list[tuple[str, float]]:
