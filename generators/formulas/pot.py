@@ -11,8 +11,8 @@ from generators.formula import Condition, Constant, Formula, Let, Symbol
 
 
 def _less(a: str, b: str) -> str:
-    """The lesser of two, in letters a formula may use."""
-    return f"(({a}) + ({b}) - sqrt((({a}) - ({b}))**2))/2"
+    """The lesser of two, in letters a formula may use: exactly `b` where `a` is far over it, so that a cap is the cap to the last digit."""
+    return f"(({b}) - (({b}) - ({a}) + sqrt((({b}) - ({a}))**2))/2)"
 
 
 def _more(a: str, b: str) -> str:
