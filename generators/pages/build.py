@@ -173,7 +173,7 @@ def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None) -> 
                 try:
                     shown = builder(book, *([slug] if slug else []))
                 except Exception as error:
-                    where = _builder(error) or f"generators/tables: {name}"
+                    where = _builder(error) or "generators/tables/__init__.py:1"  # a builder from elsewhere, which that room took in
                     problems.append(f"{where}: wanted a builder that can work these facts; came {type(error).__name__}: {' '.join(str(error).split())}; mend that line, or the facts it was given: "
                                     f"the table {name}{f' of {slug}' if slug else ''} asked for it")
                     traces.append("".join(traceback.format_exception(error)))

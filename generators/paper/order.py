@@ -12,7 +12,6 @@ from typing import Any
 import yaml
 
 from generators import layers
-from generators.nearest import near
 
 
 class _Menu(yaml.SafeLoader):
@@ -85,7 +84,7 @@ def ordered(root: Path, pages: Mapping[str, str], part: str = "", chosen: Sequen
         found.append(("More", left))
     if not found:
         folders = sorted({page.partition("/")[0] for page in fit if "/" in page})
-        raise BookError(f"wanted a part of the handbook; came {part!r}; {near(part, folders)}")
+        raise BookError(f"wanted a part of the handbook; came {part!r}; the parts are {', '.join(folders)}")
     return found
 
 

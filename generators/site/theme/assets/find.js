@@ -67,7 +67,8 @@
 
     /* A word that no page knows becomes the nearest one; the last word while typing may be the beginning of one. */
     const mended = (word, last) => {
-      if (known.has(word) || word.length < 2) return [word];
+      const letter = word.length < 2; // a first key: the beginning of a word, whatever letters stand alone on the pages
+      if (known.has(word) && !(letter && last)) return [word];
       if (last) { const begun = [...spread.keys()].filter((other) => other.startsWith(word)).slice(0, 40); if (begun.length) return begun; }
       if (word.length < 4 || /[0-9]/.test(word)) return [word];
       const most = word.length < 6 ? 1 : 2;

@@ -36,7 +36,7 @@
           root.append(svg("text", { x: late ? WIDE - 2 : at(bar.start) + 3, y: top + (turn++ % 2 ? 53 : 41), class: "alm-days-word", "text-anchor": late ? "end" : "start" }, `↦ ${called(bar.what, true)}, ${brief(bar.end - bar.start)} h${bar.until > day ? `, till ${dayName(bar.until)}` : ""}`));
           continue;
         }
-        const x = at(bar.start), width = Math.max(1.5, at(bar.end) - x);
+        const x = at(bar.start), width = Math.max(2, at(bar.end) - x);
         root.append(svg("rect", { x, y: top + 6, width, height: 22, class: bar.kind === "coat" ? "alm-days-coat" : "alm-days-work" }));
         if (bar.kind === "coat" && width > 40) root.append(svg("text", { x: x + 3, y: top + 21, class: "alm-days-in" }, called(bar.what)));
       }
