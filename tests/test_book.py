@@ -215,7 +215,7 @@ def test_each_link_inside_the_book_has_a_printed_page(set_book):
     place = {page.indirect_reference.idnum: number for number, page in enumerate(reader.pages, 1)}
     links = 0
     for page in list(reader.pages)[4::6]:
-        said = {int(one) for one in re.findall(r"p\.\s*(\d+)", page.extract_text())}
+        said = {int(one) for one in re.findall(r"(?:p\.|\. )\s*(\d+)", page.extract_text())}  # beside the words, or after the dots of the contents
         for note in page.get("/Annots", []):
             note = note.get_object()
             action = note.get("/A", {}).get_object() if "/A" in note else {}
@@ -251,7 +251,7 @@ def test_the_same_bytes_twice_and_its_own_date(small, facts):
     assert small == book(ROOT, None, "a4", "train")
     reader = PdfReader(io.BytesIO(small))
     assert reader.metadata["/CreationDate"].startswith("D:" + str(facts.handbook.date).replace("-", ""))
-    assert "wash" not in reader.pages[0].extract_text() and len(reader.pages) < 40
+    assert "wash" not in reader.pages[0].extract_text() and len(reader.pages) < 60
 
 
 def test_a_chapter_and_chosen_pages(small, tmp_path, capsys):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import csv
 import functools
 import http.server
@@ -84,7 +85,7 @@ def plant(folder: Path, turn: int) -> int:
     for path in sorted(base.rglob("*.yaml")):
         tree = read_yaml(path, folder, [])
         assert tree is not None
-        originals[path], poisoned[path] = tree.data, yaml.safe_load(yaml.safe_dump(tree.data))
+        originals[path], poisoned[path] = tree.data, copy.deepcopy(tree.data)
         kept[path] = set(leaves(tree.data))
         for number, keys in enumerate(sorted(kept[path], key=str)):
             put(poisoned[path], keys, payload(turn + number))

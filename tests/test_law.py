@@ -289,7 +289,7 @@ def test_a_handbook_brings_its_own_region(folder):
 def test_each_region_is_whole(region, coin, system, words):
     facts = FACTS[region]
     assert (facts.handbook.coin, facts.handbook.system, facts.handbook.words) == (coin, system, words)
-    assert {"air", "asbestos", "contracts", "dust", "extinguishers", "height", "isocyanates", "lead", "masks", "noise", "pouring", "strippers", "training", "voc", "waste"} \
+    assert {"air", "asbestos", "contracts", "dust", "extinguishers", "height", "isocyanates", "lead", "masks", "noise", "pouring", "quiet", "strippers", "toys", "training", "voc", "waste"} \
         == set(tables.law.shown(facts))
 
 

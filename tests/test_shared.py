@@ -93,7 +93,7 @@ def test_an_own_paint_goes_by_link_and_stays_a_stop(browser, site):
             field.fill(text)
     page.locator('.alm-entry[data-name="thinner-density"] input').evaluate("(one) => { one.value = '800'; one.dispatchEvent(new Event('input', { bubbles: true })); }")
     page.get_by_role("button", name="Use it today", exact=True).click()
-    page.get_by_text("Today’s screen").click()
+    page.get_by_role("link", name="Today’s screen", exact=True).click()
     page.wait_for_selector("#alm-day[data-ready]")
     assert "Stop." in page.locator("#alm-day .alm-day-line").first.inner_text() and "isocyanate" in page.locator("#alm-day").inner_text().lower()
     page.goto((site / "own/pass-on.html").as_uri())

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hands import first_screen, until
+from hands import first_screen, kept, until
 from test_today import choose, give, line, same_as_python, settled
 
 SURVEY = {"building-year": "2010", "old-finish": "none", "asbestos": "no"}
@@ -126,6 +126,7 @@ def test_a_whole_day_and_no_reading_typed_twice(walk, site):
     assert log["coating"] == "gannet-trim-satin" and log["kit"] == "five-stage-trolley"
     assert log["seconds"] == "47" and log["paint-temperature"] == "18.5" and float(log["thinner"]) == pytest.approx(mine["next-total"]["value"], abs=1e-9)
     page.locator('.alm-entry[data-name="thinner"] input').first.fill("6")
+    kept(page)
     page.reload()
     page.wait_for_selector(".alm-form[data-ready]")
     until(page, "Boolean(window.almanacKept)")

@@ -38,26 +38,26 @@ def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = No
     Exact where the formula goes one way in each input, whatever the others are; a test samples the insides of all that a chain
     uses. No answer at one corner leaves that end unknown.
     """
-    wide = [name for name, held in given.items() if np.any(held.low != held.high)]
+    wide = [name for name, held in given.items() if _differ(held.low, held.high)]
     ends: list[dict[str, Any]] = [{name: held.likely for name, held in given.items()}]
     if squares:
         ends += [{**ends[0], name: end} for name in wide for end in (given[name].low, given[name].high)]
     else:
         ends += [{name: (given[name].low, given[name].high)[way[wide.index(name)]] if name in wide else held.likely for name, held in given.items()}
              for way in itertools.product((0, 1), repeat=len(wide)) if wide]
-    shape = np.broadcast_shapes(*(np.shape(held.likely) for held in given.values())) if given else ()
+    shape = np.broadcast_shapes(*(np.shape(held.likely) for held in given.values())) if any(np.ndim(held.likely) for held in given.values()) else ()
     stacked: dict[str, Any] = ({name: np.array([float(end[name]) for end in ends]) for name in given} if shape == () else
                                {name: np.stack([np.broadcast_to(np.asarray(end[name], float), shape) for end in ends]) for name in given})
     if formula.choice:
         stacked[formula.choice.name] = option
     answer, codes, _, reasons = evaluate(formula, stacked)
     why: Any = ""
-    if np.any(codes >= 0):
-        first = np.max(codes, axis=0)
+    if (codes >= 0).any():
+        first = codes.max(axis=0)
         why = reasons[int(first)] if first.shape == () else np.array([*reasons, ""], dtype=object)[first]
     missing = frozenset().union(*(held.missing for held in given.values())) if given else frozenset()
     stale = frozenset().union(*(held.stale for held in given.values())) if given else frozenset()
-    low, high = _squared(formula, answer) if squares else (np.min(answer, axis=0), np.max(answer, axis=0))
+    low, high = _squared(formula, answer) if squares else (answer.min(axis=0), answer.max(axis=0))
     return Held(low, answer[0], high, missing=missing, stale=stale, why=why)
 
 
@@ -102,7 +102,7 @@ class _Walk:
                 given[symbol.name] = Held(one, one, one)
                 continue
             held = self.look(source, inside)
-            if np.all(np.isnan(held.likely)):
+            if held.blank:
                 missing |= held.missing
                 why = why or held.why
                 if not held.missing and np.ndim(held.likely):
@@ -114,7 +114,7 @@ class _Walk:
                 missing |= said.missing
                 why = why or "the cup is not known"
             option = said.text
-        if missing or any(np.all(np.isnan(held.likely)) for held in given.values()) or (formula.choice and (option is None or option not in formula.choice.options)):
+        if missing or any(held.blank for held in given.values()) or (formula.choice and (option is None or option not in formula.choice.options)):
             stale = frozenset().union(*(held.stale for held in given.values())) if given else frozenset()
             return Held(missing=missing, why=why, stale=stale)
         return bounded(formula, given, option, link.squares)
@@ -146,7 +146,7 @@ class _Walk:
         choose = np.minimum if link.how == "least" else np.maximum
         ends = [(held.low, held.likely, held.high) for held in same]
         low, likely, high = (_over(choose, [end[place] for end in ends]) for place in range(3))
-        whys = [held.why for held in same if np.any(held.why != "")]
+        whys = [held.why for held in same if held.reasoned]
         return Held(low, likely, high, missing=frozenset().union(*(held.missing for held in same)), stale=frozenset().union(*(held.stale for held in same)), why=whys[0] if whys else "")
 
     def lookup(self, link: Lookup, inside: dict[str, Held] | None) -> Held:
@@ -201,7 +201,7 @@ class _Walk:
         given = {key: self.look(name, inside) for key, name in link.inputs.items()}
         lists = {part: [{name: one[name] for name in names} for one in self.out.parts.get(part, [])] for part, names in link.lists.items()}
         every = [*given.values(), *(held for some in lists.values() for one in some for held in one.values())]
-        wide = any(not held.is_text and (np.any(held.low != held.likely) or np.any(held.high != held.likely)) for held in every if held.known)
+        wide = any(not held.is_text and (_differ(held.low, held.likely) or _differ(held.high, held.likely)) for held in every if held.known)
         found = []
         for end in ("low", "likely", "high") if wide else ("likely",):
             def plain(held: Held, end: str = end) -> Any:
@@ -210,7 +210,7 @@ class _Walk:
             found.append(self.searches[link.search]({**{key: plain(held) for key, held in given.items()}, **{part: [{name: plain(held) for name, held in one.items()} for one in some] for part,
                 some in lists.items()}}))
         missing = frozenset().union(*(held.missing for held in every)) if every else frozenset()
-        why = next((held.why for held in every if np.any(held.why != "")), "")
+        why = next((held.why for held in every if held.reasoned), "")
         place = self.out.held if inside is None else inside
 
         def made(values: list[float]) -> Held:
@@ -240,7 +240,7 @@ class _Walk:
             return helds[0 if link.how == "first" else -1]
         how = {"sum": np.add, "least": np.minimum, "most": np.maximum}[link.how]
         low, likely, high = (_over(how, [getattr(held, end) for held in helds]) for end in ("low", "likely", "high"))
-        whys = [held.why for held in helds if np.any(held.why != "")]  # a sum with a part that has no answer has none, and for that reason
+        whys = [held.why for held in helds if held.reasoned]  # a sum with a part that has no answer has none, and for that reason
         return Held(low, likely, high, missing=frozenset().union(*(held.missing for held in helds)), stale=frozenset().union(*(held.stale for held in helds)), why=whys[0] if whys else "")
 
     def made(self, link: Link, inside: dict[str, Held] | None) -> Held:
@@ -283,9 +283,14 @@ class _Walk:
                 inside[link.name] = made
 
 
+def _differ(one: Any, other: Any) -> bool:
+    """Whether two columns (or numbers) differ anywhere."""
+    return bool(np.asarray(one != other).any())
+
+
 def _absent(held: Held) -> bool:
     """Nobody gave it and no reading would: a fact that a sheet does not print."""
-    return not held.is_text and not held.missing and bool(np.all(np.isnan(held.likely))) and not np.any(np.asarray(held.why) != "")
+    return not held.is_text and not held.missing and held.blank and not held.reasoned
 
 
 def _over(how: Any, columns: list[Any]) -> Any:
@@ -335,10 +340,8 @@ def walk(chain: Chain, formulas: Mapping[str, Formula], held: Mapping[str, Held]
     asked = list(chain.verdicts)
     if only is not None:
         names = list(only)
-        wanted: list[Link] = []
-        for name in names:
-            wanted += [link for link in chain.wanted(name)[0] if link not in wanted]
-        links = [link for link in chain.links if link in wanted]
+        wanted = {id(link) for name in names for link in chain.wanted(name)[0]}
+        links = [link for link in chain.links if id(link) in wanted]
         answers = [answer for answer in chain.answers if answer.name in names]
         asked = [name for name in chain.verdicts if name in names or any(name in answer.verdicts or (answer.gate and name == "allowed") for answer in answers)]
     one.run(links)

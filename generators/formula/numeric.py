@@ -61,8 +61,9 @@ def evaluate(formula: Formula, inputs: Mapping[str, Any]) -> tuple[Any, Any, dic
     with np.errstate(all="ignore"):
         for index, guard in enumerate(bounds[:-1]):
             value = given[guard.symbol.letter]
-            outside = ~((value >= guard.low) & (value <= guard.high))
-            codes = np.where((codes < 0) & outside, index, codes)
+            inside = (value >= guard.low) & (value <= guard.high)
+            if not inside.all():
+                codes = np.where((codes < 0) & ~inside, index, codes)
         letters: dict[str, Any] = {s.letter: given[s.letter] * formula.base(s.unit) for s in formula.inputs}
         letters |= {c.letter: c.value * formula.base(c.unit) for c in formula.constants}
         if formula.choice and option is not None:
@@ -81,11 +82,13 @@ def evaluate(formula: Formula, inputs: Mapping[str, Any]) -> tuple[Any, Any, dic
         reasons = [guard.reason for guard in bounds]
         for index, condition in enumerate(formula.conditions):
             holds = made[f"condition {index}"](**letters) > 0
-            codes = np.where((codes < 0) & ~holds, len(reasons), codes)
+            if not np.all(holds):
+                codes = np.where((codes < 0) & ~holds, len(reasons), codes)
             reasons.append(condition.reason)
         answer = made["answer"](**letters) / formula.base(formula.answer.unit)
-        outside = ~((answer >= bounds[-1].low) & (answer <= bounds[-1].high))
-        codes = np.where((codes < 0) & outside, len(bounds) - 1, codes)
+        inside = (answer >= bounds[-1].low) & (answer <= bounds[-1].high)
+        if not np.all(inside):
+            codes = np.where((codes < 0) & ~inside, len(bounds) - 1, codes)
         answer = np.where(codes < 0, answer, np.nan)
     return answer, codes, letters, reasons
 

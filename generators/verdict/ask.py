@@ -74,7 +74,7 @@ def _ask(test: Test, look: Look) -> Asked | None:
         code = RANK[test.outcome] if fires else RANK[UNKNOWN] if value.stale else RANK[GO]
         return Asked(test, np.asarray(code), value.stale if value.stale and not fires else frozenset(), value.stale, "")
     limit = look(test.limit)
-    if test.spare and any(not one.known and not one.missing and not np.any(one.why != "") for one in (value, limit)):
+    if test.spare and any(not one.known and not one.missing and not one.reasoned for one in (value, limit)):
         return None
     with np.errstate(invalid="ignore"):
         likely, worst, untold = _past(test, value, limit)
@@ -83,7 +83,7 @@ def _ask(test: Test, look: Look) -> Asked | None:
     codes = np.where(likely, RANK[test.outcome], np.where(untold | ends, RANK[UNKNOWN], np.where(worst, RANK[test.doubt], RANK[GO])))
     if stale:  # what was read too long ago can still stop; it can no longer say go
         codes = np.where(codes < RANK[UNKNOWN], RANK[UNKNOWN], codes)
-    return Asked(test, codes, value.missing | limit.missing | stale, stale, value.why if np.any(value.why != "") else limit.why)
+    return Asked(test, codes, value.missing | limit.missing | stale, stale, value.why if value.reasoned else limit.why)
 
 
 def ask(verdict: Verdict, look: Look) -> Answered:

@@ -28,7 +28,17 @@ class Held:
     @property
     def known(self) -> bool:
         """Whether a single value is known: a text that is there, or a number likely at least."""
-        return self.text is not None if self.is_text else bool(np.all(np.isfinite(self.likely)))
+        return self.text is not None if self.is_text else bool(np.isfinite(self.likely).all())
+
+    @property
+    def blank(self) -> bool:
+        """Whether no number is likely anywhere in it."""
+        return bool(np.isnan(self.likely).all())
+
+    @property
+    def reasoned(self) -> bool:
+        """Whether it says anywhere why there is no answer."""
+        return self.why != "" if isinstance(self.why, str) else bool(np.any(self.why != ""))
 
 
 def number(likely: Any, low: Any = None, high: Any = None, stale: frozenset[str] = frozenset()) -> Held:
