@@ -34,9 +34,9 @@ def everything(folder):
     return {name: hashlib.sha256((folder / name).read_bytes()).hexdigest() for name in files(folder)}
 
 
-def test_a_new_folder_holds_seven_files_of_theirs_and_reads_the_rest_from_under_it(own):
+def test_a_new_folder_holds_eight_files_of_theirs_and_reads_the_rest_from_under_it(own):
     assert files(own) == [".almanac-seen.zip", "almanac.yaml", "site_data/coatings.csv", "site_data/coatings/my-trim-paint.yaml", "site_data/coatings/my-wood-stain.yaml",
-                          "site_data/handbook.yaml", "site_data/kits/my-kit.yaml"]
+                          "site_data/handbook.yaml", "site_data/kits/my-kit.yaml", "site_data/templates/kitchen.yaml"]
     facts, stock = load(own), load(ROOT)
     assert list(facts.kits) == ["my-kit"] and set(facts.coatings) == {"my-trim-paint", "my-wood-stain"} and not facts.recipes
     for part in ("classes", "protection", "stops", "cups", "limits", "regions", "gloves", "over", "words"):
