@@ -31,10 +31,16 @@ PHONE, DESK = {"width": 360, "height": 800}, {"width": 1280, "height": 800}
 NOTHING_KEPT = "if (navigator.serviceWorker) navigator.serviceWorker.register = () => Promise.reject(new Error('nothing is kept in this test'));"
 
 
+@functools.cache
+def read_in(region=None):
+    """Facts of this project as read in a region, once in each process: for what a module needs before its first test."""
+    return open_handbook(ROOT, region)
+
+
 @pytest.fixture(scope="session")
 def facts_in():
     """Facts of this project as read in a region; None is its own. Each is read once."""
-    return functools.cache(lambda region: open_handbook(ROOT, region))
+    return read_in
 
 
 @pytest.fixture(scope="session")

@@ -10,21 +10,20 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from conftest import ROOT
+from conftest import ROOT, read_in
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generators import formulas
 from generators.chain.day import Day
 from generators.facts.weather import read_year
-from generators.formulas.own_cups import open_handbook
 from generators.pages import build_pages
 from generators.situation import read
 from generators.studies import season
 from generators.tables import BUILDERS, Book
 from generators.tables import air as chapter
 
-FACTS = open_handbook(ROOT)
+FACTS = read_in()
 CATALOGUE = formulas.catalogue(FACTS)
 BOOK = Book(FACTS, CATALOGUE, "metric")
 ORDER = {"go": 0, "care": 1, "unknown": 2, "stop": 2}

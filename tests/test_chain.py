@@ -18,6 +18,7 @@ from typing import Any
 import numpy as np
 import psychrolib
 import pytest
+from conftest import read_in
 from situations import situation as random_situation
 
 from generators import formulas
@@ -29,7 +30,6 @@ from generators.chain.today import chain
 from generators.chain.walk import bounded, walk
 from generators.cli import main
 from generators.formula.javascript import script
-from generators.formulas.own_cups import open_handbook
 from generators.quantity import Quantity
 from generators.situation import READINGS, Situation, SituationError, read
 from generators.verdict import RANK, Held
@@ -44,7 +44,7 @@ BACKED = {"distance", "step", "flow", "stroke-length", "shape", "cup", "cup-time
 
 @cache
 def day() -> Day:
-    facts = open_handbook(ROOT)
+    facts = read_in()
     return Day(facts, formulas.catalogue(facts))
 
 

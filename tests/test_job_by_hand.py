@@ -6,13 +6,12 @@ from functools import cache
 from typing import Any
 
 import pytest
-from conftest import ROOT
+from conftest import read_in
 from scipy.stats import norm
 
 from generators import formulas
 from generators.chain.job import reasons, work_job
 from generators.chain.jobs import lays_of
-from generators.formulas.own_cups import open_handbook
 
 MINUTE, PENNY = 1 / 60 / 2, 0.005
 FIELDS = {
@@ -48,7 +47,7 @@ STAGES = [
 
 @cache
 def catalogue() -> Any:
-    return formulas.catalogue(open_handbook(ROOT))
+    return formulas.catalogue(read_in())
 
 
 def worked(way: str = "spray", fields: Any = None, surfaces: Any = None, lays: Any = None, paints: Any = None) -> dict[str, float]:

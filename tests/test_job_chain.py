@@ -12,19 +12,18 @@ from functools import cache
 from typing import Any
 
 import pytest
-from conftest import ROOT
+from conftest import ROOT, read_in
 
 from generators import formulas
 from generators.chain.described import formula_names
 from generators.chain.job import WAYS, chain, declared, reasons, work_job
 from generators.chain.jobs import lays_of, stage_parts, template_job
 from generators.formula.javascript import script
-from generators.formulas.own_cups import open_handbook
 
 
 @cache
 def stock() -> tuple[Any, Any]:
-    facts = open_handbook(ROOT)
+    facts = read_in()
     return facts, formulas.catalogue(facts)
 
 
