@@ -187,6 +187,8 @@ ANSWERS = (
     _figure("put-back", "Unthinned paint to put back", "put-back", "put-back", "mL", 10, "up", "fl oz", 0.5),
     _figure("solids", "Volume solids of the mix", "solids-mixed", "after-dose", "%", 0.5, "down", dash=("past-label",)),
     _figure("film-after", "Wet film after the dose", "film-wet", "after-dose", "µm", 1, "up", "mil", 0.1, dash=("past-label",)),
+    _figure("teeth-after", "Last wet tooth after the dose", "tooth-wet", "after-dose", "µm", 1, "nearest", "mil", 0.1, dash=("past-label",)),
+    _figure("dry-tooth-after", "First dry tooth after the dose", "tooth-dry", "after-dose", "µm", 1, "nearest", "mil", 0.1, dash=("past-label",)),
     _figure("covers", "A litre of the mix covers", "coverage", "after-dose", "m²/L", 0.1, "down", "ft²/gal", 5, dash=("past-label",)),
     _figure("runs", "Runs, against unthinned", "runs", "after-dose", "×", 0.1, "up", dash=("past-label",)),
     _figure("voc-mixed", "VOC ready to use", "voc-next", "after-dose", "g/L", 1, "up", dash=("past-label",)),

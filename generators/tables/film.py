@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -9,9 +11,11 @@ import numpy as np
 from generators import units
 from generators.chart import Band, Chart, Line, Scale
 from generators.studies import overlap
-from generators.table import Axis, Rounding, Table, TextTable
+from generators.table import STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame
 from generators.tables.gun import hands
+from generators.tables.mix import paint_words
+from generators.tables.sweep import Along, day_of, on_its_side, situation_of, sweep
 
 EFFICIENCIES = {"rails": 30.0, "trim": 50.0, "flat": 65.0, "best": 75.0}
 
@@ -32,44 +36,46 @@ def coverage(book: Book, efficiency: float = 65.0) -> Table:
     )
 
 
+def most_thinner(book: Book, coating: str) -> float:
+    """% of paint volume, by the chain: what the label allows, or the law where that is less."""
+    day = day_of(book)
+    held = day.walk(situation_of(book, paint_words(book, coating)), ["label-most", "law-most"]).held
+    return float(np.nanmin([float(held[name].likely) for name in ("label-most", "law-most")]))
+
+
+def _by_paint(book: Book, answers: tuple[str, ...], thinner: Callable[[str], tuple[float, ...]], unit: str, step: Rounding) -> tuple[list[str], list[list[Table]]]:
+    """(paints, for each of them a swept table for each answer): what a paint's own film asks for, over the thinner in it."""
+    slugs = [slug for slug, coating in book.facts.coatings.items() if not coating.stops]
+    made = []
+    for slug in slugs:
+        base = {"kit": book.facts.handbook.default_kit, **paint_words(book, slug)}
+        rows = Along("thinner-wanted", np.array(thinner(slug), float), "%", "Thinner", " %")
+        made.append([sweep(book, "film", "", "", answer, base, rows, None, unit, step, {}) for answer in answers])
+    return slugs, made
+
+
 def wet_film(book: Book, kit: str | None = None) -> Table:
     """Wet film to spray over thinner, for each coating's own solids and dry film."""
-    unit = book.pick("µm", "mil")
-    percents = np.array((0, 2, 5, 10, 15, 20), float)
-    slugs = [slug for slug, coating in book.facts.coatings.items() if not coating.stops]
-    coatings = [book.facts.coatings[slug] for slug in slugs]
-    most = np.array([coating.thinner_max.to("%") for coating in coatings])[:, None]
-    values, why = compute(book.formulas["wet-film"], {
-        "dry-film": np.array([c.dry_film.to("µm") for c in coatings])[:, None],
-        "volume-solids": np.array([c.volume_solids.to("%") for c in coatings])[:, None], "thinner": percents[None, :]}, unit)
-    past = np.broadcast_to(percents[None, :] > most + 1e-9, values.shape)
-    return Table(
-        "wet-film", "Wet film to look for", f"Wet film for each coating's own dry film, in {unit}, by thinner in % of paint volume. Check it with a comb while it is wet.",
-        Axis("Coating", "", tuple(c.name for c in coatings)), Axis.of("Thinner", "%", percents, " %"),
-        frame(np.where(past, np.nan, values)), unit, Rounding("up", book.pick(1, 0.1)), book.system,
-        zones=frame(np.where(past, "stop", "")), zone_words={"stop": "past the data sheet's maximum thinner"},
-        reasons=frame(np.where(past, "past the data sheet's maximum thinner", why)), formulas=("wet-film",),
+    unit, percents = book.pick("µm", "mil"), (0.0, 2.0, 5.0, 10.0, 15.0, 20.0)
+    slugs, made = _by_paint(book, ("film-after",), lambda slug: percents, unit, Rounding("up", book.pick(1, 0.1)))
+    table = on_its_side([one for one, in made], Axis("Coating", "", tuple(book.facts.coatings[slug].name for slug in slugs)))
+    assert table.zones is not None
+    return replace(
+        table, name="wet-film", title="Wet film to look for", caption=f"Wet film for each coating's own dry film, in {unit}, by thinner in % of paint volume. Check it with a comb while it is wet.",
+        zones=table.zones.where(table.zones == STOP, ""), zone_words={STOP: "past the data sheet's maximum thinner, or the law's"}, notes=(), formulas=("wet-film",),
     )
 
 
 def comb_teeth(book: Book) -> Table | TextTable:
-    """Last wet tooth and first dry tooth of a usual comb, for each coating as supplied and at its most thinner."""
+    """Last wet tooth and first dry tooth of a usual comb, for each coating as supplied and at the most thinner that may be in it."""
     if not book.facts.combs:
         return TextTable("comb-teeth", "The tooth to look for", "No comb is written in site_data/combs.csv.", ("Comb",), (("none",),))
-    teeth = np.array([tooth.to("µm") for tooth in book.facts.combs[0].teeth])
-    slugs = [slug for slug, coating in book.facts.coatings.items() if not coating.stops]
-    coatings = [book.facts.coatings[slug] for slug in slugs]
-    thinner = np.array([[0.0, coating.thinner_max.to("%")] for coating in coatings])
-    wet, _ = compute(book.formulas["wet-film"], {
-        "dry-film": np.array([c.dry_film.to("µm") for c in coatings])[:, None], "volume-solids": np.array([c.volume_solids.to("%") for c in coatings])[:, None], "thinner": thinner}, "µm")
-    last = np.searchsorted(teeth, wet, side="right") - 1
-    inside = (last >= 0) & (last + 1 < len(teeth))
-    low, high = np.where(inside, teeth[np.clip(last, 0, None)], np.nan), np.where(inside, teeth[np.clip(last + 1, None, len(teeth) - 1)], np.nan)
-    unit = book.pick("µm", "mil")
-    body = units.convert(np.stack([wet[:, 0], low[:, 0], high[:, 0], wet[:, 1], low[:, 1], high[:, 1]], axis=1), "µm", unit)
+    unit, heads = book.pick("µm", "mil"), ("wet tooth", "dry tooth")
+    slugs, made = _by_paint(book, ("film-after", "teeth-after", "dry-tooth-after"), lambda slug: tuple(dict.fromkeys((0.0, most_thinner(book, slug)))), unit, Rounding("nearest", book.pick(1, 0.1)))
+    body = np.array([[one.body.to_numpy()[place, 0] for place in (0, -1) for one in row] for row in made])
     return Table(
-        "comb-teeth", "The tooth to look for", f"Wet film wanted, the tooth that should be wet and the next that should be dry, in {unit}: unthinned, then at the data sheet's most thinner.",
-        Axis("Coating", "", tuple(c.name for c in coatings)), Axis("", "", ("unthinned", "wet tooth", "dry tooth", "most thinner", "wet tooth", "dry tooth")), frame(body), unit,
+        "comb-teeth", "The tooth to look for", f"Wet film wanted, the tooth that should be wet and the next that should be dry, in {unit}: unthinned, then at the most thinner that its data sheet and the law allow.",
+        Axis("Coating", "", tuple(book.facts.coatings[slug].name for slug in slugs)), Axis("", "", ("unthinned", *heads, "most thinner", *heads)), frame(body), unit,
         Rounding("nearest", book.pick(1, 0.1)), book.system, reasons=frame(np.full(body.shape, "thinner than the comb's first tooth, or thicker than its last")), formulas=("wet-film",),
         notes=("A usual comb. Read the numbers on yours.",),
     )

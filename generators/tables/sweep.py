@@ -133,6 +133,14 @@ def side_by_side(columns: Sequence[Table], axis: Axis) -> Table:
                    swept=Swept(swept[0].answer, tuple(shared), swept[0].rows, own, swept[0].scale, () if alike else tuple((one.answer, one.scale) for one in swept)))  # type: ignore[union-attr]
 
 
+def on_its_side(columns: Sequence[Table], axis: Axis) -> Table:
+    """Swept tables of one column each, over the same rows, as one whose rows are what each assumed: the rows that they had go along the top."""
+    joined = side_by_side(columns, axis)
+    assert joined.swept is not None and joined.zones is not None and joined.reasons is not None
+    return replace(joined, rows=axis, columns=columns[0].rows, body=joined.body.T, zones=joined.zones.T, reasons=joined.reasons.T,
+                   swept=replace(joined.swept, rows=joined.swept.columns, columns=joined.swept.rows, scale=None))
+
+
 def _said(answered: Sequence[Answered], codes: Any, out: Any, day: Day, book: Book) -> list[str]:
     """Why cells are not go: each test that decides one, with the figures of the first cell where it does."""
     found: dict[str, str] = {}
