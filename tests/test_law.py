@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+import functools
 import html
 import math
 import re
@@ -30,9 +32,30 @@ def book(region, facts=None):
 
 def on(facts, day):
     """The same facts in a handbook of another day."""
-    import dataclasses
-
     return dataclasses.replace(facts, handbook=facts.handbook.model_copy(update={"made": day}))
+
+
+@pytest.fixture(scope="module")
+def pages_of(tmp_path_factory):
+    """The three pages that these tests read, of a region, made once: the same templates, facts and words as in the whole handbook, without the pages beside them."""
+    root = tmp_path_factory.mktemp("law")
+    for name in ("reference/law", "safety/emergencies", "safety/gloves"):
+        (root / "handbook" / name).parent.mkdir(parents=True, exist_ok=True)
+        shutil.copy(ROOT / f"handbook/{name}.md", root / f"handbook/{name}.md")
+
+    def made(region):
+        facts = FACTS[region]
+        tin, kit = "gannet-trim-satin", facts.handbook.default_kit
+        return build_pages(dataclasses.replace(facts, root=root, coatings={tin: facts.coatings[tin]}, kits={kit: facts.kits[kit]}, faults={}, drills={}, protection={}))
+
+    return functools.cache(made)
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("region", REGIONS)
+def test_the_pages_read_here_are_those_of_the_whole_handbook(region, pages_of, pages_in):
+    for address in ("reference/law.md", "safety/emergencies.md", "safety/gloves.md"):
+        assert pages_of(region)[address] == pages_in(region)[address], address
 
 
 @pytest.fixture
@@ -52,10 +75,10 @@ def refused(folder, region=None):
 
 
 @pytest.mark.parametrize("region", REGIONS)
-def test_every_rule_reaches_the_page_with_its_day_and_its_basis(region):
+def test_every_rule_reaches_the_page_with_its_day_and_its_basis(region, pages_of):
     """Read off the finished Markdown of reference/law.md: figure or words, basis and day of each rule, in one row."""
     facts = FACTS[region]
-    page = html.unescape(build_pages(facts)["reference/law.md"])
+    page = html.unescape(pages_of(region)["reference/law.md"])
     rows = [re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", re.sub(r"</t[dh]>", " ", row))) for row in re.findall(r"<tr>.*?</tr>", page, re.S)]
     seen = 0
     for subject in SUBJECTS:
@@ -305,8 +328,8 @@ def test_a_district_is_stricter_and_never_borrows_a_federal_figure(folder):
 
 
 @pytest.mark.parametrize("region", REGIONS)
-def test_numbers_to_call_stand_with_their_hours_and_basis(region):
-    page = html.unescape(build_pages(FACTS[region])["safety/emergencies.md"])
+def test_numbers_to_call_stand_with_their_hours_and_basis(region, pages_of):
+    page = html.unescape(pages_of(region)["safety/emergencies.md"])
     phones = FACTS[region].region.phones
     for one in (*phones.emergency, *phones.poison):
         assert one.call in page and one.hours in page and f"{one.basis}, checked {one.checked}" in page
@@ -338,11 +361,12 @@ def test_an_older_folder_still_reads(folder):
     assert facts.rule("eu", "dust", "dust|inhalable") is None
     pages = build_pages(facts)
     assert "Your own: ______" in html.unescape(pages["safety/emergencies.md"])
+    assert "No solvent of this handbook" in html.unescape(pages["safety/vapour-and-fire.md"])
     path = data / "protection_factors.csv"
     path.write_text(path.read_text().replace("a mask,20", "a mask,-10"))
     assert any(re.search(r"protection_factors\.csv:2: wanted a figure between", line) for line in refused(folder))
 
 
-def test_no_time_is_printed_for_a_glove():
-    page = html.unescape(build_pages(FACTS["uk"])["safety/gloves.md"])
+def test_no_time_is_printed_for_a_glove(pages_of):
+    page = html.unescape(pages_of("uk")["safety/gloves.md"])
     assert not re.search(r"\d+ ?(min|minutes|hours|h)\b", page) and "from memory" in page

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, StringConstraints, WithJsonSchema
@@ -18,14 +19,22 @@ from generators.quantity import KINDS, Quantity
 _KINDS = tuple(KINDS[name] for name in ("share", "film", "length", "seconds", "short time", "minutes", "volume"))
 
 
+@lru_cache(maxsize=1024)
+def _of_any_kind(text: str) -> Quantity | None:
+    """A text as a value of the first kind that reads it, or None."""
+    for kind in _KINDS:
+        try:
+            return kind.quantity(text)
+        except units.UnitError:
+            continue
+    return None
+
+
 def _figure(typed: Any) -> Quantity:
     if isinstance(typed, Quantity):
         return typed
-    for kind in _KINDS:
-        try:
-            return kind.quantity(str(typed))
-        except units.UnitError:
-            continue
+    if found := _of_any_kind(str(typed)):
+        return found
     raise refuse("a share, a length, a time or a volume with its unit, such as 12 mm", typed, "write a number and its unit")
 
 

@@ -7,7 +7,7 @@ import json
 import math
 import re
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -189,6 +189,7 @@ def _wanted(text: str, unit: str) -> tuple[str, str, str]:
     return (f"a figure such as {example}" if unit else f"a figure with its unit, such as {example}", repr(text[:60]), "write one figure, with a point, and its unit")
 
 
+@lru_cache(maxsize=16384)  # a handbook says "0.5 h" a hundred times over, and `serve` reads it all again after each change
 def _read(text: str, unit: str, comma: str | None) -> Typed:
     refused = UnitError(*_wanted(text, unit))
     if len(text) > grammar()["longest"]:

@@ -102,8 +102,12 @@ def breathing_limit(book: Book, solvent: Solvent, region: str | None = None, on:
     return (*least, why)
 
 
-def air_needed(book: Book) -> Table:
-    """Air for each litre of solvent evaporated: to stay under 10 % of its explosive limit, and to come down to its limit to breathe."""
+def air_needed(book: Book) -> Table | TextTable:
+    """Air for each litre of solvent evaporated: to stay under 10 % of its explosive limit, and to come down to its limit to breathe.
+
+    A folder whose solvents have no key (older ones) or no explosive limit has no row for it: said in words.
+    """
+    title = "Air for each measure of solvent: not to burn, and to breathe"
     unit = book.pick("m³/L", "ft³/gal")
     rows, names, whys, limits = [], [], [], []
     for solvent in book.facts.solvents:
@@ -121,8 +125,10 @@ def air_needed(book: Book) -> Table:
         whys.append(("not known here", "", "", told_why, told_why, told_why))
         if rule and not math.isnan(ppm):
             limits.append(rule)
+    if not rows:
+        return no_figures("air-needed", title, "No solvent of this handbook has both an explosive limit and a key to its limit to breathe.")
     return Table(
-        "air-needed", "Air for each measure of solvent: not to burn, and to breathe",
+        "air-needed", title,
         f"The lowest flash point and explosive limit of any list; air in {unit} for 10 % of that limit; the lowest limit to breathe in {book.facts.region.title}, law or advice; air for that; and how many times the limit to breathe those 10 % are.",
         Axis("Solvent", "", tuple(names)), Axis("", "", (f"flash {book.pick('°C', '°F')}", "burns from %", "air for 10 %", "breathe ppm", "air to breathe", "10 % is × the limit")), frame(rows), "", Rounding("up", 1), book.system,
         reasons=frame(np.array(whys, dtype=object)), roundings=(Rounding("down", 1), Rounding("down", 0.1), Rounding("up", book.pick(1, 100)), Rounding("down", 1), Rounding("up", book.pick(10, 1000)), Rounding("up", 1)),
