@@ -200,7 +200,7 @@ def test_a_paint_has_one_verdict_a_mask_and_its_fire(facts, catalogue):
         words = facts.breathing(facts.protection[tin.class_key])
         assert " ".join(words.split()) in front, slug
     assert front.count("Not with this kit") >= 3 and "warm it (water bath, lid loose, no flame, never mixed two-pack), or the other kit" in front
-    assert front.count("BURNS: no flame") >= 3 and "Pot life 6 h" in front
+    assert front.count("BURNS: no flame") >= 3 and "Pot life, 1 L: 5:45 h at 20 °C, 2:40 h at 30 °C" in front  # a litre of a 6 h epoxy, the short end
 
 
 def test_what_goes_on_each_side_is_chosen(facts, catalogue):
