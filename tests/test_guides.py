@@ -136,6 +136,7 @@ SMALL = {
     "almanac today kit=two-stage-tote air-temperature=18C": ["almanac", "today", "kit=two-stage-tote", "air-temperature=18C", "--json"],
     "almanac today kit=five-stage-trolley coating=gannet-trim-satin air-temperature=18C relative-humidity=55": [
         "almanac", "today", "kit=five-stage-trolley", "coating=gannet-trim-satin", "air-temperature=18C", "relative-humidity=55"],
+    "almanac job kitchen air-temperature=12C": ["almanac", "job", "kitchen", "air-temperature=12C", "--json"],
     "almanac drills --sheet 7 --count 12": ["almanac", "drills", "--sheet", "7", "--count", "2", "--out", "{tmp}/sheets.pdf"],
     "almanac schemas": ["almanac", "schemas", "--out", "{tmp}/schemas"],
     "almanac card --charts": ["almanac", "card", "--charts", "--out", "{tmp}/sheet.pdf"],

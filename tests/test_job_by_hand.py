@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import json
 from functools import cache
 from typing import Any
 
 import pytest
-from conftest import read_in
+from conftest import ROOT, read_in
 from scipy.stats import norm
 
 from generators import formulas
 from generators.chain.job import reasons, work_job
 from generators.chain.jobs import lays_of
+from generators.cli import main
 
 MINUTE, PENNY = 1 / 60 / 2, 0.005
 FIELDS = {
@@ -161,3 +163,22 @@ def test_coats_to_hide_as_worked_elsewhere(contrast, times):
         middle = (low + high) / 2
         low, high = (middle, high) if 0.8 / ((1 + middle) * (0.8 + 0.2 * middle)) > 1 - contrast / 100 else (low, middle)
     assert 0.8 / ((1 + coats * low) * (0.8 + 0.2 * coats * low)) == pytest.approx(0.02, rel=1e-6)
+
+
+def test_a_template_at_the_command_line(capsys):
+    """The stages add up to the hours, hours and materials to the price by the demonstration's own rates; colder air is never sooner; a wrong name is told with the nearest one."""
+    def asked(*more):
+        assert main(["--handbook", str(ROOT), "job", "kitchen", *more, "--json"]) == 0
+        return json.loads(capsys.readouterr().out)["ways"]
+
+    now = asked()
+    for way, out in now.items():
+        assert out["reasons"] == [] and sum(one["likely"] for one in out["stages"]) == pytest.approx(out["hours"]["likely"], abs=MINUTE), way
+        assert out["hours"]["low"] < out["hours"]["likely"] < out["hours"]["high"] and out["price"]["low"] < out["price"]["likely"] < out["price"]["high"], way
+    # Down payment is a quarter of the price (common practice); materials stand in the cost, and the cost under the price.
+    spray = now["spray"]
+    assert spray["down"]["likely"] == pytest.approx(spray["price"]["likely"] / 4, abs=PENNY) and spray["materials"]["likely"] < spray["cost"]["likely"] < spray["price"]["likely"]
+    cold = asked("air-temperature=10C")["spray"]
+    assert cold["visits"]["likely"] >= spray["visits"]["likely"] and cold["price"]["likely"] >= spray["price"]["likely"] - PENNY
+    assert main(["--handbook", str(ROOT), "job", "kitchen", "air-temprature=10C"]) == 1 and "did you mean 'air-temperature'" in capsys.readouterr().err
+    assert main(["--handbook", str(ROOT), "job", "kitchn"]) == 1 and "did you mean 'kitchen'" in capsys.readouterr().err

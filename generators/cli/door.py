@@ -10,7 +10,7 @@ from typing import Any
 import click
 
 from generators import owned, terminal
-from generators.cli import answers, completion, learn, make, own, paper
+from generators.cli import answers, completion, job, learn, make, own, paper
 from generators.cli.say import Door, usage
 from generators.cli.shared import Refused, group_options
 
@@ -28,7 +28,7 @@ almanac = Door(
     params=[*group_options(), click.Option(["--version"], is_flag=True, expose_value=False, is_eager=True, callback=_version, help="The edition of the program and of its stock pages.")],
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
-for _command in (*make.COMMANDS, *answers.COMMANDS, *paper.COMMANDS, *own.COMMANDS, *learn.COMMANDS, *completion.COMMANDS):
+for _command in (*make.COMMANDS, *answers.COMMANDS, *job.COMMANDS, *paper.COMMANDS, *own.COMMANDS, *learn.COMMANDS, *completion.COMMANDS):
     almanac.add_command(_command)
 
 

@@ -65,7 +65,7 @@ def complete_readings(_: click.Context, __: click.Parameter, typed: str) -> list
     return [f"{name}=" for name in READINGS if name.startswith(typed)]
 
 
-complete_kits, complete_coatings, complete_regions = _files("kits"), _files("coatings"), _files("regions")
+complete_kits, complete_coatings, complete_regions, complete_templates = _files("kits"), _files("coatings"), _files("regions"), _files("templates")
 
 _HANDBOOK = click.Option(["--handbook"], type=click.Path(path_type=Path), metavar="FOLDER", help="The folder with site_data and handbook (default: here).")
 _REGION = click.Option(["--region"], metavar="NAME", shell_complete=complete_regions,

@@ -17,8 +17,6 @@ from generators.tables.gun import hands
 from generators.tables.mix import paint_words
 from generators.tables.sweep import Along, day_of, on_its_side, situation_of, sweep
 
-EFFICIENCIES = {"rails": 30.0, "trim": 50.0, "flat": 65.0, "best": 75.0}
-
 
 def coverage(book: Book, efficiency: float = 65.0) -> Table:
     """Area of a litre or gallon over volume solids and dry film, at one transfer efficiency (%)."""
