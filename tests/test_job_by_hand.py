@@ -166,7 +166,9 @@ def test_coats_to_hide_as_worked_elsewhere(contrast, times):
 
 
 def test_a_template_at_the_command_line(capsys):
-    """The stages' means, a sixth of least, four times likely and most (Malcolm and others, 1959: from memory), add up to the hours, and costs stand under the price; colder air is never sooner; a wrong name is told with the nearest one."""
+    """The stages' means, a sixth of least, four times likely and most (Malcolm and others, 1959: from memory), add up to the hours.
+
+    Costs stand under the price, colder air is never sooner, and a wrong name is told with the nearest one."""
     def asked(*more):
         assert main(["--handbook", str(ROOT), "job", "kitchen", *more, "--json"]) == 0
         return json.loads(capsys.readouterr().out)["ways"]
