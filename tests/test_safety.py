@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import dataclasses
 import io
+import os
 import re
 import shutil
 
@@ -189,13 +190,22 @@ def test_never_printed(region):
                 assert re.search(r"\b(not|no|never)\b", before), (address, found.group(0))
 
 
+def own_words(sheets):
+    """Each sheet's words without what stands on every one of them: its number, and the line at the foot, in whichever order they were drawn."""
+    bare = [re.sub(r"^\d+ / \d+\s*", "", sheet) for sheet in sheets]
+    foot = os.path.commonprefix(bare) if len(bare) > 1 else ""
+    return [sheet.removeprefix(foot).strip() for sheet in bare]
+
+
 def assert_one_sheet(page, site, names, papers):
     for name in names:
         page.goto((site / f"safety/{name}.html").as_uri())
         for paper in papers:
-            sheets = [" ".join(sheet.extract_text().split()) for sheet in PdfReader(io.BytesIO(page.pdf(format=paper))).pages]
+            sheets = own_words([" ".join(sheet.extract_text().split()) for sheet in PdfReader(io.BytesIO(page.pdf(format=paper))).pages])
             if page.locator(".alm-sheet").count():  # its words on the first, its tables and sums whole on those after
-                assert "Who decides" in sheets[0] and sheets[1].removeprefix("Sheet ").startswith("Tables and sums of this page"), (name, paper, [sheet[:60] for sheet in sheets])
+                heads = page.locator(".md-typeset > h2").all_inner_texts()
+                assert heads[-1].startswith("Who decides") and all(head.strip("\xb6¶ ") in sheets[0] for head in heads), (name, paper, heads)
+                assert sheets[1].startswith("Tables and sums of this page") and not any("Who decides" in sheet for sheet in sheets[1:]), (name, paper, [sheet[:60] for sheet in sheets])
                 numbers = page.evaluate("[...document.querySelectorAll('.md-typeset td')].flatMap(cell => cell.textContent.match(/[0-9]+([.][0-9]+)?/g) || [])")
                 text = " ".join(sheets)
                 assert not [one for one in numbers if one not in text], (name, paper)

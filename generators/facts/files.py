@@ -109,6 +109,8 @@ def measures(reader: Reader, file: str, sources: Mapping[str, Any], rates: Mappi
                 f"5 {rates[key]}".removesuffix(" 1")) if rates else None
             if kind and (one := _measure(reader, tree, key, "value", kind, limit)):
                 found[key] = _between_ends(reader, tree, key, kind, limit, one) if isinstance(limit, model.Rate) else one
+                if isinstance(limit, model.Rate):
+                    _far_ends(reader, tree, key, limit, found[key])
                 reader.usual(tree, (key,), file.partition(".")[0], key, _Valued(value=found[key], doubtful=limit.doubtful), key)
     return found
 
@@ -120,6 +122,18 @@ def _measure(reader: Reader, tree: Tree, key: str, part: str, kind: Kind, limit:
     except units.UnitError as error:
         reader.tell(tree, (key, part), error.wanted, error.came, error.mend)
         return None
+
+
+# Between good and bad days a pace of the crew's own differs two or three times, seldom more than this.
+FAR_DAYS = 6.0
+
+
+def _far_ends(reader: Reader, tree: Tree, key: str, rate: model.Rate, ends: Quantity) -> None:
+    """Doubts about a low or high that lies far from the likely figure."""
+    for part, times in (("low", ends.likely / ends.low if ends.low else math.inf), ("high", ends.high / ends.likely if ends.likely else 1.0)):
+        if getattr(rate, part) is not None and ends.likely and times > FAR_DAYS:
+            wanted = f"a {part} within {FAR_DAYS:g} times of the likely figure, {rate.value}"
+            reader.doubt(tree, (key, part), "rates", key, wanted, shown(getattr(rate, part)), f"check the three; where it is right, sign it off: doubtful: {{{part}: {{value: …, who: your name, why: how you know}}}}", rate.doubtful)
 
 
 def _between_ends(reader: Reader, tree: Tree, key: str, kind: Kind, rate: model.Rate, likely: Quantity) -> Quantity:
@@ -143,6 +157,7 @@ def templates(reader: Reader, coatings: Any, surfaces: Any) -> dict[str, model.T
         one = reader.parse(model.Template, tree)
         if one:
             cited(reader, tree, one, (), {})
+            reader.usual(tree, (), "templates", slug, one)
             for name, laid in one.paints.items():
                 known(reader, tree, ("paints", name, "coating"), laid.coating, coatings, "coating")
             for place, counted in enumerate(one.surfaces):

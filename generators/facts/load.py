@@ -20,10 +20,11 @@ from generators.facts.read import Tree
 from generators.facts.reader import Reader, cited, known, nearest, settled, settled_many
 from generators.facts.regions import Region, read_regions
 from generators.facts.relations import by_volume, check_class, check_coating, check_kit, placed, weigh_coating
+from generators.facts.shapes import shaped
 from generators.facts.solvent_lists import solvent
 from generators.facts.strangers import strangers
 from generators.facts.training import read_drills, read_planted
-from generators.facts.usual import Spans, read_usual
+from generators.facts.usual import Spans, kinds_that_are_none, read_usual
 from generators.facts.weather import Year, read_year
 
 # Hard stops that every handbook has: no setting and no missing file switches one off.
@@ -162,18 +163,12 @@ def _cleaning(reader: Reader, found: Found) -> dict[str, model.Cleaning]:
     return cleaning
 
 
-# Sizes that a shape wants beside those that every piece has; `studies/areas.py` works from them.
-_SHAPE_WANTS = {"panelled": ("panels", "panel_width", "panel_height", "moulding"), "louvred": ("frame", "slat", "thickness", "pitch"), "turned": ("girth",),
-                "bars": ("girth", "pitch", "rails", "rail_girth"), "boards": ("slat", "gap"), "lapped": ("pitch",), "waved": ("pitch", "depth")}
-
-
 def _pieces(reader: Reader, found: Found) -> dict[str, model.Piece]:
-    pieces = _many(model.Piece, "pieces.yaml")(reader, found)
+    """Things that are sprayed, their sizes against each other and against what their shape usually has."""
+    pieces = settled_many(reader, model.Piece, "pieces.yaml", found.sources, lambda piece: piece.shape)
     for key, piece in pieces.items():
-        lacking = [name for name in _SHAPE_WANTS.get(piece.shape, ()) if getattr(piece, name) is None]
-        if lacking:
-            reader.tell(reader.trees["pieces.yaml"], (key, "shape"), f"{', '.join(lacking)} for a {piece.shape} piece", "none", "write them, or shape: flat")
-    return pieces  # type: ignore[no-any-return]
+        reader.found(reader.trees["pieces.yaml"], (key,), "pieces", key, shaped(piece), piece.doubtful)
+    return pieces
 
 
 def _surfaces(reader: Reader, found: Found) -> tuple[rows.Surface, ...]:
@@ -261,6 +256,7 @@ def load(root: Path, region: str | None = None) -> Facts:
         known(reader, tree, ("default_kit",), handbook.default_kit, reader.names["kits"], "kit")
         check_look(reader, tree, handbook)
         handbook = placed(reader, tree, handbook, found.regions, region)
+    kinds_that_are_none(reader)
     strangers(reader.root, reader.looked | {"cups.csv", "gloves.csv"}, reader.problems)
     if reader.problems or handbook is None:
         raise FactsError(reader.problems, reader.doubts)

@@ -489,7 +489,7 @@ class Counted(Fact):
 
     thing: Name
     where: Name
-    count: Whole
+    count: Annotated[int, BeforeValidator(_whole), Field(ge=1, le=5000)]
     condition: Literal["sound", "worn", "poor"]
     paints: list[Name] = Field(min_length=1)
 

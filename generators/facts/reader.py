@@ -79,6 +79,8 @@ class Reader:
     problems: list[Problem] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
     spans: Spans = field(default_factory=dict)  # what is usual, once usual.csv has been read
+    kinds: set[str] = field(default_factory=set)  # whose usual spans were asked, such as coatings/waterborne
+    kinds_named: list[tuple[int, rows.Usual]] = field(default_factory=list)  # lines of usual.csv
     looked: set[str] = field(default_factory=set)  # files of site_data that something reads
     trees: dict[str, Tree] = field(default_factory=dict)  # of each file of many, so that a later check can name the line
     names: dict[str, set[str]] = field(default_factory=dict)  # of each file, also of what could not be read: they are known names
@@ -111,7 +113,9 @@ class Reader:
 
     def usual(self, tree: Tree, at: tuple[Any, ...], fact: str, entry: str, one: Any, *kinds: str) -> None:
         """Doubts about figures outside the usual span of their kind. `kinds`: the nearest first, then the file's own."""
-        for keys, name, wanted, text in unusual(self.spans, (*(f"{fact}/{kind}" for kind in kinds), fact), one):
+        asked = tuple(f"{fact}/{kind}" for kind in kinds)
+        self.kinds |= set(asked)
+        for keys, name, wanted, text in unusual(self.spans, (*asked, fact), one):
             mend = f"check the sheet; where it is right, sign it off: doubtful: {{{name.partition('.')[0]}: {{value: {text}, who: your name, why: how you know}}}}"
             if tree.is_row:
                 mend = "check it; where it is right, add a last column doubtful and write there your name, a colon, and how you know"

@@ -8,7 +8,7 @@ from typing import Any
 from generators.facts.relate import DOUBTFUL, Found
 
 LISTS = 1.75         # two lists of one explosive limit differ by less
-FLASHES = 11.5       # °C: and of one flash point
+FLASH, RISING = 5.0, 0.1  # °C, and for each degree above nought: closed-cup methods agree less the higher the flash point (ASTM D93 gives about 7 % of it, from memory)
 GRAMS = (26.0, 105.0)  # g/m³ at 20 °C: lower explosive limits by weight lie close together (methanol is the highest of ours, 80)
 MOLE = 24.06         # L: a mole of gas at 20 °C
 
@@ -28,5 +28,5 @@ def solvent(row: Any) -> Iterator[Found]:
     points = {name: value.to("°C") for name in ("flash_iec", "flash_nfpa", "flash_other") if (value := getattr(row, name))}
     for name, point in points.items():
         others = [other for one, other in points.items() if one != name]
-        if others and min(abs(point - other) for other in others) > FLASHES:
+        if others and min(abs(point - other) for other in others) > FLASH + RISING * max(point, *others, 0.0):
             yield Found((f"{name} [°C]",), DOUBTFUL, f"a flash point near the other list's, {others[0]:g} °C", f"{point:g} °C", "check both lists")

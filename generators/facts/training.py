@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Annotated, Any, Literal
 
@@ -14,6 +14,7 @@ from generators.facts.kinds import refuse
 from generators.facts.model import Fact, Name, Sourced, Text, Whole
 from generators.facts.problem import shown
 from generators.facts.reader import Reader, known, settled_many
+from generators.facts.relate import DOUBTFUL, REFUSED, Found
 from generators.quantity import KINDS, Quantity
 
 _KINDS = tuple(KINDS[name] for name in ("share", "film", "length", "seconds", "short time", "minutes", "volume"))
@@ -65,7 +66,7 @@ class Mark(Fact):
     bad: Figure | None = None
     scatter: Figure | None = None
     film: Figure | None = None
-    tries: Whole | None = None
+    tries: Annotated[Whole, Field(ge=1)] | None = None
     every: bool = Field(default=False, alias="all")
 
     @property
@@ -101,9 +102,30 @@ class Planted(Sourced):
     picture: Text | None = None
 
 
+TELLING = 1.1  # two hands nearer than this are told apart by nothing
+FAR = 6.0      # and two further apart than this are no two hands of one lesson
+_LESS_IS_BETTER = ("spread", "most")
+
+
+def hands(mark: Mark) -> Iterator[Found]:
+    """What the figures of one mark say against each other. Common practice of tests that tell two hands apart."""
+    good, bad, scatter = mark.good, mark.bad, mark.scatter
+    if good and bad:
+        if good.unit != bad.unit or good.value == bad.value:
+            yield Found(("mark",), REFUSED, "a good and a bad hand that differ, in one unit", f"{good.text} and {bad.text}", "mend one of them")
+            return
+        better, worse = (good.value, bad.value) if mark.kind in _LESS_IS_BETTER else (bad.value, good.value)
+        if better > worse:
+            yield Found(("mark",), REFUSED, f"a good hand with the {'smaller' if mark.kind in _LESS_IS_BETTER else 'greater'} figure", f"good {good.text}, bad {bad.text}", "swap or mend the two")
+        elif not better or not TELLING <= worse / better <= FAR:
+            yield Found(("mark",), DOUBTFUL, f"two hands {TELLING:g} to {FAR:g} times apart", f"good {good.text}, bad {bad.text}", "check both")
+    if bad and scatter and mark.kind == "within" and bad.unit == scatter.unit and not TELLING * scatter.value <= bad.value <= 2 * FAR * scatter.value:
+        yield Found(("mark",), DOUBTFUL, f"a bad hand {TELLING:g} to {2 * FAR:g} times further off than both scatter", f"bad {bad.text}, scatter {scatter.text}", "check both")
+
+
 def read_drills(reader: Reader, sources: Mapping[str, Any]) -> dict[str, Drill]:
     """The week in its order. What comes before a drill stands before it in the file, and on no later day."""
-    found: dict[str, Drill] = settled_many(reader, Drill, "drills.yaml", sources)
+    found: dict[str, Drill] = settled_many(reader, Drill, "drills.yaml", sources, lambda drill: drill.mark.kind)
     tree = reader.trees.get("drills.yaml")
     seen: dict[str, Drill] = {}
     for key, drill in found.items():
@@ -117,8 +139,7 @@ def read_drills(reader: Reader, sources: Mapping[str, Any]) -> dict[str, Drill]:
             reader.tell(tree, (key, "day"), "drills in the order of their days", f"day {drill.day}", "move it up, or mend its day")
         if missing := [name for name in _ASKS[drill.mark.kind] if getattr(drill.mark, name) is None]:
             reader.tell(tree, (key, "mark"), f"a mark of kind {drill.mark.kind} with {', '.join(_ASKS[drill.mark.kind])}", "no " + ", ".join(missing), "add it")
-        if drill.mark.good and drill.mark.bad and (drill.mark.good.unit != drill.mark.bad.unit or drill.mark.good.value == drill.mark.bad.value):
-            reader.tell(tree, (key, "mark"), "a good and a bad hand that differ, in one unit", f"{drill.mark.good.text} and {drill.mark.bad.text}", "mend one of them")
+        reader.found(tree, (key,), "drills", key, hands(drill.mark), drill.doubtful)
         seen[key] = drill
     return found
 

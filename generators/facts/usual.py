@@ -1,13 +1,14 @@
 """Between which figures a fact usually lies, by its file and its kind: site_data/usual.csv. A value outside can be right, and is doubtful.
 
-`of` is a file's name, or that and a kind of its entries, such as coatings/waterborne or coatings/thin-stain: the nearest that has the
-field is asked. A handbook may leave the file out, or widen a line with a reason of its own; then less is doubtful, and no less is refused.
+`of` is a file's name, or that and a kind of its entries, such as coatings/waterborne or coatings/thin-stain, or pieces/*door for every name
+that ends so: the nearest that has the field is asked. A handbook may leave the file out, or widen a line with a reason of its own; then less is doubtful, and no less is refused.
 """
 
 from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Iterator, Mapping
+from fnmatch import fnmatchcase
 from typing import Any
 
 from pydantic import BaseModel
@@ -17,12 +18,13 @@ from generators.facts import model, rows
 from generators.facts.kinds import Trial
 from generators.facts.law import SUBJECTS
 from generators.facts.printed import Viscosity
+from generators.facts.read import Tree
 from generators.facts.regions import Region
+from generators.facts.relate import DOUBTFUL, Found
 from generators.quantity import Quantity
 from generators.quantity import read as read_typed
 
 Spans = Mapping[str, Mapping[str, tuple[float, float, str]]]
-
 
 
 def nearest(name: str, names: Iterable[str]) -> str:
@@ -34,7 +36,8 @@ def nearest(name: str, names: Iterable[str]) -> str:
 def read_usual(reader: Any, sources: Mapping[str, Any]) -> Spans:
     """`of` → field → (least, most, unit). A line that cannot be read is told and left out."""
     found: dict[str, dict[str, tuple[float, float, str]]] = {}
-    for line, row in reader.rows_at(rows.Usual, sources):
+    reader.kinds_named = reader.rows_at(rows.Usual, sources)
+    for line, row in reader.kinds_named:
         try:
             low, high, unit = _ends(row)
             if not low < high:
@@ -51,8 +54,26 @@ def read_usual(reader: Any, sources: Mapping[str, Any]) -> Spans:
 MODELS: Mapping[str, Any] = {
     "coatings": model.Coating, "kits": model.Kit, "classes": model.CoatingClass, "cleaning": model.Cleaning, "substrates": model.Substrate, "pieces": model.Piece,
     "recipes": model.Recipe, "own_cups": model.OwnCup, "solvents": rows.Solvent, "efficiencies": rows.Landing, "surfaces": rows.Surface, "area_factors": rows.AreaFactor,
-    "care": rows.Care, "rates": model.Limit, "limits": model.Limit, "flow_times": rows.FlowTime, "regions": Region}
+    "care": rows.Care, "templates": model.Template, "rates": model.Limit, "limits": model.Limit, "flow_times": rows.FlowTime, "regions": Region}
 FAMILIES = ("waterborne", "solvent", "two-pack", "oil", "mineral", "each", "area", "length")
+
+
+def _drill() -> Any:
+    """The model of a drill, whose room reads by what is usual: so it is asked for late."""
+    from generators.facts.training import Drill
+
+    return Drill
+
+
+def kinds_that_are_none(reader: Any) -> None:
+    """Doubts about a kind that no entry of this handbook has, where one that it has is spelt nearly so. Once all files were asked."""
+    for line, row in reader.kinds_named:
+        if row.of in reader.kinds or "/" not in row.of or row.of.startswith("law/"):
+            continue
+        close = difflib.get_close_matches(row.of, [one for one in reader.kinds if one.partition("/")[0] == row.of.partition("/")[0]], 1, 0.9)
+        if close:
+            found = Found(("of",), DOUBTFUL, "a kind that entries of that file have", row.of, f"did you mean {close[0]!r}?")
+            reader.found(Tree("site_data/usual.csv", {}, {(): line}, is_row=True), (), "usual", str(line), [found], row.doubtful)
 
 
 def _known(row: rows.Usual) -> None:
@@ -62,12 +83,13 @@ def _known(row: rows.Usual) -> None:
         if kind not in SUBJECTS:
             raise units.UnitError("a file of site_data/law, such as law/air", repr(row.of), nearest(kind, SUBJECTS))
         return
-    if base not in MODELS:
-        raise units.UnitError("a file of facts, such as coatings or coatings/waterborne", repr(row.of), nearest(base, MODELS))
+    models = MODELS | {"drills": _drill()}
+    if base not in models:
+        raise units.UnitError("a file of facts, such as coatings or coatings/waterborne", repr(row.of), nearest(base, models))
     close = difflib.get_close_matches(kind, FAMILIES, 1, 0.8)
     if kind and kind not in FAMILIES and close:
         raise units.UnitError("a kind of its entries", repr(row.of), f"did you mean {close[0]!r}?")
-    names = [about.alias or name for name, about in MODELS[base].model_fields.items()]
+    names = [about.alias or name for name, about in models[base].model_fields.items()]
     if row.field.partition(".")[0] not in names:
         raise units.UnitError(f"a field of {base}", repr(row.field), nearest(row.field, names))
 
@@ -103,8 +125,10 @@ def figures(one: Any, at: tuple[Any, ...] = ()) -> Iterator[tuple[tuple[Any, ...
 
 def unusual(spans: Spans, ofs: Iterable[str], one: Any) -> Iterator[tuple[tuple[Any, ...], str, str, str]]:
     """(keys, field, usual span in words, value as written) of every figure outside what is usual."""
+    patterns = [of for of in spans if "*" in of]
+    asked = [name for of in ofs for name in (of, *(pattern for pattern in patterns if fnmatchcase(of, pattern))) if name in spans]
     for keys, name, value in figures(one):
-        span = next((spans[of][name] for of in ofs if name in spans.get(of, {})), None)
+        span = next((spans[of][name] for of in asked if name in spans[of]), None)
         if span is None:
             continue
         low, high, unit = span
