@@ -126,6 +126,7 @@ def test_functions_named_for_pages_can_be_called():
 # Each command as the guides give it → the same, in small. What has no line here is tried elsewhere, and says where.
 SMALL = {
     "almanac check": ["almanac", "check"],
+    "almanac check --as-read": ["almanac", "check", "--as-read"],
     "almanac upgrade --look": ["almanac", "--handbook", "{own}", "upgrade", "--look"],
     "almanac own mix/thinning": ["almanac", "--handbook", "{own}", "own", "mix/thinning"],
     "almanac completion bash": ["almanac", "completion", "bash"],

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import dataclasses
 import io
-import os
+import itertools
 import re
 import shutil
 
@@ -193,8 +193,9 @@ def test_never_printed(region):
 def own_words(sheets):
     """Each sheet's words without what stands on every one of them: its number, and the line at the foot, in whichever order they were drawn."""
     bare = [re.sub(r"^\d+ / \d+\s*", "", sheet) for sheet in sheets]
-    foot = os.path.commonprefix(bare) if len(bare) > 1 else ""
-    return [sheet.removeprefix(foot).strip() for sheet in bare]
+    words = [sheet.split(" ") for sheet in bare]
+    same = sum(1 for _ in itertools.takewhile(lambda column: len(set(column)) == 1, zip(*words, strict=False))) if len(bare) > 1 else 0
+    return [" ".join(sheet[same:]) for sheet in words]
 
 
 def assert_one_sheet(page, site, names, papers):
@@ -203,8 +204,10 @@ def assert_one_sheet(page, site, names, papers):
         for paper in papers:
             sheets = own_words([" ".join(sheet.extract_text().split()) for sheet in PdfReader(io.BytesIO(page.pdf(format=paper))).pages])
             if page.locator(".alm-sheet").count():  # its words on the first, its tables and sums whole on those after
-                heads = page.locator(".md-typeset > h2").all_inner_texts()
-                assert heads[-1].startswith("Who decides") and all(head.strip("\xb6¶ ") in sheets[0] for head in heads), (name, paper, heads)
+                page.emulate_media(media="print")
+                heads = [head.inner_text() for head in page.locator(".md-typeset > h2").all() if head.is_visible()]
+                page.emulate_media(media="null")
+                assert heads[-1].startswith("Who decides") and all(head.replace("¶", "").strip() in sheets[0] for head in heads), (name, paper, heads)
                 assert sheets[1].startswith("Tables and sums of this page") and not any("Who decides" in sheet for sheet in sheets[1:]), (name, paper, [sheet[:60] for sheet in sheets])
                 numbers = page.evaluate("[...document.querySelectorAll('.md-typeset td')].flatMap(cell => cell.textContent.match(/[0-9]+([.][0-9]+)?/g) || [])")
                 text = " ".join(sheets)

@@ -48,14 +48,19 @@ def serve(asked: Asked, here: bool, port: int) -> None:
 
 
 @command("check", "all that a build does but write: every problem at once", "almanac check", region=True, json=True, stages={"facts": 1, "pages": 6, "tables": 4, "site": 4})
-def check(asked: Asked) -> None:
+@click.option("--as-read", is_flag=True, help="Print how each figure of your tins, kits, cups and recipes was read, with its line.")
+def check(asked: Asked, as_read: bool) -> None:
     """Do all that a build does but write; print every problem."""
+    from generators.facts import as_read as readings
     from generators.facts import old_values
     from generators.site.checked import check as checked
     from generators.starter import starters_own
 
     if links := owned.links_that_lead_out(asked.handbook):
         raise Refused(links)
+    read = list(readings.as_read(asked.handbook.resolve())) if as_read else []
+    for line in [] if asked.json else read:
+        print(line)
     found = checked(asked.handbook.resolve(), asked.region)
     if found.problems:
         if asked.json:
@@ -69,7 +74,7 @@ def check(asked: Asked) -> None:
     own = starters_own(asked.handbook)
     notes += own
     if asked.json:
-        write_json({"problems": [], "notes": notes, "kits": len(facts.kits), "coatings": len(facts.coatings), "pages": found.pages})
+        write_json({"problems": [], "notes": notes, "kits": len(facts.kits), "coatings": len(facts.coatings), "pages": found.pages, **({"as_read": read} if as_read else {})})
     for line in [] if asked.json else notes:
         print(line, file=sys.stderr)
     asked.say(f"no problems: {len(facts.kits)} kits, {len(facts.coatings)} coatings, {found.pages} pages" + (f"; {len(own)} lines are not yet yours" if own else ""))

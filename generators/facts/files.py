@@ -133,7 +133,8 @@ def _far_ends(reader: Reader, tree: Tree, key: str, rate: model.Rate, ends: Quan
     for part, times in (("low", ends.likely / ends.low if ends.low else math.inf), ("high", ends.high / ends.likely if ends.likely else 1.0)):
         if getattr(rate, part) is not None and ends.likely and times > FAR_DAYS:
             wanted = f"a {part} within {FAR_DAYS:g} times of the likely figure, {rate.value}"
-            reader.doubt(tree, (key, part), "rates", key, wanted, shown(getattr(rate, part)), f"check the three; where it is right, sign it off: doubtful: {{{part}: {{value: …, who: your name, why: how you know}}}}", rate.doubtful)
+            mend = f"check the three; where it is right, sign it off: doubtful: {{{part}: {{value: …, who: your name, why: how you know}}}}"
+            reader.doubt(tree, (key, part), "rates", key, wanted, shown(getattr(rate, part)), mend, rate.doubtful)
 
 
 def _between_ends(reader: Reader, tree: Tree, key: str, kind: Kind, rate: model.Rate, likely: Quantity) -> Quantity:

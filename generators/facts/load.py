@@ -20,7 +20,7 @@ from generators.facts.read import Tree
 from generators.facts.reader import Reader, cited, known, nearest, settled, settled_many
 from generators.facts.regions import Region, read_regions
 from generators.facts.relations import by_volume, check_class, check_coating, check_kit, placed, weigh_coating
-from generators.facts.shapes import shaped
+from generators.facts.shapes import paced, shaped
 from generators.facts.solvent_lists import solvent
 from generators.facts.strangers import strangers
 from generators.facts.training import read_drills, read_planted
@@ -175,6 +175,7 @@ def _surfaces(reader: Reader, found: Found) -> tuple[rows.Surface, ...]:
     """What is coated. Rows that want a piece go with the file of pieces, where a handbook does without it."""
     some = reader.rows_at(rows.Surface, found.sources)
     for line, row in some:
+        reader.found(Tree("site_data/surfaces.csv", {}, {(): line}, is_row=True), (), "surfaces", str(line), paced(row), row.doubtful)
         if row.piece and row.piece not in found.pieces and found.pieces:
             reader.problems.append(Problem("site_data/surfaces.csv", line, "a piece of pieces.yaml", shown(row.piece), nearest(row.piece, found.pieces)))
         elif not row.piece and not (row.face and row.sides and row.profile):

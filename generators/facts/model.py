@@ -481,7 +481,7 @@ class Laid(Fact):
     """A paint of a template: which coating, and how many coats of it."""
 
     coating: Name
-    coats: Annotated[int, BeforeValidator(_whole), Field(ge=1, le=10)]
+    coats: Annotated[int, BeforeValidator(_whole), Field(ge=1, le=8)]  # of one paint; a limewash wants five or six
 
 
 class Counted(Fact):

@@ -1,4 +1,4 @@
-"""Sizes of a piece against each other: what its shape has to be told, and what cannot lie on or in its face."""
+"""Sizes of a piece against each other: what its shape has to be told, and what cannot lie on or in its face; and a hand's two paces on one surface."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ WANTS = {"panelled": ("panels", "panel_width", "panel_height", "moulding"), "lou
          "bars": ("girth", "pitch", "rails", "rail_girth"), "boards": ("slat", "gap"), "lapped": ("pitch",), "waved": ("pitch", "depth")}
 LONG = 6.0  # a leaf whose edges are sprayed (a door, a front, a shutter) is seldom longer by its width
 THIN = 6.0  # mm: thinner than any board that is painted as a leaf
+
+ROLLED = (0.8, 4.0)  # a roller is about as fast as a brush on narrow work, and two to three times on a wall
 
 
 def _mm(piece: Any, name: str) -> float:
@@ -34,7 +36,16 @@ def shaped(piece: Any) -> Iterator[Found]:
     if edge and min(width, height) and max(width, height) / min(width, height) > LONG:
         yield Found(("width" if width < height else "height",), DOUBTFUL, f"a leaf at most {LONG:g} times as long as it is wide", f"{width:g} by {height:g} mm", "measure it again")
     if piece.shape == "panelled" and piece.panels * _mm(piece, "panel_width") * _mm(piece, "panel_height") > width * height:
-        yield Found(("panel_width",), REFUSED, "panels that lie within the face", f"{piece.panels} of {_mm(piece, 'panel_width'):g} by {_mm(piece, 'panel_height'):g} mm on {width:g} by {height:g} mm", "count and measure them again")
+        came = f"{piece.panels} of {_mm(piece, 'panel_width'):g} by {_mm(piece, 'panel_height'):g} mm on {width:g} by {height:g} mm"
+        yield Found(("panel_width",), REFUSED, "panels that lie within the face", came, "count and measure them again")
     for name in ("frame", "slat", "pitch", "gap", "depth"):
         if _mm(piece, name) * 2 > max(width, height):
             yield Found((name,), REFUSED, f"a {name} under half the piece", f"{_mm(piece, name):g} mm", "measure it again")
+
+
+def paced(surface: Any) -> Iterator[Found]:
+    """How fast a surface is rolled against how fast it is brushed, by the same hand. Common practice, no source."""
+    times = surface.roll_rate.to("m²/h") / surface.brush_rate.to("m²/h")
+    if not ROLLED[0] <= times <= ROLLED[1]:
+        came = f"{surface.roll_rate.text} and {surface.brush_rate.text}"
+        yield Found(("roll_rate",), DOUBTFUL, f"a roller {ROLLED[0]:g} to {ROLLED[1]:g} times as fast as a brush", came, "check both rates")

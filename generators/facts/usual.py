@@ -83,7 +83,7 @@ def _known(row: rows.Usual) -> None:
         if kind not in SUBJECTS:
             raise units.UnitError("a file of site_data/law, such as law/air", repr(row.of), nearest(kind, SUBJECTS))
         return
-    models = MODELS | {"drills": _drill()}
+    models = {**MODELS, "drills": _drill()}
     if base not in models:
         raise units.UnitError("a file of facts, such as coatings or coatings/waterborne", repr(row.of), nearest(base, models))
     close = difflib.get_close_matches(kind, FAMILIES, 1, 0.8)
