@@ -12,6 +12,7 @@ from typing import Any
 import yaml
 
 from generators import layers
+from generators.nearest import near
 
 
 class _Menu(yaml.SafeLoader):
@@ -84,7 +85,7 @@ def ordered(root: Path, pages: Mapping[str, str], part: str = "", chosen: Sequen
         found.append(("More", left))
     if not found:
         folders = sorted({page.partition("/")[0] for page in fit if "/" in page})
-        raise BookError(f"wanted a part of the handbook; came {part!r}; the parts are {', '.join(folders)}")
+        raise BookError(f"wanted a part of the handbook ({', '.join(folders)}); came {part!r}; {near(part, folders)}")
     return found
 
 
