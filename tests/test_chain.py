@@ -104,7 +104,7 @@ def test_python_and_phone_agree(tmp_path: Path) -> None:
     assert told == []
 
 
-@pytest.mark.sweep
+@pytest.mark.campaign
 def test_ten_thousand_situations_agree_and_every_test_decides(tmp_path: Path) -> None:
     count = 10_000
     told, outcomes, decided = disagreements(drawn(count, 1), tmp_path)
@@ -160,7 +160,7 @@ def test_worse_is_never_looser() -> None:
     assert looser(12, 3) == []
 
 
-@pytest.mark.sweep
+@pytest.mark.campaign
 def test_worse_is_never_looser_in_many_situations() -> None:
     assert looser(600, 4) == []
 

@@ -16,11 +16,11 @@ def assert_sound(tally, inputs):
 
 @pytest.mark.parametrize("seed", range(2))
 def test_bad_input_is_told_or_built_and_nothing_else(seed):
-    """A load of all facts costs 25 ms, all pages a second, the whole build several."""
+    """Few of all: a load costs half a second, all pages some ten."""
     assert_sound(run(120, 2000 + seed, every=120, pages_every=20, markup_every=4), 120)
 
 
-@pytest.mark.sweep
+@pytest.mark.campaign
 @pytest.mark.parametrize("seed", range(SHARES))
 def test_ten_thousand_bad_inputs(seed):
     tally = run(10_000 // SHARES, 1000 + seed, every=10_000 // SHARES // 2, pages_every=40, markup_every=8)

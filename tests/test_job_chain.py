@@ -92,7 +92,7 @@ def same(mine: Any, other: Any) -> bool:
                for end, value in zip((float(mine.low), float(mine.likely), float(mine.high)), other, strict=True))
 
 
-@pytest.mark.parametrize("count", [3, pytest.param(1000, marks=pytest.mark.sweep)])
+@pytest.mark.parametrize("count", [3, pytest.param(40, marks=pytest.mark.sweep), pytest.param(1000, marks=pytest.mark.campaign)])
 def test_a_thousand_jobs_are_the_same_on_the_phone(tmp_path, count):
     """Every figure of every part, all three ends, in all three ways; and both refuse the same jobs for the same reasons."""
     facts, catalogue = stock()
@@ -130,7 +130,7 @@ def test_primer_and_finish_as_one_paint_or_as_two(way):
     assert likely(one, "area") == pytest.approx(likely(work_job(catalogue, kitchen, way), "area")), "another primer does not change what there is to coat"
 
 
-@pytest.mark.parametrize("count", [5, pytest.param(400, marks=pytest.mark.sweep)])
+@pytest.mark.parametrize("count", [5, pytest.param(40, marks=pytest.mark.sweep), pytest.param(400, marks=pytest.mark.campaign)])
 def test_worse_is_never_cheaper_or_sooner(count):
     """More of a surface, one more surface, a worse condition, colder air: never a lower price, fewer hours, an earlier end."""
     facts, catalogue = stock()

@@ -36,11 +36,11 @@ def again(day, one, system):
 NEEDED = {"weather", "site", "dew", "pot", "tin", "overlap", "price", "fault"}
 
 
-@pytest.mark.parametrize(("sheets", "share"), [(4, 0), *(pytest.param(1000, share, marks=pytest.mark.sweep) for share in range(SHARES))])
+@pytest.mark.parametrize(("sheets", "share"), [(2, 0), pytest.param(20, 0, marks=pytest.mark.sweep), *(pytest.param(1000, share, marks=pytest.mark.campaign) for share in range(SHARES))])
 def test_every_answer_of_ten_thousand_exercises_is_the_chain_s(facts, catalogue, sheets, share):
-    """Ten thousand in the sweep: verdict and printed figure are the chain's; each word is right often enough; no go that a page would call wait; no dose past a label unsaid."""
+    """Ten thousand in the campaign: verdict and printed figure are the chain's; each word is right often enough; no go that a page would call wait; no dose past a label unsaid."""
     day, kits, words, scenes = Day(facts, catalogue), list(facts.kits), Counter(), set()
-    for seed in range(share, sheets, SHARES if sheets > 4 else 1):
+    for seed in range(share, sheets, SHARES if sheets > 100 else 1):
         system, kit = ("us" if seed % 2 else "metric"), kits[seed // 2 % len(kits)]
         found = sheet(day, kit, system, seed)
         assert len(found.exercises) == 10 and {one.kind for one in found.exercises} >= NEEDED, (seed, [one.kind for one in found.exercises])
@@ -62,8 +62,8 @@ def test_every_answer_of_ten_thousand_exercises_is_the_chain_s(facts, catalogue,
                 assert printed(answer, told, system).split()[0] == one.told.split(": ")[-1].split()[0], (*where, told)
             assert (one.figure is not None) == (one.right in one.wants), where
             nothing_forbidden(facts, one)
-    assert len(scenes) == len(range(share, sheets, SHARES if sheets > 4 else 1)), "a sheet came twice"
-    if sheets > 4:
+    assert len(scenes) == len(range(share, sheets, SHARES if sheets > 100 else 1)), "a sheet came twice"
+    if sheets > 100:
         words_of = {"pot": ("pour", "none", "stop"), "tin": ("go", "stop")}
         for kind in ("weather", "site", "pot", "tin", "overlap", "next"):
             least = words_of.get(kind, ("go", "care", "stop"))
