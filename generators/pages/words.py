@@ -88,7 +88,7 @@ class Desk:
             wanted["coating"] = coating
         first = self.facts.handbook.system
         shown = build(self.books[first], **wanted)
-        if not build.twins or isinstance(shown, TextTable):
+        if not build.twins or isinstance(shown, TextTable) or getattr(self.press, "one_system", False):
             return f"\n{self.press.html(shown)}\n"
         other = "us" if first == "metric" else "metric"
         folded = build(self.books[other], **wanted)

@@ -31,7 +31,8 @@ def book_data(facts: Any, size: str = "a4", part: str = "", chosen: Sequence[str
     if size not in PAPERS:
         raise BookError(f"wanted a size of paper; came {size!r}; there are: " + ", ".join(PAPERS))
     press, paper = Press(), PAPERS[size]
-    pages = build_pages(facts, press)
+    books = tables.books(facts, formulas.catalogue(facts))
+    pages = build_pages(facts, press, books)
     parts = ordered(facts.root, pages, part, chosen)
     reader = markdown.Markdown(extensions=["attr_list", "md_in_html", "tables", "toc"], extension_configs={"toc": {"permalink": False}})
     inside = [page for _, listed in parts for page in listed]
@@ -42,7 +43,7 @@ def book_data(facts: Any, size: str = "a4", part: str = "", chosen: Sequence[str
         set_parts: list[dict[str, Any]] = [{"title": title, "chapters": [{"id": page, "nodes": Chapter(page, press, values).nodes(trees[page])} for page in listed]} for title, listed in parts]
     except ValueError as error:
         raise BookError(str(error)) from None
-    if not part and not chosen and (rest := _rest(facts, press, values)):
+    if not part and not chosen and (rest := _rest(facts, press, values, books[facts.handbook.system])):
         set_parts.append({"title": "More tables", "chapters": [{"id": "more-tables", "nodes": rest}]})
     mended([chapter for one in set_parts for chapter in one["chapters"]])
     handbook = facts.handbook
@@ -53,13 +54,12 @@ def book_data(facts: Any, size: str = "a4", part: str = "", chosen: Sequence[str
             "parts": set_parts, "words": [list(one) for one in words]}
 
 
-def _rest(facts: Any, press: Press, values: Values) -> list[dict[str, Any]]:
+def _rest(facts: Any, press: Press, values: Values, book: tables.Book) -> list[dict[str, Any]]:
     """The number tables that no page shows (of another kit, or of a paint that wants them least): the site holds them as files, paper as a last part."""
     def said(table: Table) -> tuple[Any, ...]:
         return (table.title, table.columns.heads, tuple((head, *cells) for head, cells in table.grid()))
 
     shown = {said(kept.value) for kept in press.kept if isinstance(kept.value, Table)}
-    book = tables.Book(facts, formulas.catalogue(facts), facts.handbook.system)
     found: list[dict[str, Any]] = []
     for builder in tables.BUILDERS.values():
         for slug in {"handbook": [""], "kit": facts.kits, "coating": facts.coatings}[builder.per]:

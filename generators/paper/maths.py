@@ -13,7 +13,7 @@ def _node(element: ET.Element) -> Node:
     kids = [_node(one) for one in element]
     text = (element.text or "").strip()
     if tag in ("math", "mrow", "mstyle"):
-        fenced = len(kids) > 1 and kids[0].get("t") == "(" and kids[-1].get("t") == ")"
+        fenced = len(kids) > 1 and (kids[0].get("t"), kids[-1].get("t")) in (("(", ")"), ("|", "|"))
         return {"m": "lr" if fenced else "row", "c": kids}
     if tag == "mi":
         return {"m": "op" if len(text) > 1 else "up" if element.get("mathvariant") == "normal" else "it", "t": text}
@@ -34,6 +34,23 @@ def _node(element: ET.Element) -> Node:
 def maths(line: str) -> Node:
     """One `<math>` element as a node. ValueError for an element that the template cannot set."""
     return _node(ET.fromstring(line))
+
+
+def broken(node: Node) -> list[Node]:
+    """A line cut where it may go on in the next: before each sign of the outermost sum, and never between a sign and what it belongs to."""
+    while node["m"] == "row" and len(node["c"]) == 1:
+        node = node["c"][0]
+    if node["m"] != "row":
+        return [node]
+    pieces: list[list[Node]] = [[]]
+    equal = False
+    for place, one in enumerate(node["c"]):
+        sign = one.get("t") if one["m"] == "sym" else None
+        if sign in ("+", "−", "-") and equal and pieces[-1] and node["c"][place - 1]["m"] != "sym":
+            pieces.append([])
+        equal |= sign == "="
+        pieces[-1].append(one)
+    return [{"m": "row", "c": one} for one in pieces]
 
 
 def spoken(node: Node) -> str:

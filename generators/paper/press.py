@@ -20,6 +20,8 @@ class Kept:
 class Press:
     """Stands in for `generators.render` behind the desk. `kept` grows by one with each call; the mark is its place."""
 
+    one_system = True  # a book is in its region's units: the other system's twins are not even worked
+
     def __init__(self) -> None:
         self.kept: list[Kept] = []
 

@@ -11,7 +11,7 @@ from generators.chart import Chart
 from generators.edge import EdgeChart
 from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
-from generators.paper.maths import maths, spoken
+from generators.paper.maths import broken, maths, spoken
 from generators.paper.press import Kept
 from generators.paper.sizes import Paper, grid_cut, words_cut
 from generators.render import SIGNS
@@ -76,7 +76,7 @@ class Values:
     def _formula(self, formula: Any, page: str, worked: Any, source: Any, system: str = "metric") -> Node:
         inputs = ", ".join(f"{name.replace('-', ' ')} {brief(value)} {unit}" if unit else f"{name.replace('-', ' ')} {value}" for name, value, unit in worked.inputs)
         steps = "".join(f"; {name} {brief(value)}{'' if unit == '1' else ' ' + unit}" for name, value, unit in worked.steps if len(name) > 1)
-        node: Node = {"k": "formula", "lines": [{"m": one, "alt": f"{formula.title}: {spoken(one)}"} for one in map(maths, mathml(formula))],
+        node: Node = {"k": "formula", "lines": [self._line(one, f"{formula.title}: {spoken(one)}") for one in map(maths, mathml(formula))],
                       "worked": f"{inputs}{steps}", "answer": f"{brief(worked.value)} {worked.unit.replace('Δ', '') if worked.unit != '1' else ''}".strip(),
                       "basis": str(formula.origin.basis), "see": None, "symbols": []}
         if page == FORMULAS:
@@ -90,6 +90,10 @@ class Values:
         elif f"{FORMULAS}#{formula.name}" in self.known:
             node["see"] = f"{FORMULAS}#{formula.name}"
         return node
+
+    def _line(self, line: Node, alt: str) -> Node:
+        """One line of a formula; with the pieces it may be broken into where it could be wider than the sheet."""
+        return {"m": line, "alt": alt} | ({"pieces": broken(line)} if len(alt) * self.paper.base > self.paper.across * 0.8 else {})
 
     def _symbol(self, part: Any) -> Node:
         return {"m": maths(letter_math(part.tex or part.letter)), "alt": part.letter}
