@@ -13,7 +13,7 @@ from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
 from generators.paper.maths import broken, maths, spoken
 from generators.paper.press import Kept
-from generators.paper.sizes import Paper, grid_cut, words_cut
+from generators.paper.sizes import Paper, grid_cut, width, words_cut
 from generators.render import SIGNS
 from generators.render.alone import alone
 from generators.render.chart import chart_svg
@@ -54,7 +54,7 @@ class Values:
         rows = [(head, [(joined(cell.text, cell.zone), cell.zone) for cell in cells]) for head, cells in table.grid()]
         corner = f"{table.rows.label} {table.rows.unit}".strip()
         cut = grid_cut(self.paper, table.columns.heads, corner, [(head, [text for text, _ in cells]) for head, cells in rows])
-        pieces = [{"heads": [table.columns.heads[column] for column in piece],
+        pieces = [{"heads": [table.columns.heads[column] for column in piece], "lines": [width(head) * cut.size + 7 <= cut.first for head, _ in rows],
                    "rows": [[head, *(cells[column][0] for column in piece)] for head, cells in rows], "zones": [[cells[column][1] for column in piece] for _, cells in rows]} for piece in cut.pieces]
         rounded = "Each column is rounded to its own safe side." if table.roundings else f"In {table.unit}, {table.rounding.words} {table.rounding.step:g}."
         return {"k": "grid", "title": table.title, "caption": table.caption, "corner": table.rows.label, "corner-unit": table.rows.unit, "over": table.columns.label, "over-unit": table.columns.unit,
@@ -65,7 +65,7 @@ class Values:
         if table.grid:
             cut = grid_cut(self.paper, table.heads[1:], table.heads[0], [(row[0], _halves(row[1:])) for row in table.rows])
             zones = table.zones or ((("",) * (len(table.heads) - 1)),) * len(table.rows)
-            pieces = [{"heads": [table.heads[column + 1] for column in piece], "rows": [[row[0], *(row[column + 1] for column in piece)] for row in table.rows],
+            pieces = [{"heads": [table.heads[column + 1] for column in piece], "lines": [False] * len(table.rows), "rows": [[row[0], *(row[column + 1] for column in piece)] for row in table.rows],
                        "zones": [[line[column] for column in piece] for line in zones]} for piece in cut.pieces]
             return {"k": "grid", "title": table.title, "caption": table.caption, "corner": table.heads[0], "corner-unit": "", "over": "", "over-unit": "", "pieces": pieces,
                     "size": cut.size, "first": cut.first, "column": cut.column, "whole": cut.whole, "legend": [], "note": " ".join(table.notes), "reasons": []}
@@ -82,8 +82,8 @@ class Values:
         if page == FORMULAS:
             for one, words in [*((one, one.meaning) for one in formula.inputs), (formula.answer, f"{formula.answer.meaning} (answer)")]:
                 (low, unit), (high, _) = (units.turned(end, one.unit, system) for end in (one.low, one.high))
-                node["symbols"].append([self._symbol(one), words, brief(low), brief(high), unit])
-            node["symbols"] += [[self._symbol(one), one.meaning, number(one.value), "", one.unit] for one in formula.constants]
+                node["symbols"].append([self._symbol(one), words, _with_unit(f"{brief(low)} to {brief(high)}", unit)])
+            node["symbols"] += [[self._symbol(one), one.meaning, _with_unit(number(one.value), one.unit)] for one in formula.constants]
             told = (source.title + (f", {source.part}" if source.part else "")) if source else str(formula.origin.source)
             node["notes"] = list(formula.notes)
             node["source"] = f"Source: {told} ({formula.origin.basis})." if told else f"Basis: {formula.origin.basis}."
@@ -130,6 +130,11 @@ class Values:
                 rows += [[""] * len(entries)] * max(0, 3 - len(rows))
             blocks.append({"title": block.title, "hint": block.hint, "many": block.many, "entries": entries, "rows": rows})
         return {"k": "form", "title": form.title, "blocks": blocks}
+
+
+def _with_unit(text: str, unit: str) -> str:
+    """A figure or a range with its unit; a bare number has none."""
+    return text if unit == "1" else f"{text}\u00a0{unit}"
 
 
 def _halves(cells: tuple[str, ...]) -> list[str]:
