@@ -18,6 +18,7 @@ from pypdf import PdfReader
 from generators import tables
 from generators.cli import main
 from generators.paper import NoBook, book
+from generators.paper.maths import broken
 from generators.table import Table, TextTable
 
 MM = 72 / 25.4
@@ -270,6 +271,40 @@ def test_a_chapter_and_chosen_pages(small, tmp_path, capsys):
 def test_what_cannot_be_printed_is_told(wanted, told):
     with pytest.raises(NoBook, match=re.escape(told)):
         book(ROOT, None, **{"size": "a4", **wanted})
+
+
+def test_a_lesser_or_greater_is_printed_by_its_name_and_is_that_number(catalogue):
+    """Each formula's declared text against what is printed of it, both worked by sympy with numbers drawn at random; no spelled-out root of a square is left in print."""
+    import random
+
+    import sympy
+
+    from generators.formula import printed
+
+    rng, named = random.Random(4), 0
+    for formula in catalogue.values():
+        for text in [formula.expression, *(step.expression for step in formula.steps if hasattr(step, "expression"))]:
+            tree = formula.parse(text)
+            said = printed._said(tree)
+            if said == tree:
+                continue
+            named += 1
+            assert "sqrt{\\left" not in printed._latex(formula, text), (formula.name, text)
+            numbers = said.replace(printed._Lesser, sympy.Min).replace(printed._Greater, sympy.Max)
+            for _ in range(3):
+                at = {one: rng.uniform(0.2, 3) for one in tree.free_symbols}
+                first, other = (complex(one.subs(at).doit().evalf()) for one in (tree, numbers))
+                assert first == pytest.approx(other, rel=1e-9, abs=1e-9), (formula.name, text, at)
+    assert named >= 15
+
+
+def test_a_line_wider_than_its_sheet_goes_on_at_the_signs_of_its_sum():
+    """`a = b - (c + d) + e` has three pieces; what stands in brackets is never parted."""
+    sign = {one: {"m": "sym", "t": one} for one in "=+−"}
+    letter = {one: {"m": "it", "t": one} for one in "abcde"}
+    inner = {"m": "lr", "c": [letter["c"], sign["+"], letter["d"]]}
+    row = {"m": "row", "c": [{"m": "row", "c": [letter["a"], sign["="], sign["−"], letter["b"], sign["−"], inner, sign["+"], letter["e"]]}]}
+    assert [len(piece["c"]) for piece in broken(row)] == [4, 2, 2]
 
 
 def test_text_stays_data(tmp_path):
