@@ -17,7 +17,7 @@ def _names(formula: Formula) -> dict[sympy.Symbol, str]:
     return {formula.letters[part.letter]: part.tex or part.letter for part in parts}
 
 
-class _Picked(sympy.Function):  # type: ignore[misc]
+class _Picked(sympy.Function):
     """The lesser or the greater of two, as printed only: nothing computes with it."""
 
     word = ""
