@@ -1,7 +1,7 @@
 """Detail folded under the answer: sections and long items that a reader opens when they want them. A heading stays a heading, with its address;
 on paper all is open.
 
-A page of the bench shows what fits in about three screens of a phone. What comes later and is long (a table, keys to type in, a formula) lies
+A page of the bench shows what fits in four screens of a phone. What comes later and is long (a table, keys to type in, a formula) lies
 folded under its own name. A stop is never folded, nor a section of a page on safety.
 """
 
@@ -12,11 +12,12 @@ import re
 
 ALWAYS = ("Why", "Where it comes from", "Where values come from")
 AT_THE_BENCH = ("mix/", "gun/", "film/", "air/", "coatings/", "kits/", "rules", "faults/", "survey/", "clean/")
-BENCH = ("How", "The number behind it", "Next time")
+BENCH = ("How", "The number behind it", "Next time", "What worked")
 ITEMS = (*AT_THE_BENCH, "safety/")  # where long items fold; of safety no section does
 MARK = "alm-fold"  # a class that a page gives to a heading of its own
 KEPT = ("Protect yourself",)  # sections that show their first item, whatever the room
-ROOM = 2150  # px of a phone 360 px wide that a page fills before it folds
+PAGE, HEAD, FOLD = 2890, 96, 60  # px of a phone 360 px wide for a page's own content (four screens less what
+# stands over and under it), for a heading, and for a fold that is shut
 
 _HEADING = re.compile(r"<h2\b[^>]*>.*?</h2>", re.DOTALL)
 _TAG = re.compile(r"<(/?)([a-zA-Z][\w-]*)\b[^>]*?(/?)>", re.DOTALL)
@@ -50,21 +51,37 @@ def pieces(content: str) -> list[str]:
     return [part for start, end in zip(cuts, [*cuts[1:], len(content)], strict=True) if (part := content[start:end])]
 
 
+def _items(content: str) -> list[str]:
+    """The pieces, with the same table in the other units kept at its table."""
+    found: list[str] = []
+    for piece in pieces(content):
+        if found and piece.startswith('<details class="alm-how alm-other"') and _long(found[-1]):
+            found[-1] += piece
+        else:
+            found.append(piece)
+    return found
+
+
 def tall(piece: str) -> int:
     """About how many px an element takes on a phone 360 px wide; measured on our own pages, only used to choose what folds."""
+    words = len(_words(piece))
     if piece.startswith("<details"):
         return 60
     if 'class="alm-table"' in piece:
-        return 520 + _LINE * (len(_words(piece.split("</table>")[-1])) // 50) + 70
+        return 590 + _LINE * (len(_words(piece.split("</table>", 1)[-1].split("<details")[0])) // 40) + 60 * piece.count("<details")
     if 'class="alm-live"' in piece:
-        return 330 + 150 * piece.count('class="alm-field"')
-    if 'class="alm-words"' in piece and piece.count("<tr") > 4:
-        return 150 + _ROW * piece.count("<tr")
+        return 430 + 115 * piece.count('class="alm-field"') + 50 * piece.count('class="alm-common"')
+    if 'class="alm-words"' in piece:
+        return 150 + _ROW * piece.count("<tr") if piece.count("<tr") > 5 else 120 + _LINE * (words // 22)
     if 'class="alm-formula"' in piece:
         return 200
+    if "alm-stop" in piece:
+        return 100 + _LINE * (words // 24)
     if "<svg" in piece or "<img" in piece:
         return 330
-    return 24 + _LINE * (piece.count("<li") + piece.count("<td") // 2 + len(_words(piece)) // _LETTERS)
+    if "<table" in piece:
+        return 60 + _LINE * (words // 30) + 12 * piece.count("<td")
+    return 42 + _LINE * (piece.count("<li") // 2 + words // _LETTERS)
 
 
 def _long(piece: str) -> bool:
@@ -75,21 +92,34 @@ def _under(name: str, body: str) -> str:
     return f'<details class="alm-how alm-item"><summary>{html.escape(html.unescape(name), quote=False)}</summary>{body}</details>\n'
 
 
-def _shortened(body: str, used: int, first: int) -> tuple[str, int]:
-    """(a section with what is long folded once there is no room, px used after it). The first `first` long items stay open; so do the first keys
-    of the page's answer, whose room is kept for them."""
-    parts, all_of = [], pieces(body)
-    keys = next((place for place, piece in enumerate(all_of) if 'class="alm-live"' in piece), -1) if first else -1
-    used += tall(all_of[keys]) if keys >= 0 else 0
-    for place, piece in enumerate(all_of):
-        much = tall(piece) if place != keys else 0
-        if place != keys and _long(piece) and (name := _name(piece)):
-            if first <= 0 and used + much > ROOM:
-                piece, much = _under(name, piece), 60
-            first -= 1
-        used += much
+class _Room:
+    """The px that are left for what is long, once the page's words have theirs. The first long item of a page is shown whatever is left."""
+
+    def __init__(self, left: int):
+        self.left, self.shown = left, False
+
+    def fits(self, much: int) -> bool:
+        return not self.shown or much <= self.left
+
+    def take(self, much: int) -> None:
+        self.left -= much
+        self.shown = True
+
+
+def _shortened(body: str, room: _Room, kept: int = 0) -> str:
+    """A section with what is long folded where there is no room for it. The first `kept` long items stay open, whose room was set aside."""
+    parts = []
+    for piece in _items(body):
+        if _long(piece):
+            name = _name(piece)
+            if kept > 0:
+                kept -= 1
+            elif not name or room.fits(tall(piece)):
+                room.take(tall(piece))
+            else:
+                piece = _under(name, piece)
         parts.append(piece)
-    return "".join(parts), used
+    return "".join(parts)
 
 
 def _whole(body: str) -> bool:
@@ -101,27 +131,28 @@ def folded(content: str, address: str) -> str:
     found = list(_HEADING.finditer(content))
     short, bench = address.startswith(ITEMS), address.startswith(AT_THE_BENCH)
     top = content[: found[0].start()] if found else content
-    used, shown = 0, False  # px so far, and whether a long item was shown
-    if short and _whole(top):
-        shown = bool(_LONG.search(top))
-        top, used = _shortened(top, used, 1)
-    parts = [top]
+    sections = []  # heading, body, whether it folds for its title, whether it may be cut
     for heading, after in zip(found, [*found[1:], None][: len(found)], strict=True):
-        body = content[heading.end(): after.start() if after else len(content)]
-        title, balanced = _title(heading[0]), _whole(body)
-        fold = title in ALWAYS or (bench and title in BENCH) or MARK in heading[0].split(">", 1)[0]
-        if short and balanced and not fold and "alm-stop" not in body:
-            much, long = sum(map(tall, pieces(body))), bool(_LONG.search(body))
-            if bench and long and shown and title not in KEPT and used + much > ROOM:
-                fold = True
+        body, title = content[heading.end(): after.start() if after else len(content)], _title(heading[0])
+        titled = title in ALWAYS or (bench and title in BENCH) or MARK in heading[0].split(">", 1)[0]
+        sections.append((heading[0], body, titled and _whole(body), title))
+    words = sum(tall(piece) for body in (top, *(body for _, body, fold, _ in sections if not fold)) for piece in _items(body) if not _long(piece))
+    aside = sum(next((tall(piece) for piece in _items(body) if _long(piece)), 0) for _, body, _, title in sections if title in KEPT)
+    room = _Room(PAGE - words - aside - sum(FOLD if fold else HEAD for _, _, fold, _ in sections))
+    keys = next((piece for piece in _items(top) if 'class="alm-live"' in piece), "")
+    if short and _whole(top):
+        room.left -= tall(keys) if keys else 0
+        before, found_keys, behind = top.partition(keys) if keys else (top, "", "")
+        top = _shortened(before, room) + found_keys + _shortened(behind, room)
+    parts = [top]
+    for heading_html, body, fold, title in sections:
+        if short and _whole(body) and not fold:
+            long = [tall(piece) for piece in _items(body) if _long(piece)]
+            if bench and long and title not in KEPT and "alm-stop" not in body and not room.fits(sum(long)):
+                fold, room.left = True, 0  # and what comes after it, so that no long section stands open between two that are shut
             else:
-                body, used = _shortened(body, used + 60, int(not shown or title in KEPT))
-                shown = shown or long
-        if balanced and fold:
-            parts.append(f'<details class="alm-how alm-folded"><summary>{heading[0]}</summary>{body}</details>\n')
-            used += 60
-        else:
-            parts.append(heading[0] + body)
+                body = _shortened(body, room, int(title in KEPT))
+        parts.append(f'<details class="alm-how alm-folded"><summary>{heading_html}</summary>{body}</details>\n' if fold else heading_html + body)
     return "".join(parts)
 
 

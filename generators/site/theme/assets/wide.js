@@ -18,7 +18,7 @@
   };
 
   const fit = (box) => {
-    if (box.dataset.fit || !box.clientWidth) return;
+    if ("fit" in box.dataset || !box.clientWidth) return;
     const table = box.querySelector("table");
     const wide = box.scrollWidth > box.clientWidth + 4, tall = box.scrollHeight > box.clientHeight + 4;
     if (!table || (!wide && !tall)) return;
