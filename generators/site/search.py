@@ -19,7 +19,8 @@ INDEX = "assets/search-pages.js"
 LEAD = 190  # letters of an answer that a phone shows in three lines
 
 # A page that is one of many of its kind, or that only refers, comes after a page that answers. The first that fits counts.
-_WEIGHTS = (("(coatings|kits)/(?!index|choosing)", 0.82), ("safety/ppe-", 0.82), ("reference/(?!units|words|this-copy|your-own)", 0.86), ("train/|answers", 0.86))
+_WEIGHTS = (("(coatings|kits)/(?!index|choosing)", 0.82), ("safety/ppe-", 0.82), ("own/|measure/", 0.94), ("reference/formulas", 0.72),
+            ("reference/(?!units|words|this-copy|your-own)", 0.86), ("train/|answers", 0.86))
 
 _SKIPPED = frozenset({"script", "style", "svg", "table", "button", "select", "label", "form", "math"})
 _PASSED = frozenset("alm-live alm-form alm-origin alm-kind alm-legend alm-signs alm-note alm-reasons alm-jump alm-doors alm-worked".split())  # classes of what is no sentence
