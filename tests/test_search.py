@@ -114,6 +114,7 @@ def test_no_hits_is_no_dead_end(browser, served):
 
 BANK = yaml.safe_load((Path(__file__).parent / "questions.yaml").read_text(encoding="utf-8"))
 HALVES = ("tuned on", "measured")
+LATER = ("fourth", "fifth", "sixth")  # sets written before the ranking saw them, measured once, then taught: each file says what was measured
 
 
 def bank(half: int) -> list[tuple[str, set[str]]]:
@@ -127,18 +128,41 @@ def pages_in_node(site, questions):
     return json.loads(told.stdout)
 
 
+def later(name: str) -> list[tuple[str, set[str]]]:
+    """(question, the pages that rightly answer) of a later set."""
+    told = yaml.safe_load((Path(__file__).parent / f"questions_{name}.yaml").read_text(encoding="utf-8"))
+    return [(str(question), {f"{page}.html" for page in pages.split()}) for pages, questions in told.items() for question in questions]
+
+
+def found_right(site, asked) -> tuple[float, float, dict[str, list[str]]]:
+    """(share with the right page first, share among the first three, what was found where it was not)."""
+    found = pages_in_node(site, [question for question, _ in asked])
+    assert not {page for _, right in asked for page in right if not (site / page).is_file()}
+    first = sum(bool(pages[:1]) and pages[0] in right for pages, (_, right) in zip(found, asked, strict=True))
+    missed = {question: pages[:3] for pages, (question, right) in zip(found, asked, strict=True) if not right & set(pages[:3])}
+    return first / len(asked), 1 - len(missed) / len(asked), missed
+
+
 @pytest.mark.parametrize("half", [0, 1], ids=HALVES)
 def test_hundreds_of_questions_find_their_page(site, half):
-    """First result right for 95 of 100, among the first three for 99 of 100 of the half that the search was taught on; two points of slack for the half that it never saw."""
+    """First result right for 95 of 100, among the first three for 99 of 100: of the half that the search was taught on, and of the half that was only measured."""
     asked = bank(half)
-    found = pages_in_node(site, [question for question, _ in asked])
-    first = [place for place, (_, right) in enumerate(asked) if found[place][:1] and found[place][0] in right]
-    three = [place for place, (_, right) in enumerate(asked) if right & set(found[place][:3])]
-    print(f"{HALVES[half]}: first {len(first)} of {len(asked)} ({len(first) / len(asked):.1%}), in the first three {len(three)} ({len(three) / len(asked):.1%})")
-    slack = 0.02 * half
-    missed = {asked[place][0]: found[place][:3] for place in range(len(asked)) if place not in three}
-    assert len(asked) >= 300 and not {page for _, right in asked for page in right if not (site / page).is_file()}
-    assert len(first) >= (0.95 - slack) * len(asked) and len(three) >= (0.99 - slack) * len(asked), missed
+    first, three, missed = found_right(site, asked)
+    print(f"{HALVES[half]}: first {first:.1%}, in the first three {three:.1%} of {len(asked)}")
+    assert len(asked) >= 300 and first >= 0.95 and three >= 0.99, missed
+
+
+@pytest.mark.parametrize("name", LATER)
+def test_what_a_later_set_taught_is_kept(site, name):
+    asked = later(name)
+    first, three, missed = found_right(site, asked)
+    assert len(asked) >= 120 and first >= 0.95 and three >= 0.99, missed
+
+
+def test_no_question_is_asked_twice():
+    """A set that repeats another measures nothing new."""
+    every = [question for half in (0, 1) for question, _ in bank(half)] + [question for name in LATER for question, _ in later(name)]
+    assert sorted(question for question in set(every) if every.count(question) > 1) == []
 
 
 def test_every_page_has_a_question_and_an_answer(site):

@@ -3,7 +3,7 @@
    the question it covers, rare words for more; the library ranks the words of the pages, and settles what no phrase knows. */
 (function (root) {
   "use strict";
-  const FULL = 1, HEAD = 0.74, BODY = 0.3, TITLE = 1.02, MOST = 12, LEAST = 0.2, SOFT = 0.5, RARE = 0.4, KNOWN = 4.2, HALF = 12;
+  const FULL = 1, HEAD = 0.74, BODY = 0.3, TITLE = 1.02, MOST = 12, LEAST = 0.2, SOFT = 0.5, RARE = 0.4, KNOWN = 4.2, HALF = 12, ASKED = 0.83;
 
   /* Steps between two spellings, letters that changed places counting as one; no further than `most`. */
   const apart = (a, b, most) => {
@@ -100,7 +100,7 @@
         if (!hit) continue;
         let whole = 0;
         for (const word of phrase.words) { const much = rare(word); whole += much; if (met.has(word)) own += much; }
-        const score = phrase.weight * (0.72 * hit / total + 0.28 * own / whole);
+        const score = phrase.weight * (ASKED * hit / total + (1 - ASKED) * own / whole);
         const list = best.get(phrase.at) || [];
         list.push(score);
         best.set(phrase.at, list);
