@@ -66,6 +66,7 @@ def main() -> int:
         for address, much in sorted(pages.items(), key=lambda one: -one[1]):
             if not args.over or much > BUDGET:
                 print(f"{much:6.1f} {'△' if much > BUDGET else ' '} {address}")
+    print(f"{sum(much <= BUDGET for much in found.values()) / len(found):.0%} of all {len(found)} pages within {BUDGET:g} screens")
     print(f"{kept(found):.0%} of {len(bench)} pages of the bench within {BUDGET:g} screens of {args.height} px at {args.width} px (goal {MOST:.0%})")
     return 0 if kept(found) >= MOST else 1
 
