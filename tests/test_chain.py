@@ -57,11 +57,11 @@ def drawn(count: int, seed: int) -> list[Situation]:
     return [read(random_situation(day().facts, rng), day().names(), TODAY) for _ in range(count)]
 
 
-def on_the_phone(situations: list[Situation], folder: Path, system: str = "metric") -> list[dict[str, Any]]:
-    """The phone's scripts in Node, over the same situations."""
+def on_the_phone(situations: list[Situation], folder: Path, system: str = "metric", one: Day | None = None) -> list[dict[str, Any]]:
+    """The phone's scripts in Node, over the same situations, of this handbook's day or another's."""
     if not shutil.which("node"):
         pytest.skip("NOT CHECKED: no node on this machine, the phone's walk was not held against Python's")
-    one = day()
+    one = one or day()
     (folder / "day.json").write_text(json.dumps({"day": day_described(one), "facts": day_facts(one), "formulas": script(one.formulas, formula_names())}))
     (folder / "situations.json").write_text(json.dumps([
         {"numbers": s.numbers, "words": s.words, "at": s.at, "texts": s.texts, "spans": s.spans,

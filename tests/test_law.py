@@ -35,26 +35,30 @@ def on(facts, day):
     return dataclasses.replace(facts, handbook=facts.handbook.model_copy(update={"made": day}))
 
 
-@pytest.fixture(scope="module")
-def pages_of(tmp_path_factory):
-    """The three pages that these tests read, of a region, made once: the same templates, facts and words as in the whole handbook, without the pages beside them."""
-    root = tmp_path_factory.mktemp("law")
-    for name in ("reference/law", "safety/emergencies", "safety/gloves"):
+LAW_PAGES = ("reference/law", *(f"safety/{name}" for name in (
+    "emergencies", "gloves", "noise", "strippers", "isocyanates", "dust-and-silica", "static-and-pouring", "extinguishers", "carbon-monoxide-and-heat")))
+
+
+def some_pages(facts, root, addresses=LAW_PAGES):
+    """These pages of the handbook as they are built, from one tin and one kit: the same templates, facts and words, without the pages beside them."""
+    for name in addresses:
         (root / "handbook" / name).parent.mkdir(parents=True, exist_ok=True)
         shutil.copy(ROOT / f"handbook/{name}.md", root / f"handbook/{name}.md")
+    tin, kit = "gannet-trim-satin", facts.handbook.default_kit
+    return build_pages(dataclasses.replace(facts, root=root, coatings={tin: facts.coatings[tin]}, kits={kit: facts.kits[kit]}, faults={}, drills={}, protection={}))
 
-    def made(region):
-        facts = FACTS[region]
-        tin, kit = "gannet-trim-satin", facts.handbook.default_kit
-        return build_pages(dataclasses.replace(facts, root=root, coatings={tin: facts.coatings[tin]}, kits={kit: facts.kits[kit]}, faults={}, drills={}, protection={}))
 
-    return functools.cache(made)
+@pytest.fixture(scope="module")
+def pages_of(tmp_path_factory):
+    """Pages of a region by their addresses, made once."""
+    root = tmp_path_factory.mktemp("law")
+    return functools.cache(lambda region: some_pages(FACTS[region], root))
 
 
 @pytest.mark.sweep
 @pytest.mark.parametrize("region", REGIONS)
 def test_the_pages_read_here_are_those_of_the_whole_handbook(region, pages_of, pages_in):
-    for address in ("reference/law.md", "safety/emergencies.md", "safety/gloves.md"):
+    for address in (f"{name}.md" for name in LAW_PAGES):
         assert pages_of(region)[address] == pages_in(region)[address], address
 
 
@@ -144,11 +148,11 @@ def test_the_eu_limit_for_isocyanates_falls_in_2029():
         assert [FACTS["uk"].rule(region, "isocyanates", key, on="2029-01-01").figure for key in ("limit|8h", "limit|15min")] == [0.006, 0.012]
 
 
-def test_a_rule_that_has_grown_old_says_so_on_its_pages(folder):
+def test_a_rule_that_has_grown_old_says_so_on_its_pages(folder, tmp_path_factory):
     settings = folder / "site_data/handbook.yaml"
     settings.write_text(settings.read_text().replace("date: 2026-11-25", "date: 2028-01-01"))
     facts = open_handbook(folder)
-    pages = build_pages(facts)
+    pages = some_pages(facts, tmp_path_factory.mktemp("old"))
     assert "△ Old: check again" in pages["reference/law.md"] and "△ Old: check again" in pages["safety/noise.md"]
     for name in ("emergencies", "strippers", "isocyanates", "dust-and-silica", "static-and-pouring", "extinguishers", "carbon-monoxide-and-heat"):
         assert "△ Old" in pages[f"safety/{name}.md"], name
@@ -295,7 +299,7 @@ def test_mars_is_refused_wherever_it_is_named(folder, tmp_path, capsys):
     assert any(re.search(r"handbook\.yaml:\d+: wanted a known region", line) for line in refused(folder))
 
 
-def test_a_handbook_brings_its_own_region(folder):
+def test_a_handbook_brings_its_own_region(folder, tmp_path_factory):
     text = (folder / "site_data/regions/eu.yaml").read_text().replace("title: European Union", "title: Germany").replace("words: uk", "words: uk\nunder: eu\nmasks_like: eu")
     (folder / "site_data/regions/de.yaml").write_text(text)
     with (folder / "site_data/law/dust.csv").open("a") as out:
@@ -303,7 +307,7 @@ def test_a_handbook_brings_its_own_region(folder):
     facts = open_handbook(folder, "de")
     assert facts.handbook.coin == "€" and facts.rule(None, "dust", "dust|inhalable").figure == 10
     assert facts.rule(None, "isocyanates", "limit|8h").figure == 0.010  # from the region that it stands under
-    assert "Germany" in build_pages(facts)["safety/dust-and-silica.md"]
+    assert "Germany" in some_pages(facts, tmp_path_factory.mktemp("own"))["safety/dust-and-silica.md"]
 
 
 @pytest.mark.parametrize(("region", "coin", "system", "words"), [
@@ -359,7 +363,8 @@ def test_an_older_folder_still_reads(folder):
     facts = open_handbook(folder)
     assert facts.handbook.coin == "£" and facts.mask("us").figure == 10 and facts.rule("uk", "dust", "dust|inhalable").figure == 10
     assert facts.rule("eu", "dust", "dust|inhalable") is None
-    pages = build_pages(facts)
+    few = {slug: facts.coatings[slug] for slug in ("gannet-trim-satin", "keel-two-pack-epoxy", "spar-two-pack-finish")}  # every page is built, those of three tins
+    pages = build_pages(dataclasses.replace(facts, coatings=few, faults={}))
     assert "Your own: ______" in html.unescape(pages["safety/emergencies.md"])
     assert "No solvent of this handbook" in html.unescape(pages["safety/vapour-and-fire.md"])
     path = data / "protection_factors.csv"

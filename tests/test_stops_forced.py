@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from conftest import ROOT
 from markupsafe import escape
+from test_chain import on_the_phone
 
 from generators import formulas, tables
 from generators.chain.answers import today
@@ -63,18 +64,18 @@ def hidden(folder: Path, tins: dict[str, str]):
 def test_every_tin_carries_the_stop_and_counts_as_isocyanate(folder):
     tins = all_tins()
     facts = hidden(folder, tins)
-    assert len(tins) > 350
+    assert len(tins) > 350 and {*CLASSES, "two-pack-polyurethane"} == set(facts.classes)  # the last is refused without its stop (test_safety)
     assert not [slug for slug in tins if "isocyanates" not in facts.coatings[slug].stops or facts.coatings[slug].hardener != "isocyanate"]
 
 
 @pytest.mark.parametrize("many", [6, pytest.param(0, marks=pytest.mark.sweep)])
-def test_no_hole_in_tables_card_or_chain(folder, many):
+def test_no_hole_in_tables_card_chain_or_phone(folder, many, tmp_path):
     tins = all_tins()
     tins = dict(random.Random(3).sample(list(tins.items()), many)) if many else tins
     facts = hidden(folder, tins)
     catalogue = formulas.catalogue(facts)
     book, day = tables.Book(facts, catalogue, "metric"), Day(facts, catalogue)
-    holes = []
+    holes, asked = [], []
     for slug in tins:
         for name, builder in tables.BUILDERS.items():
             if builder.per == "coating" and (isinstance(shown := builder(book, slug), Table) or "STOP" not in str(shown.rows)):
@@ -86,9 +87,13 @@ def test_no_hole_in_tables_card_or_chain(folder, many):
             if "STOP" not in str(error):
                 holes.append((slug, str(error)))
         typed = {"kit": "five-stage-trolley", "coating": slug, "air-temperature": "20", "relative-humidity": "50", "surface-temperature": "20", "cup-time": "30", "pot-litres": "1", "area": "5", "hardener": "none"}
-        told = today(day, read(list(typed.items()), day.names()))
+        asked.append(read(list(typed.items()), day.names()))
+        told = today(day, asked[-1])
         if told["verdict"] != "stop" or [name for name, answer in told["answers"].items() if isinstance(answer.get("value"), float)]:
             holes.append((slug, "chain"))
+    for slug, told in zip(tins, on_the_phone(asked, tmp_path, one=day), strict=True):
+        if told["verdict"] != "stop" or [name for name, answer in told["answers"].items() if isinstance(answer.get("value"), (int, float))]:
+            holes.append((slug, "phone"))
     for name, builder in tables.BUILDERS.items():
         if builder.per == "handbook" and name not in ("protection",):
             shown = builder(book)
@@ -100,7 +105,7 @@ def test_no_hole_in_tables_card_or_chain(folder, many):
 @pytest.mark.parametrize("many", [3, pytest.param(0, marks=pytest.mark.sweep)])
 def test_its_page_begins_with_the_stop(folder, many):
     tins = all_tins()
-    tins = dict(random.Random(4).sample(list(tins.items()), many or 60))
+    tins = dict(random.Random(4).sample(list(tins.items()), many)) if many else tins
     facts = hidden(folder, tins)
     pages = build_pages(facts)
     title = str(escape(facts.stops["isocyanates"].title))
@@ -122,12 +127,15 @@ def test_lead_and_chromate_force_their_stop_too(folder):
     assert {slug: "chromate-lead-primer" in facts.coatings[slug].stops for slug in tins} == {"code": True, "lead": True, "word": True, "red": True, "free": False}
 
 
-def test_a_file_left_out_takes_no_stop_away(folder, tmp_path):
-    """Each file of facts away in turn: the handbook is refused, or the stop stands."""
+@pytest.mark.parametrize("many", [12, pytest.param(0, marks=pytest.mark.sweep)])
+def test_a_file_left_out_takes_no_stop_away(many, tmp_path):
+    """Each file of facts away in turn: the handbook is refused, or the stop stands, on the tin and in the handbook."""
     shutil.copytree(ROOT / "site_data", tmp_path / "site_data")
     (tmp_path / "site_data/coatings/hidden.yaml").write_text(tin("wall-matt", "notes: With MDI."), encoding="utf-8")
+    files = sorted(path for path in (tmp_path / "site_data").rglob("*.*") if path.is_file() and path.parent.name != "schemas" and path.name != "hidden.yaml")
+    files = [*random.Random(5).sample(files, many), tmp_path / "site_data/stops.yaml", tmp_path / "site_data/protection.yaml"] if many else files
     stood = refused = 0
-    for path in sorted((tmp_path / "site_data").glob("*.*")):
+    for path in dict.fromkeys(files):
         text = path.read_bytes()
         path.unlink()
         try:
@@ -137,7 +145,7 @@ def test_a_file_left_out_takes_no_stop_away(folder, tmp_path):
         except FactsError:
             refused += 1
         path.write_bytes(text)
-    assert stood > 8 and refused > 3
+    assert stood >= 3 and refused >= 2, (stood, refused)
 
 
 def test_a_glove_has_a_rank_and_never_minutes(folder):

@@ -257,7 +257,7 @@ def load(root: Path, region: str | None = None) -> Facts:
         known(reader, tree, ("default_kit",), handbook.default_kit, reader.names["kits"], "kit")
         check_look(reader, tree, handbook)
         handbook = placed(reader, tree, handbook, found.regions, region)
-    kinds_that_are_none(reader)
+    kinds_that_are_none(reader, {"rates": files.RATES})
     strangers(reader.root, reader.looked | {"cups.csv", "gloves.csv"}, reader.problems)
     if reader.problems or handbook is None:
         raise FactsError(reader.problems, reader.doubts)

@@ -110,6 +110,8 @@ _LESS_IS_BETTER = ("spread", "most")
 def hands(mark: Mark) -> Iterator[Found]:
     """What the figures of one mark say against each other. Common practice of tests that tell two hands apart."""
     good, bad, scatter = mark.good, mark.bad, mark.scatter
+    if not mark.of.endswith("s"):  # the page says how many of them are taken
+        yield Found(("mark",), DOUBTFUL, "readings in the plural, such as timings or frames", mark.of, "write the plural")
     if good and bad:
         if good.unit != bad.unit or good.value == bad.value:
             yield Found(("mark",), REFUSED, "a good and a bad hand that differ, in one unit", f"{good.text} and {bad.text}", "mend one of them")

@@ -65,12 +65,19 @@ def _drill() -> Any:
     return Drill
 
 
-def kinds_that_are_none(reader: Any) -> None:
-    """Doubts about a kind that no entry of this handbook has, where one that it has is spelt nearly so. Once all files were asked."""
+def kinds_that_are_none(reader: Any, fixed: Mapping[str, Iterable[str]]) -> None:
+    """Doubts about a kind that no entry of this handbook has, where one that it has is spelt nearly so. Once all files were asked.
+
+    `fixed`: of files whose entries have names of ours, these names; another is refused.
+    """
     for line, row in reader.kinds_named:
-        if row.of in reader.kinds or "/" not in row.of or row.of.startswith("law/"):
+        base, _, kind = row.of.partition("/")
+        if row.of in reader.kinds or not kind or base == "law":
             continue
-        close = difflib.get_close_matches(row.of, [one for one in reader.kinds if one.partition("/")[0] == row.of.partition("/")[0]], 1, 0.9)
+        if base in fixed and kind not in fixed[base]:
+            reader.problem("site_data/usual.csv", line, f"an entry of {base}", repr(row.of), nearest(kind, fixed[base]))
+            continue
+        close = difflib.get_close_matches(row.of, [one for one in reader.kinds if one.partition("/")[0] == base], 1, 0.9)
         if close:
             found = Found(("of",), DOUBTFUL, "a kind that entries of that file have", row.of, f"did you mean {close[0]!r}?")
             reader.found(Tree("site_data/usual.csv", {}, {(): line}, is_row=True), (), "usual", str(line), [found], row.doubtful)
