@@ -41,7 +41,7 @@ LAW_PAGES = ("reference/law", *(f"safety/{name}" for name in (
 
 def some_pages(facts, root, addresses=LAW_PAGES):
     """These pages of the handbook as they are built, from one tin and one kit: the same templates, facts and words, without the pages beside them."""
-    for name in addresses:
+    for name in (*addresses, "reference/words"):  # words are linked where their page is there
         (root / "handbook" / name).parent.mkdir(parents=True, exist_ok=True)
         shutil.copy(ROOT / f"handbook/{name}.md", root / f"handbook/{name}.md")
     tin, kit = "gannet-trim-satin", facts.handbook.default_kit
