@@ -341,7 +341,8 @@ def test_numbers_to_call_stand_with_their_hours_and_basis(region, pages_of):
         assert "01 809 2166" in page and "08:00 to 22:00" in page
 
 
-def test_an_older_folder_still_reads(folder):
+@pytest.mark.parametrize("whole", [False, pytest.param(True, marks=pytest.mark.sweep)])
+def test_an_older_folder_still_reads(folder, whole, tmp_path_factory):
     data = folder / "site_data"
     shutil.rmtree(data / "regions")
     shutil.rmtree(data / "law")
@@ -363,8 +364,7 @@ def test_an_older_folder_still_reads(folder):
     facts = open_handbook(folder)
     assert facts.handbook.coin == "£" and facts.mask("us").figure == 10 and facts.rule("uk", "dust", "dust|inhalable").figure == 10
     assert facts.rule("eu", "dust", "dust|inhalable") is None
-    few = {slug: facts.coatings[slug] for slug in ("gannet-trim-satin", "keel-two-pack-epoxy", "spar-two-pack-finish")}  # every page is built, those of three tins
-    pages = build_pages(dataclasses.replace(facts, coatings=few, faults={}))
+    pages = build_pages(facts) if whole else some_pages(facts, tmp_path_factory.mktemp("older"), ("safety/emergencies", "safety/vapour-and-fire"))
     assert "Your own: ______" in html.unescape(pages["safety/emergencies.md"])
     assert "No solvent of this handbook" in html.unescape(pages["safety/vapour-and-fire.md"])
     path = data / "protection_factors.csv"
