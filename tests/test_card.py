@@ -14,7 +14,7 @@ from pypdf import PdfReader
 from generators.basis import Basis
 from generators.chain.answers import printed, today
 from generators.chain.day import Day, answer_named
-from generators.pages.card import Wanted, card_json, card_of, card_pdf
+from generators.pages.card import SHEETS, Wanted, card_json, card_of, card_pdf
 from generators.situation import read
 from generators.verdict import RANK
 
@@ -221,20 +221,36 @@ def test_seconds_are_told_in_the_cup_that_is_chosen(facts, catalogue):
         card_pdf(facts, catalogue, "two-stage-tote", wanted=Wanted(cup="mug"))
 
 
+def _inside_its_marks(made, sheet, tmp_path):
+    """Nothing of a card nearer than 4 mm to its cut. Returns the boxes of all words, mm."""
+    wide, high, across, down = SHEETS[sheet]
+    gap, top = (wide - 2 * across) / 3, (high - down) / 2
+    (tmp_path / "sheet.pdf").write_bytes(made)
+    text = subprocess.run(["pdftotext", "-bbox", str(tmp_path / "sheet.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    boxes = [tuple(float(one) / MM for one in found) for found in re.findall(r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)"', text)]
+    for x0, y0, x1, y1 in boxes:
+        assert any(left + 4 <= x0 and x1 <= left + across - 4 for left in (gap, 2 * gap + across)) and top + 4 <= y0 and y1 <= top + down - 4, (x0, y0, x1, y1)
+    return boxes
+
+
+@pytest.mark.parametrize("sheet", ["a4", "letter"])
+def test_charts_fit_the_smaller_card_of_a_sheet(facts, catalogue, sheet, tmp_path):
+    """As `almanac card --charts --sheet` makes it where nobody chose: inside its marks, and no word under 6.5 pt."""
+    made = card_pdf(facts, catalogue, "two-stage-tote", wanted=Wanted(charts=True, sheet=sheet))
+    boxes = _inside_its_marks(made, sheet, tmp_path)
+    assert len(boxes) > 200 and len(PdfReader(io.BytesIO(made)).pages) % 2 == 0
+    # A word's box is 1.24 times as high as its type (our font's rise and fall); a word that stands on its side is as wide.
+    assert min(min(x1 - x0, y1 - y0) for x0, y0, x1, y1 in boxes if max(x1 - x0, y1 - y0) > 8) * MM / 1.24 >= 6.5
+
+
 @pytest.mark.parametrize("sheet", ["a4", "letter"])
 def test_two_cards_on_a_sheet_each_inside_its_marks(facts, catalogue, sheet, tmp_path):
     """Fronts on one page, backs on the next; nothing of a card nearer than 4 mm to its cut."""
-    from generators.pages.card import SHEETS
-
     made = card_pdf(facts, catalogue, list(facts.kits), wanted=Wanted(sheet=sheet, coatings=("gannet-trim-satin", "knotty-shellac-primer")))
     reader = PdfReader(io.BytesIO(made))
-    wide, high, across, down = SHEETS[sheet]
+    wide, high, _, _ = SHEETS[sheet]
     assert len(reader.pages) == 2 and (float(reader.pages[0].mediabox.width) / MM, float(reader.pages[0].mediabox.height) / MM) == pytest.approx((wide, high), abs=0.3)
-    gap, top = (wide - 2 * across) / 3, (high - down) / 2
-    (tmp_path / "sheet.pdf").write_bytes(made)
-    boxes = subprocess.run(["pdftotext", "-bbox", str(tmp_path / "sheet.pdf"), "-"], capture_output=True, text=True, check=True).stdout
-    for x0, y0, x1, y1 in (tuple(float(one) / MM for one in found) for found in re.findall(r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)"', boxes)):
-        assert any(left + 4 <= x0 and x1 <= left + across - 4 for left in (gap, 2 * gap + across)) and top + 4 <= y0 and y1 <= top + down - 4, (x0, y0, x1, y1)
+    _inside_its_marks(made, sheet, tmp_path)
     assert made == card_pdf(facts, catalogue, list(facts.kits), wanted=Wanted(sheet=sheet, coatings=("gannet-trim-satin", "knotty-shellac-primer")))
 
 

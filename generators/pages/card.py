@@ -17,6 +17,8 @@ FRONT, BACK = ("limit", "paints", "steps", "notes"), ("surface", "strokes", "fau
 # Cards in mm, and how much larger than A5 their type is. Of those on a sheet, two stand side by side with room for trim marks.
 SIZES: dict[str, tuple[float, float, float]] = {"a5": (148, 210, 1.0), "a4": (210, 297, 1.36), "letter": (215.9, 279.4, 1.36)}
 SHEETS: dict[str, tuple[float, float, float, float]] = {"a4": (297, 210, 138, 198), "letter": (279.4, 215.9, 133, 203)}
+# A card with a chart may set its words and figures so much smaller and no further: they stay over 8 pt.
+_LESS = (1.0, 0.95, 0.9, 0.85)
 
 
 @dataclass(frozen=True)
@@ -41,19 +43,27 @@ class Wanted:
                 raise ValueError(f"wanted a size; came {name!r}; there are: " + ", ".join(known))
 
 
-def card_data(card: Card, wanted: Wanted) -> dict[str, Any]:
-    """Texts of one card for the typesetter: its sides in order."""
+def card_data(card: Card, wanted: Wanted, less: float = 1.0) -> dict[str, Any]:
+    """Texts of one card for the typesetter: its sides in order, their type `less` times as large as usual."""
     facts, rig = card.facts, card.facts.kits[card.kit]
-    wide, high, scale = (*SHEETS[wanted.sheet][2:], 1.0) if wanted.sheet else SIZES[wanted.size]
+    wide, high, scale = (*SHEETS[wanted.sheet][2:], less) if wanted.sheet else SIZES[wanted.size]
     if wanted.charts:
         charts: list[str | dict[str, Any]] = list(charts_of(card, wide - 14 * scale, scale))
         sides = [side_data(card, [chart, "notes"], place) for place, chart in enumerate([*charts, *(["faults"] if len(charts) % 2 else [])])]
     else:
         sides = [side_data(card, list(blocks), place) for place, blocks in enumerate((wanted.front, wanted.back))]
     return {"title": f"{facts.handbook.title}: {rig.name}", "band": facts.handbook.look_colour or "#000000", "crew": facts.handbook.crew,
-            "sides": sides, "width": wide, "height": high, "scale": scale,
+            "sides": sides, "width": wide, "height": high, "scale": scale, "leading": _leading(wanted),
+            "inset": [6, 6, 6] if wanted.sheet else [7 * scale, 6 * scale, 5 * scale],
             "address": f"{str(facts.handbook.base_url).rstrip('/')}/{'charts' if wanted.charts else f'kits/{card.kit}'}.html", "qr-words": "Code that opens this page of the handbook",
             "sheet": list(SHEETS[wanted.sheet][:2]) if wanted.sheet else [], "sheet-words": "Print at 100 %, both sides, turned over the long edge. Cut at the marks, round the corners, punch the hole, laminate."}
+
+
+def _leading(wanted: Wanted) -> float:
+    """Room between lines, em: what the sides can give without a paint the less."""
+    if wanted.charts or wanted.sheet:
+        return 0.45
+    return 0.48 if wanted.size == "letter" else 0.52
 
 
 def card_json(facts: Any, catalogue: Mapping[str, Any], kits: Sequence[str], chosen: Sequence[str] | None = None, cup: str = "") -> list[dict[str, Any]]:
@@ -81,13 +91,14 @@ def card_pdf(facts: Any, catalogue: Mapping[str, Any], kits: str | Sequence[str]
     asked = wanted or Wanted(size, tuple(chosen or ()))
     names = [kits] if isinstance(kits, str) else list(kits)
     paints = asked.coatings or tuple(sprayable(facts)[:1] if asked.charts else sprayable(facts)[:MOST])
-    for count in range(len(paints), 0, -1):
-        data = [card_data(card_of(facts, catalogue, kit, paints[:count], asked.cup), asked) for kit in names]
+    sizes = _LESS if asked.charts else _LESS[:1]
+    for count, less in ((count, less) for count in range(len(paints), 0, -1) for less in sizes):
+        data = [card_data(card_of(facts, catalogue, kit, paints[:count], asked.cup), asked, less) for kit in names]
         # First each side on a page of its own, sheet or no sheet: more pages than sides are words that do not fit.
         made = typeset([{**card, "sheet": []} for card in data], [card["address"] for card in data], made_on(facts))
         if len(re.findall(rb"/Type ?/Page\b", made)) <= sum(len(card["sides"]) for card in data):
             return typeset(data, [card["address"] for card in data], made_on(facts)) if asked.sheet else made
-        if asked.coatings:
+        if asked.coatings and less == sizes[-1]:
             break
     raise ValueError(f"wanted words that fit their sides; came more with {len(asked.coatings)} coatings; choose fewer coatings, or less for a side")
 
