@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import traceback
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -93,10 +93,11 @@ def handbook_pages(root: Path) -> dict[str, Path]:
     return layers.listed(root, "handbook", "**/*.md")
 
 
-def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book] | None = None) -> dict[str, str]:
+def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book] | None = None, only: Callable[[str], bool] | None = None) -> dict[str, str]:
     """Finished Markdown for the whole handbook, its values set by `press`. PageError with every problem in every page.
 
     `books`, where given, are shared with `build_assets`: a table on a page and the same table as a file are made once.
+    `only`, where given, says by its address whether a page is wanted.
     """
     desk = words.Desk(facts, formulas.catalogue(facts), press, books)
     names = desk.names()
@@ -106,6 +107,8 @@ def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book
     pages: dict[str, str] = {}
 
     def page(address: str, path: Path, **values: Any) -> None:
+        if only is not None and not only(address):
+            return
         progress.at("pages", len(pages), count)
         raw = text_of(path, _TEMPLATES if path.is_relative_to(_TEMPLATES) else facts.root, unread)
         if raw is None:
@@ -138,7 +141,8 @@ def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book
         page(f"{name}.md", _TEMPLATES / f"{name.replace('/', '-')}.md", verdicts=VERDICTS)
     from generators.pages.checks import checks_page
 
-    pages["reference/checks.md"] = checks_page(facts, desk.formulas)
+    if only is None or only("reference/checks.md"):
+        pages["reference/checks.md"] = checks_page(facts, desk.formulas)
     problems += map(str, unread)
     if problems:
         raise PageError(problems, traces)

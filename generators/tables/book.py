@@ -60,12 +60,16 @@ class Builder:
     per: Literal["handbook", "kit", "coating"] = "handbook"
     twins: bool = True
 
+    def key(self, *given: Any, **wanted: Any) -> tuple[Any, ...]:
+        """Under what a book keeps the table of such a wish."""
+        return (self.make, given, repr(sorted(wanted.items())))
+
     def __call__(self, book: Book, *arguments: Any, **wanted: Any) -> Any:
         """Made once for each book and wish: a page and the file of the same table share it."""
         given: list[Any] = list(arguments)
         if len(given) == 1 and self.per != "handbook":
             wanted = {self.per: given.pop(), **wanted}
-        return book.once((self.make, tuple(given), repr(sorted(wanted.items()))), lambda: self.make(book, *given, **wanted))
+        return book.once(self.key(*given, **wanted), lambda: self.make(book, *given, **wanted))
 
 
 def compute(formula: Formula, inputs: Mapping[str, Any], unit: str, given: Mapping[str, str] | None = None) -> tuple[Any, Any]:
