@@ -72,7 +72,7 @@ def random_job(rng: random.Random, facts: Any) -> dict[str, Any]:
     return {"fields": fields, "paints": paints, "surfaces": surfaces, "lays": lays, "stages": stage_parts(facts, rng.choice(["cabinets", "doors", "fence", "room", "furniture"]))}
 
 
-def on_the_phone(jobs: list[dict[str, Any]], folder: Any) -> list[dict[str, Any]]:
+def on_the_phone(jobs: list[dict[str, Any]], folder: Any, patience: float = 3600) -> list[dict[str, Any]]:
     """The phone's scripts in Node, over the same jobs."""
     if not shutil.which("node"):
         pytest.skip("NOT CHECKED: no node on this machine, the phone's walk of a job was not held against Python's")
@@ -80,7 +80,7 @@ def on_the_phone(jobs: list[dict[str, Any]], folder: Any) -> list[dict[str, Any]
     (folder / "declared.json").write_text(json.dumps({"declared": declared(catalogue), "formulas": script(catalogue, sorted({name for way in WAYS for name in formula_names(chain(way))}))}))
     (folder / "jobs.json").write_text(json.dumps(jobs))
     run = subprocess.run(["node", str(ROOT / "tests" / "walk_job.js"), str(ROOT / "generators/site/theme/assets"), str(folder / "declared.json"), str(folder / "jobs.json")], capture_output=True,
-        text=True, check=False)
+        text=True, check=False, timeout=patience)
     assert run.returncode == 0, run.stderr
     return json.loads(run.stdout)
 
@@ -175,3 +175,16 @@ def test_what_is_missing_or_out_of_range_leaves_no_price(part, name, value):
         job["paints"][0].update(dict.fromkeys(("tin-b", "tin-c")))
     walked = work_job(catalogue, job, "spray")
     assert math.isnan(likely(walked, "price")) and (reasons(walked) or walked.held["price"].missing)
+
+
+@pytest.mark.parametrize(("name", "value"), [("week", 0.0), ("week", -1.0), ("flash", 1e9), ("rack", 0.0), ("day-hours", 1e9), ("holds", 1e9)])
+def test_a_slip_of_the_keys_does_not_hold_the_page(tmp_path, name, value):
+    """A week without a working day, a wait of a thousand centuries: both languages come back at once, with the same answer or the same reason."""
+    facts, catalogue = stock()
+    job = template_job(facts, catalogue, "kitchen")
+    job["fields"][name] = value
+    theirs = on_the_phone([job], tmp_path, 60)[0]["spray"]  # seconds; a page that is held never comes back
+    mine = work_job(catalogue, job, "spray")
+    assert theirs["reasons"] == reasons(mine) and same(mine.held["price"], theirs["held"]["price"])
+    if name == "week":
+        assert any("nobody works" in why for why in reasons(mine)), reasons(mine)

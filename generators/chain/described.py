@@ -48,7 +48,7 @@ def _link(link: Link, formulas: Mapping[str, Formula], studies: Mapping[str, Any
         return {"is": "case", "name": link.name, "by": link.by, "of": {word: _source(name, named[link.name], named) for word, name in link.of.items()}}
     if isinstance(link, Search):
         return {"is": "search", "name": link.name, "search": link.search, "inputs": dict(link.inputs), "gives": list(link.gives), "lists": {part: list(names) for part, names in link.lists.items()},
-                "into": {part: list(names) for part, names in link.into.items()}}
+                "into": {part: list(names) for part, names in link.into.items()}, **({"why": link.why} if link.why else {})}
     assert isinstance(link, Choose)
     return {"is": "choose", "name": link.name, "cases": [[[list(pair) for pair in case], word] for case, word in link.cases], "otherwise": link.otherwise}
 

@@ -122,7 +122,8 @@ def chain(way: str) -> Chain:
         )),
         Search("calendar", "visits", {name: name for name in ("left", "coat-left", "stay", "week", "weekday", "flash", "rack", "pieces", "holds")},
                {"visits": "1", "days": "1", "waiting": "h", "on-site": "h"},
-               {"stages": ("key", "when", "per", "planned", "wait-now"), "lays": ("key", "surface", "paint", "coats", "gun", "dry"), "paints": ("key",)}, {"paints": {"cleans": "1"}}),
+               {"stages": ("key", "when", "per", "planned", "wait-now"), "lays": ("key", "surface", "paint", "coats", "gun", "dry"), "paints": ("key",)}, {"paints": {"cleans": "1"}},
+               why="no calendar: nobody works in such a week, or it takes more than 2,000 visits or coats"),
         # Paint and what else is bought.
         Each("paints", (
             Fold("litres", "lays", "litres", "sum", by="paint"),

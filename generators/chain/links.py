@@ -65,7 +65,7 @@ class Search:
     and in `searches.js`. Asked at the low, the likely and the high end of what it is given, each end with its like.
 
     `inputs` are figures and words under the names that the search knows them by; `lists` are figures and words of whole lists of parts.
-    `gives` are figures with their units; `into` says which figures it gives to the parts of a list.
+    `gives` are figures with their units; `into` says which figures it gives to the parts of a list; `why` what is said where it finds none.
     """
 
     name: str
@@ -74,6 +74,7 @@ class Search:
     gives: Mapping[str, str]
     lists: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     into: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    why: str = ""
 
 
 @dataclass(frozen=True)

@@ -210,7 +210,7 @@ class _Walk:
             found.append(self.searches[link.search]({**{key: plain(held) for key, held in given.items()}, **{part: [{name: plain(held) for name, held in one.items()} for one in some] for part,
                 some in lists.items()}}))
         missing = frozenset().union(*(held.missing for held in every)) if every else frozenset()
-        why = next((held.why for held in every if held.reasoned), "")
+        why = next((held.why for held in every if held.reasoned), "" if missing else link.why)
         place = self.out.held if inside is None else inside
 
         def made(values: list[float]) -> Held:

@@ -6,6 +6,8 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+_UNITS = 2_000_000  # steps of the search: more paint than that, in hundredths of a litre, is no job of this crew
+
 
 def cheapest_tins(litres: float, tins: Sequence[tuple[float, float]]) -> tuple[list[int], float]:
     """(how many of each tin, cost) that hold at least `litres` at least cost; of equal cost, the fewest tins. ([], NaN) where none are given.
@@ -22,6 +24,8 @@ def cheapest_tins(litres: float, tins: Sequence[tuple[float, float]]) -> tuple[l
     bulk, large, bulk_price = min(kinds, key=lambda kind: (kind[2] / kind[1], -kind[1]))
     whole = max(0, (need - large * (1 + max(size for _, size, _ in kinds))) // large)
     need -= whole * large
+    if need > _UNITS:
+        return [], math.nan
     best: list[tuple[float, int]] = [(0.0, 0)]  # (cost, tins) to hold at least so many units
     used: list[int] = [-1]
     for amount in range(1, need + 1):

@@ -50,8 +50,8 @@ class _Clock:
 
     def morning(self, ready: float) -> None:
         """The first working morning after today on which so many hours since the first are past."""
-        self.day += 1
-        while self.day * 24.0 < ready - _HAIR or (self.weekday + self.day) % 7 >= self.week:
+        self.day = max(self.day + 1, math.ceil((ready - _HAIR) / 24.0))
+        while (self.weekday + self.day) % 7 >= self.week:
             self.day += 1
         self.at = 0.0
         self.visits += 1
@@ -93,8 +93,8 @@ def plan(given: Mapping[str, Any]) -> Plan:
     stages, lays = given["stages"], given["lays"]
     figures = [given[name] for name in ("left", "coat-left", "stay", "week", "weekday", "flash", "rack", "pieces", "holds")]
     figures += [one[name] for one in stages for name in ("planned", "wait-now")] + [one[name] for one in lays for name in ("coats", "gun", "dry")]
-    if any(math.isnan(figure) for figure in figures):
-        return Plan()
+    if any(math.isnan(figure) for figure in figures) or given["week"] < 1 or sum(lay["coats"] for lay in lays) > _MOST:
+        return Plan()  # nobody works, or there is no end of coats
     clock = _Clock(given["left"], given["stay"], given["week"], given["weekday"])
     coat_left = min(given["left"], given["coat-left"])
 
@@ -137,7 +137,7 @@ def plan(given: Mapping[str, Any]) -> Plan:
         total, pieces, rack = sum(hours.values()), given["pieces"], max(1.0, given["rack"])
         todo = pieces if pieces > rack else 1.0
         whole, each = todo, rack if pieces > rack else 1.0
-        while todo > _HAIR:
+        while todo > _HAIR and clock.visits < _MOST:
             clock.wait()
             some = min(each, todo)
             clock.work(f"coat {place + 1}", "coat", total * some / whole, coat_left)

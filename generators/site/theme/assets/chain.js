@@ -143,7 +143,7 @@
       const missing = union(every.map((held) => held.missing)), place = inside || this.held, told = every.find((held) => held.why);
       const made = (values) => {
         const likely = values[values.length >> 1];
-        return values.some(Number.isNaN) ? { ...gone(missing, told ? told.why : ""), likely } : number(likely, Math.min(...values), Math.max(...values));
+        return values.some(Number.isNaN) ? { ...gone(missing, told ? told.why : missing.length ? "" : link.why || ""), likely } : number(likely, Math.min(...values), Math.max(...values));
       };
       for (const name of link.gives) place[name] = made(found.map((one) => one[name]));
       for (const part of Object.keys(link.into)) (this.parts[part] || []).forEach((one, index) => { for (const name of link.into[part]) one[name] = made(found.map((answer) => answer[part][index][name])); });

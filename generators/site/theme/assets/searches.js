@@ -1,7 +1,7 @@
 /* What no formula gives: the tins that hold so much at least cost, and the days of a job. Twins of studies/tins.py and studies/visits.py; pure, Node loads it. */
 (function (root) {
   "use strict";
-  const HAIR = 1e-9, MOST = 2000, LETTERS = ["a", "b", "c"];
+  const HAIR = 1e-9, MOST = 2000, UNITS = 2000000, LETTERS = ["a", "b", "c"];
 
   /* Worked from the bottom up; of a great need most is filled with the tin that is cheapest by the litre. */
   const gcd = (a, b) => (b ? gcd(b, a % b) : a);
@@ -14,6 +14,7 @@
     const bulk = kinds.reduce((best, kind) => (kind.price / kind.size < best.price / best.size || (kind.price / kind.size === best.price / best.size && kind.size > best.size) ? kind : best));
     const whole = Math.max(0, Math.floor((need - bulk.size * (1 + Math.max(...kinds.map((kind) => kind.size)))) / bulk.size));
     need -= whole * bulk.size;
+    if (need > UNITS) return [[], NaN];
     const cost = new Float64Array(need + 1), number = new Uint32Array(need + 1), used = new Int8Array(need + 1).fill(-1);
     for (let amount = 1; amount <= need; amount += 1) {
       cost[amount] = Infinity;
@@ -40,8 +41,8 @@
       Object.assign(this, { left, stay, week, weekday, day: 0, at: 0, visits: 1, onSite: 0, waiting: 0, pending: [0, ""], bars: [] });
     }
     morning(ready) {
-      this.day += 1;
-      while (this.day * 24 < ready - HAIR || (this.weekday + this.day) % 7 >= this.week) this.day += 1;
+      this.day = Math.max(this.day + 1, Math.ceil((ready - HAIR) / 24));
+      while ((this.weekday + this.day) % 7 >= this.week) this.day += 1;
       this.at = 0;
       this.visits += 1;
     }
@@ -72,7 +73,7 @@
   const plan = (given) => {
     const { stages, lays } = given;
     const figures = [...FIGURES.map((name) => given[name]), ...stages.flatMap((one) => [one.planned, one["wait-now"]]), ...lays.flatMap((one) => [one.coats, one.gun, one.dry])];
-    if (figures.some(Number.isNaN)) return NOTHING;
+    if (figures.some(Number.isNaN) || given.week < 1 || lays.reduce((sum, lay) => sum + lay.coats, 0) > MOST) return NOTHING; // nobody works, or there is no end of coats
     const clock = new Clock(given.left, given.stay, given.week, given.weekday), coatLeft = Math.min(given.left, given["coat-left"]);
     const go = (when, share) => {
       for (const one of stages) {
@@ -105,7 +106,7 @@
       const total = [...hours.values()].reduce((sum, one) => sum + one, 0), { pieces } = given, rack = Math.max(1, given.rack);
       let todo = pieces > rack ? pieces : 1;
       const whole = todo, each = pieces > rack ? rack : 1;
-      while (todo > HAIR) {
+      while (todo > HAIR && clock.visits < MOST) {
         clock.wait();
         const some = Math.min(each, todo);
         clock.work(`coat ${place + 1}`, "coat", (total * some) / whole, coatLeft);
