@@ -203,14 +203,14 @@ SLOW = ("chromium", "site", "served", "shared_page", "browser")
 
 
 @functools.cache
-def unseen():
-    """What was never seen green on the tree as it stands. A line goes when its test has passed."""
-    return {line for line in (Path(__file__).parent / "unseen.txt").read_text(encoding="utf-8").splitlines() if line and not line.startswith("#")}
+def long_ones():
+    """What takes too long for the usual run, by name."""
+    return {line for line in (Path(__file__).parent / "long.txt").read_text(encoding="utf-8").splitlines() if line and not line.startswith("#")}
 
 
 def pytest_itemcollected(item):
-    """Such a test is among the long rounds, where what fails is told by name."""
-    if item.nodeid in unseen():
+    """Such a test is among the long rounds. One that is named there and is no more is told by its own test."""
+    if item.nodeid in long_ones():
         item.add_marker(pytest.mark.sweep)
 
 

@@ -54,7 +54,7 @@ def page(browser, catalogue):
     opened.close()
 
 
-@pytest.mark.parametrize("count", [400, pytest.param(2000, marks=pytest.mark.sweep), pytest.param(POINTS, marks=pytest.mark.campaign)])
+@pytest.mark.parametrize("count", [600, pytest.param(2000, marks=pytest.mark.sweep), pytest.param(POINTS, marks=pytest.mark.campaign)])
 @pytest.mark.parametrize("name", list(DECLARED))
 def test_javascript_agrees_and_refuses_at_the_same_points(name, catalogue, page, count):
     """Random points in Chromium, 10,000 in the sweep, shared among the cups: within 1e-9 relative, and the same reasons at the same points."""

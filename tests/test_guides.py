@@ -193,3 +193,11 @@ def test_a_starter_names_only_commands_that_are_there(tmp_path):
                 seen += 1
                 assert words[1] in almanac.commands, (path.name, span)
     assert seen >= 1
+
+
+def test_every_long_test_named_is_a_test():
+    """A line that names none would hide nothing, and say that it does."""
+    lines = [line for line in (ROOT / "tests/long.txt").read_text(encoding="utf-8").splitlines() if line and not line.startswith("#")]
+    assert len(lines) == len(set(lines)) and lines == sorted(lines)
+    lost = [line for line in lines if not re.search(rf"def {re.escape(line.partition('::')[2].partition('[')[0])}\(", (ROOT / line.partition("::")[0]).read_text(encoding="utf-8"))]
+    assert not lost, lost
