@@ -119,6 +119,7 @@ def shared_page(browser):
 
 def _lent(page, size):
     page.set_viewport_size(size)
+    page.emulate_media(media="null")  # whoever had it before may have looked at it as paper
     page.raised.clear()
     yield page
     assert page.raised == []
