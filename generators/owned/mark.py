@@ -61,14 +61,16 @@ def _marked_before(folder: Path) -> tuple[str, dict[str, str | None]] | None:
 
 
 def schemas(folder: Path) -> tuple[str, dict[str, str | None]] | None:
-    """The same for site_data/schemas, which bears no mark: a crew keeps it among its sources, and merges it there. All in it must be schemas."""
+    """The same for site_data/schemas, which bears no mark: a crew keeps it among its sources, and merges it there. What is a schema is ours; the rest are strangers."""
+    found = [path.name for path in folder.iterdir() if _is_schema(path)]
+    return ("schemas", dict.fromkeys([*found, MARK])) if found else None
+
+
+def _is_schema(path: Path) -> bool:
     try:
-        names = [path.name for path in folder.iterdir()]
-        if all(json.loads((folder / name).read_text(encoding="utf-8")).get("$schema", "").startswith("https://json-schema.org/") for name in names if name != MARK):
-            return "schemas", dict.fromkeys([*names, MARK])
+        return bool(json.loads(path.read_text(encoding="utf-8")).get("$schema", "").startswith("https://json-schema.org/"))
     except (OSError, ValueError, AttributeError):
-        pass
-    return None
+        return False
 
 
 def strangers(folder: Path, files: dict[str, str | None]) -> list[str]:
