@@ -52,7 +52,7 @@ def digest(root: Path, region: str | None, base_url: str | None = None) -> str:
         except metadata.PackageNotFoundError:
             continue
     for name, path in _inputs(root):
-        found.update(name.encode() + b"\0")
+        found.update(os.fsencode(name) + b"\0")  # a name that is no text in this terminal, too
         found.update(hashlib.sha256(path.read_bytes()).digest())
     return found.hexdigest()
 
