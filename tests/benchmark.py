@@ -253,7 +253,8 @@ def typing(site: Path) -> None:
         opened = time.perf_counter() - start
         took = page.evaluate("""async () => {
           const out = {};
-          for (const [name, select] of Object.entries({ title: '.alm-form [data-name="title"] :is(input, textarea)', figure: '.alm-form .alm-entry input[inputmode="decimal"]', notes: '.alm-form .alm-entry textarea' })) {
+          const fields = { title: '.alm-form [data-name="title"] :is(input, textarea)', figure: '.alm-form .alm-entry input[inputmode="decimal"]', notes: '.alm-form .alm-entry textarea' };
+          for (const [name, select] of Object.entries(fields)) {
             const input = document.querySelector(select), times = [];
             for (let n = 0; n < 120; n += 1) {
               const start = performance.now();
