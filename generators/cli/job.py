@@ -45,7 +45,7 @@ def _fields(job: dict[str, Any], given: Sequence[tuple[str, str]]) -> dict[str, 
             problems.append(f"wanted a field of a job; came {name!r}; {near(name, FIELDS)}")
             continue
         try:
-            fields[name] = typed if FIELDS[name] == "" else float(typed) if "money" in FIELDS[name] else value_of(typed, FIELDS[name])
+            fields[name] = typed if FIELDS[name] == "" else value_of(typed, "1" if "money" in FIELDS[name] else FIELDS[name])
         except (UnitError, ValueError) as error:
             problems.append(f"{name}: {error}")
     if problems:
