@@ -14,12 +14,13 @@ import numpy as np
 from generators import units
 from generators.edge import Barred, EdgeChart, Mark, Rule
 from generators.studies.edge import Grid, Ladder, Line, Parallel, clock_values, round_values
-from generators.table import Rounding, TextTable
+from generators.table import TextTable
 from generators.tables.book import Book, Builder, compute, first_paint, no_figures, stop_words
 from generators.tables.coating import lasts
+from generators.tables.film import most_thinner
 from generators.tables.gun import PATTERNS
-from generators.tables.mix import sheet_pot, sprayable
-from generators.tables.sweep import Along, day_of, situation_of, sweep
+from generators.tables.mix import sprayable
+from generators.tables.sweep import day_of, situation_of
 
 WIDE, HIGH = 116.0, 82.0  # mm: half of an A5 sheet, and a pocket page with its title, on its side
 TOP, FOOT, LEFT, RIGHT = 12.4, 3.0, 17.0, 19.0
@@ -232,16 +233,9 @@ def life_edge(book: Book, coating: str) -> EdgeChart | TextTable:
         formulas=("pot-life-at", "clean-minutes"), notes=("A fuller pot warms itself and sets sooner: mix what you spray in half the time.",))
 
 
-def walls(book: Book, kit: str, slugs: Iterable[str]) -> list[tuple[str, float]]:
-    """The most thinner that each paint takes, by the chain: its label's maximum, or the law's where that is less."""
-    found = []
-    for slug in slugs:
-        percents = np.arange(0.0, 40.25, 0.25)
-        table = sweep(book, "walls", "", "", "seconds-after", sheet_pot(book, kit, slug), Along("thinner-wanted", percents, "%", ""), None, "s", Rounding("up", 1), {})
-        assert table.zones is not None
-        stopped = np.flatnonzero(table.zones.to_numpy()[:, 0] == "stop")
-        found.append((slug, float(percents[stopped[0] - 1]) if len(stopped) and stopped[0] else 0.0 if len(stopped) else 40.0))
-    return found
+def walls(book: Book, slugs: Iterable[str]) -> list[tuple[str, float]]:
+    """The most thinner that each paint takes, by the chain, down to a quarter of a per cent, and no further than a chart goes."""
+    return [(slug, min(40.0, math.floor(4 * most_thinner(book, slug) + 1e-9) / 4)) for slug in slugs]
 
 
 def thinner_grid(book: Book, kit: str, coatings: tuple[str, ...] | None = None, wide: float = WIDE, high: float = HIGH) -> EdgeChart | TextTable:
@@ -253,7 +247,7 @@ def thinner_grid(book: Book, kit: str, coatings: tuple[str, ...] | None = None, 
     def viscosity(times: Any) -> Any:
         return law.column({"cup": cup.name, "time": np.asarray(times, float)})
 
-    found = [(book.facts.coatings[slug].name, wall) for slug, wall in walls(book, kit, coatings if coatings is not None else sprayable(book.facts))]
+    found = [(book.facts.coatings[slug].name, wall) for slug, wall in walls(book, coatings if coatings is not None else sprayable(book.facts))]
     last = max((wall for _, wall in found), default=10.0)
     most = min(25.0, max(15.0, 5 * math.ceil((last + 1) / 5)))  # a part past every wall, so that one sees it is one
     strip, top = 5.4, 5.5
