@@ -169,21 +169,20 @@ def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None) -> 
     assets["assets/drills.js"] = drills_script(facts)
     assets["assets/job-chain.js"] = job_chain(facts)
     assets |= look_assets(facts)
-    problems, traces = list[str](), list[str]()
+    problems, traces, wanted = list[str](), list[str](), list(tables.shelf(facts))
     for system, book in (books or tables.books(facts, catalogue)).items():
-        for number, (name, builder) in enumerate(tables.BUILDERS.items()):
-            progress.at("tables", number + (system == "us") * len(tables.BUILDERS), 2 * len(tables.BUILDERS))
-            for slug in {"handbook": [""], "kit": facts.kits, "coating": facts.coatings}[builder.per]:
-                try:
-                    shown = builder(book, *([slug] if slug else []))
-                except Exception as error:
-                    where = _builder(error) or "generators/tables/__init__.py:1"  # a builder from elsewhere, which that room took in
-                    problems.append(f"{where}: wanted a builder that can work these facts; came {type(error).__name__}: {' '.join(str(error).split())}; mend that line, or the facts it was given: "
-                                    f"the table {name}{f' of {slug}' if slug else ''} asked for it")
-                    traces.append("".join(traceback.format_exception(error)))
-                    continue
-                if not isinstance(shown, Chart):
-                    assets[f"tables/{'-'.join(filter(None, (name, slug, system)))}.csv"] = render.csv_text(shown)
+        for number, (name, slug, builder) in enumerate(wanted):
+            progress.at("tables", number + (system == "us") * len(wanted), 2 * len(wanted))
+            try:
+                shown = builder(book, *([slug] if slug else []))
+            except Exception as error:
+                where = _builder(error) or "generators/tables/__init__.py:1"  # a builder from elsewhere, which that room took in
+                problems.append(f"{where}: wanted a builder that can work these facts; came {type(error).__name__}: {' '.join(str(error).split())}; mend that line, or the facts it was given: "
+                                f"the table {name}{f' of {slug}' if slug else ''} asked for it")
+                traces.append("".join(traceback.format_exception(error)))
+                continue
+            if not isinstance(shown, Chart):
+                assets[f"tables/{'-'.join(filter(None, (name, slug, system)))}.csv"] = render.csv_text(shown)
     if problems:
         raise PageError(problems, traces)
     for kit in facts.kits:

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
+from generators import tables
 from generators.paper.chapter import WORDS, mended
-from generators.paper.halves import Halves, said, shelf
+from generators.paper.halves import Halves, said
 from generators.paper.order import BookError, ordered
 from generators.paper.press import Kept
 from generators.paper.sizes import PAPERS
@@ -48,7 +49,7 @@ def _rest(halves: Halves) -> list[dict[str, Any]]:
     """The number tables that no page shows (of another kit, or of a paint that wants them least): the site holds them as files, paper as a last part."""
     shown, worked = halves.shown()
     half, found = halves.first, list[dict[str, Any]]()
-    for name, slug, builder in shelf(half.facts):
+    for name, slug, builder in tables.shelf(half.facts):
         if worked.get((name, slug)) in shown:
             continue
         table = builder(half.book, *([slug] if slug else []))

@@ -28,13 +28,6 @@ def said(table: Table) -> Said:
     return (table.title, table.columns.heads, tuple((head, *(cell.text for cell in cells)) for head, cells in table.grid()))
 
 
-def shelf(facts: Any) -> Iterable[tuple[str, str, tables.Builder]]:
-    """Each table that the handbook holds: its builder's name, and for which kit or coating."""
-    for name, builder in tables.BUILDERS.items():
-        for slug in {"handbook": [""], "kit": facts.kits, "coating": facts.coatings}[builder.per]:
-            yield name, slug, builder
-
-
 class Half:
     """Some of the pages, from facts to nodes. `fill`, `places`, `nodes` in this order."""
 
@@ -66,7 +59,7 @@ class Half:
     def shown(self) -> tuple[set[Said], dict[tuple[str, str], Said]]:
         """(what its pages show, what it worked of the handbook's tables, by name and slug)."""
         worked = {}
-        for name, slug, builder in shelf(self.facts):
+        for name, slug, builder in tables.shelf(self.facts):
             table = self.book.kept.get(builder.key(**({builder.per: slug} if slug else {})))
             if isinstance(table, Table):
                 worked[name, slug] = said(table)

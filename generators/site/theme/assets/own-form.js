@@ -2,7 +2,6 @@
 (() => {
   "use strict";
   const make = window.almanacMake, SORT = { "own-kit": "kit", "own-paint": "coating" };
-  const fetched = (name) => window.almanacBring(name);
   const labels = (form) => Object.fromEntries(form.every().map((one) => [one.name, one.part.querySelector("label").firstChild.textContent.trim()]));
   const show = (form) => {
     const out = form.root.querySelector('[data-out="own"]'), sort = SORT[form.kind], held = form.held(), { problems, missing } = window.almanacOwn.check(sort, held), called = labels(form);
@@ -27,7 +26,7 @@
     out.replaceChildren(...parts);
   };
   for (const form of window.almanacForms.filter((one) => SORT[one.kind])) {
-    const ready = Promise.all([fetched("day/own.js"), fetched("own.js")]);
+    const ready = window.almanacBring("day/own.js", "own.js");
     form.root.addEventListener("almanac-form", () => ready.then(() => show(form)));
   }
 })();
