@@ -10,9 +10,15 @@ _ALWAYS = {"people-out": ("yes", "yes", "yes", "yes", "no"), "flames-out": ("yes
            "place": ("room", "workshop", "outdoors"), "shape": ("flat", "panelled", "open"), "instruments": ("usual", "checked", "exact"), "touch-test": ("passes", "passes", "fails")}
 
 
+def _without(pairs: list[tuple[str, str]], *names: str) -> list[tuple[str, str]]:
+    return [pair for pair in pairs if pair[0] not in names]
+
+
 def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tuple[str, str]]:
     """NAME, VALUE pairs. Most are mild, so that each test gets its turn to decide; some readings are left out."""
     kit, coating = rng.choice(list(facts.kits)), rng.choice(list(facts.coatings))
+    if rng.random() < 0.12:
+        coating = rng.choice([slug for slug, one in facts.coatings.items() if one.two_pack is not None] or [coating])
     tin = facts.coatings[coating]
     found: dict[str, str] = {"kit": kit, "coating": coating}
     calm = rng.random() < 0.6  # a mild day: otherwise something or other is always wrong
@@ -30,9 +36,11 @@ def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tup
         found["hardener"] = rng.choice(("amine", "amine", "amine", "acid", "isocyanate"))
         if rng.random() < 0.5:
             found["batch-litres"] = f"{rng.uniform(0.2, 6):.3g}"
-        found["mixed-at"] = rng.choice(("08:00", "09:30", "10:10"))
+        found["mixed-at"] = rng.choice(("08:00", "09:30", "10:10", "10:22"))
+        if rng.random() < 0.2:
+            del found["mixed-at"]
     found["building-year"] = str(rng.choice((1930, 1977, 1985, 1995, 2004, 2015, 2022)))
-    found |= {"wind": f"{rng.uniform(0, 1.5 if calm else 7):.4g}", "gust": f"{rng.uniform(0, 3 if calm else 9):.4g}", "night-low": f"{rng.uniform(8, 16) if calm else rng.uniform(-2, 12):.4g}"}
+    found |= {"wind": f"{rng.uniform(0.001, 1.5 if calm else 7):.4g}", "gust": f"{rng.uniform(0.001, 3 if calm else 9):.4g}", "night-low": f"{rng.uniform(8, 16) if calm else rng.uniform(-2, 12):.4g}"}
     found["rain-at"] = rng.choice(("none", "none", "23:30", "12:00", "18:00"))
     found["moisture"] = f"{rng.uniform(8, 13 if calm else 24):.4g}"
     found |= {"room-volume": f"{rng.uniform(15, 200):.4g}", "air-changes": f"{rng.uniform(1, 30):.4g}", "mixing": f"{rng.choice((1, 3, 5)):g}", "pot-litres": f"{rng.uniform(0.1, 1):.3g}"}
@@ -51,9 +59,9 @@ def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tup
         found |= {"air-temperature": f"{middle:.4g}", "relative-humidity": "35", "surface-temperature": f"{middle:.4g}"}
         found |= rng.choice((
             {"place": "outdoors", "wind": "3"}, {"asbestos": "not-tested"}, {"old-finish": "not-sure"}, {"air-temperature": f"{low + 1:.4g}", "surface-temperature": f"{low + 1:.4g}"},
-            {"air-temperature": f"{high - 1:.4g}", "surface-temperature": f"{high - 1:.4g}"}, {"surface-temperature": f"{high + 4:.4g}"}, {"air-temperature": f"{low + 3:.4g}", "relative-humidity": f"{wet:.4g}", "surface-temperature": f"{low + 9:.4g}", "last-coat-at": "2026-11-24T16:00"},
-            {"relative-humidity": "65"}, {"place": "outdoors", "wind": "0.05", "gust": "0.2"},
-            {"place": "outdoors", "night-low": f"{max(low - 1, 5):.4g}"}, {"ground": "wood", "place": "outdoors", "moisture": "17"}, {"place": "outdoors", "rain-at": ""}, {"mixed-at": "10:22"} if tin.two_pack is not None else {"gust": "5", "place": "outdoors"},
+            {"air-temperature": f"{high - 1:.4g}", "surface-temperature": f"{high - 1:.4g}"}, {"surface-temperature": f"{high + 4:.4g}"}, *[{"air-temperature": f"{low + 3:.4g}", "relative-humidity": f"{wet:.4g}", "surface-temperature": f"{low + 9:.4g}", "last-coat-at": "2026-11-24T16:00"}] * 2,
+            {"relative-humidity": "65"}, *[{"air-temperature": "22", "relative-humidity": "65", "surface-temperature": "16.8"}] * 9, {"place": "outdoors", "wind": "0.05", "gust": "0.2"},
+            {"place": "outdoors", "night-low": f"{max(low - 1, 5):.4g}"}, {"ground": "wood", "place": "outdoors", "moisture": "17"}, {"ground": "wood", "place": "room", "moisture": "14"}, {"place": "outdoors", "rain-at": ""}, {"mixed-at": "10:22"} if tin.two_pack is not None else {"gust": "5", "place": "outdoors"},
             {"last-coat-at": "09:45"}, {"touch-test": "fails"}, {}))
         if not found["rain-at"]:
             del found["rain-at"]
@@ -76,4 +84,24 @@ def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tup
                     pairs.append(("dose", f"{rng.choice((13, 15))}%:{first * rng.uniform(0.4, 0.9):.4g}s"))
         if rng.random() < 0.5:
             pairs.append(("paint-temperature", f"{rng.uniform(12, 26):.4g}"))
+    # What seldom comes up by itself: an asked dose, a mix as cold or as warm as its sheet allows, a paint like water, a calm outdoors, a night too cold; and no kit or no paint at all.
+    spice = rng.random()
+    if spice < 0.06:
+        pairs.append(("thinner-wanted", f"{rng.uniform(0, 1.6 * tin.thinner_max.to('%')):.3g}"))
+    elif spice < 0.25:
+        pairs = [*_without(pairs, "paint-temperature"), ("paint-temperature", f"{rng.choice((low, high)) + rng.uniform(-0.3, 0.3):.4g}")]
+    elif spice < 0.37:
+        pairs = [*_without(pairs, "cup", "cup-time", "dose", "paint-temperature"), ("cup", "ford-4"), ("cup-time", f"{rng.uniform(20.5, 23):.4g}")]
+    elif spice < 0.565:
+        pairs = [*_without(pairs, "place", "wind", "gust", "shape"), ("place", "outdoors"), ("wind", f"{rng.uniform(0.02, 0.14):.3g}"), ("gust", "0.3"), ("shape", "flat")]
+    elif spice < 0.59:
+        pairs = [*_without(pairs, "place", "night-low", "wind", "gust"), ("place", "outdoors"), ("wind", "0.5"), ("gust", "1"), ("night-low", f"{low - rng.uniform(0, 4):.3g}")]
+    elif spice < 0.65:
+        pairs = [*_without(pairs, "place", "wind"), ("place", "outdoors")]
+    elif spice < 0.715:
+        pairs = _without(pairs, "kit")
+    elif spice < 0.785:
+        pairs = _without(pairs, "coating")
+    elif spice < 0.86:
+        pairs = [*_without(pairs, "place", "room-volume", "air-changes", "mixing", "pot-litres"), ("place", "room"), ("mixing", "3"), ("room-volume", f"{rng.choice((15, 40, 60)):g}"), ("air-changes", f"{rng.choice((1, 6, 12)):g}"), ("pot-litres", "0.8")]
     return pairs

@@ -106,17 +106,18 @@ def test_python_and_phone_agree(tmp_path: Path) -> None:
 
 @pytest.mark.campaign
 def test_ten_thousand_situations_agree_and_every_test_decides(tmp_path: Path) -> None:
-    count = 10_000
+    count = 14_000  # ten thousand, and enough more that the rarest test decides fifty times
     told, outcomes, decided = disagreements(drawn(count, 1), tmp_path)
     assert told == []
-    for verdict in ("spray",):
-        for outcome in ("go", "care", "unknown", "stop"):
-            assert outcomes[verdict, outcome] >= count / 20, (verdict, outcome, outcomes[verdict, outcome])
+    rare = {pair: number for pair, number in outcomes.items() if number < count / 20}
+    print("outcomes of fewer than one in twenty:", rare)
     print("decided fewer than 50 times:", [(verdict.name, test.name, decided[verdict.name, test.name]) for verdict in chain().verdicts.values() for test in verdict.tests if decided[verdict.name, test.name] < 50])
-    never = [(verdict.name, test.name) for verdict in chain().verdicts.values() for test in verdict.tests if decided[verdict.name, test.name] < 5]
+    seldom = {(verdict.name, test.name) for verdict in chain().verdicts.values() for test in verdict.tests if decided[verdict.name, test.name] < 50}
     print({f"{name} {outcome}": number for (name, outcome), number in sorted(outcomes.items())})
     # No demonstration paint is over the law (the next test makes one).
-    assert {pair for pair in never} <= {("allowed", "voc-law")}, never
+    assert seldom <= {("allowed", "voc-law")}, seldom
+    assert not rare
+    assert all(outcomes["spray", outcome] for outcome in ("go", "care", "unknown", "stop"))
 
 
 def test_a_paint_over_the_law_is_stopped() -> None:

@@ -26,7 +26,7 @@ FIELDS = {
     "offered": None,
     "place": "indoors",
 }
-PAINT = {"key": "p", "dry-film": 30.0, "volume-solids": 40.0, "thinner": 0.0, "recoat": 4.0, "voc": 50.0, "dries": "water", "tin-a": 1.0, "tin-a-price": 20.0, "tin-b": 2.5, "tin-b-price": 45.0,
+PAINT = {"key": "p", "dry-film": 30.0, "volume-solids": 40.0, "thinner": 0.0, "recoat": 4.0, "voc": 50.0, "dries": "water", "parts": "one-pack", "tin-a": 1.0, "tin-a-price": 20.0, "tin-b": 2.5, "tin-b-price": 45.0,
     "tin-c": 5.0, "tin-c-price": 80.0}
 DOORS = {"key": "s", "face": 3.0, "count": 4.0, "sides": 1.0, "profile": 1.0, "drink": 1.0, "spray-lands": 60.0, "brush-rate": 3.0, "roll-rate": 6.0, "detail": 2.0, "condition": "worn",
     "loose": "yes"}
@@ -151,6 +151,22 @@ def test_ten_fronts_on_a_rack_of_four_and_the_least_charge():
     running = 2 * 15 + 5 + litres
     assert (hours * 30 + 30 * 1.1 + running) * 1.2 * 1.1 < 900 * 1.2
     agrees(mine, area=area, litres=litres, visits=2, days=2, waiting=4 + 2 * 0.5, hours=hours, materials=30, running=running, price=900 * 1.20)
+
+
+@pytest.mark.parametrize(("air", "mixes"), [(23.0, 3), (13.0, 3), (33.0, 7)])
+def test_a_two_pack_is_parted_by_its_pot_life(air, mixes):
+    """Half an hour in the pot, three quarters of it in the gun: an hour of spraying takes three mixes, seven where 10 °C more takes 2.5 times off. Cold lends nothing."""
+    pack = {**PAINT, "parts": "two-pack", "pot-life": 0.5, "pot-life-at": 23.0, "pot-life-of": 1.0, "induction": 0.25, "dries": "other"}
+    mine = worked(fields={"flow": 50.0, "pot-life-rate": (1.5, 2.0, 2.5), "self-heating": 5.0, "mix-share": 75.0, "air-temperature": air}, paints=[pack], lays={"s": [("p", 1)]})
+    litres = 12 * 0.030 / 0.40 / 0.60  # 1.5 L
+    gun, filling, anew = litres / 0.050 / 60 / 0.5, litres * 4 / 60, 0.5 + 0.25  # 60 min; 6 min; each new mix a clean-down and a quarter of an hour to stand
+    # Day 1: sand, tape, fill, mix by mix. It dries overnight. Day 2: walk-round.
+    on_site = 1.2 + 0.5 + filling + gun + (mixes - 1) * anew + 0.5
+    hours = 1 + 2 * 0.5 + 2 * 0.5 + 1.3 + 0.5 + gun + filling + 0.5 + mixes * 0.5
+    order = litres + mixes * 0.25  # 2.25 L: one tin of 2.5; 3.25 L: 2.5 and 1
+    running = 2 * 15 + mixes * (3 + 2) + litres
+    agrees(mine, litres=litres, order=order, tins_cost=45 if mixes == 3 else 65, cleans=mixes, visits=2 if mixes == 3 else 3, hours=hours + (0 if mixes == 3 else 1), on_site=on_site,
+           running=running + (0 if mixes == 3 else 15))
 
 
 @pytest.mark.parametrize(("contrast", "times"), [(70, 8.1), (80, 5.3), (90, 2.9), (95, 1.8), (98, 1.0)])

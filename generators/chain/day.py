@@ -66,7 +66,7 @@ class Day:
         if "coating" not in situation.words:
             missing = frozenset({"coating"})
             held |= {name: gone(missing) for name in UNITS if name.startswith(("coating.", "class."))} | {f"coating.{name}": gone(missing, is_text=True) for name in _COATING_WORDS}
-            held["class.thin_cup"] = gone(missing, is_text=True)
+            held |= {f"class.{name}": gone(missing, is_text=True) for name in ("thin_cup", "thin_end")}
         held |= held_readings(situation, held)
         held["region"] = text(situation.words.get("region", self.facts.handbook.region))
         for name, values in (columns or {}).items():

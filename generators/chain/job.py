@@ -29,11 +29,14 @@ FIELDS = {
     "sundries": "money",
     "markup": "%", "margin": "%", "tax": "%", "minimum": "money", "deposit": "%", "travel": "money", "parking": "money", "filters": "money", "wash": "L", "waste-price": "money/L", "wear": "money/L",
     "together": "%", "sheet-stretch": "×", "offered": "money", "place": "",
+    "pot-life-rate": "×", "self-heating": "%", "mix-share": "%",
 }
+KEEPS = 1e6  # minutes: a one-pack is never parted for its age
 PARTS = {
     "surfaces": {"key": "", "face": "m²", "count": "1", "sides": "1", "profile": "×", "drink": "×", "spray-lands": "%", "brush-rate": "m²/h", "roll-rate": "m²/h", "detail": "×", "condition": "",
     "loose": ""},
     "paints": {"key": "", "dry-film": "µm", "volume-solids": "%", "thinner": "%", "recoat": "h", "voc": "g/L", "dries": "",
+               "parts": "", "pot-life": "h", "pot-life-at": "°C", "pot-life-of": "L", "induction": "h",
                **{f"tin-{letter}{price}": "money" if price else "L" for letter in LETTERS for price in ("", "-price")}},
     "lays": {"key": "", "surface": "", "paint": "", "coats": "1", "first": ""},
     "stages": {"key": "", "per": "", "who": "", "when": "", "dries": "", "share-spray": "%", "share-hand": "%", "pace-each": "h", "pace-area": "min/m²", "pace-length": "min/m", "wait": "h"},
@@ -91,6 +94,14 @@ def chain(way: str) -> Chain:
             Step("stretch-today", {"water": "drying-stretch", "other": "cure-stretch"}, {"air-temperature": "air-temperature", "relative-humidity": "relative-humidity"}, by="paints.dries"),
             Pick("stretch", "most", ("stretch-today", "sheet-stretch")),  # warmth never makes a coat earlier than the data sheet says
             Step("dries-in", "stretched-wait", {"hours": "paints.recoat", "stretch": "stretch"}),
+            # How long one mix may be in the gun: the short end, and cold lends it nothing that its sheet does not promise.
+            Pick("mix-warmth", "most", ("air-temperature", "paints.pot-life-at")),
+            Step("mix-lasts", {"two-pack": "pot-life-at"}, {"pot-life": "paints.pot-life", "sheet-temperature": "paints.pot-life-at", "temperature": "mix-warmth", "rate": "pot-life-rate",
+                                                           "batch": "pot", "sample": "paints.pot-life-of", "self-heating": "self-heating"}, by="paints.parts"),
+            Pick("mix-least", "low", ("mix-lasts",)),
+            Step("mix-good", {"two-pack": "clean-minutes"}, {"pot-life": "mix-least", "share": "mix-share"}, by="paints.parts"),
+            Case("spell", "paints.parts", {"two-pack": "mix-good", "one-pack": KEEPS}),
+            Case("stands", "paints.parts", {"two-pack": "paints.induction", "one-pack": 0.0}),
         )),
         Fold("stretch-most", "paints", "stretch", "most"),
         Each("surfaces", (
@@ -120,9 +131,9 @@ def chain(way: str) -> Chain:
             Case("wait-now", "stages.dries", {"yes": "wait-stretched", "no": "stages.wait"}),
             Pick("planned", "first", ("elapsed-planned",)),
         )),
-        Search("calendar", "visits", {name: name for name in ("left", "coat-left", "stay", "week", "weekday", "flash", "rack", "pieces", "holds")},
+        Search("calendar", "visits", {name: name for name in ("left", "coat-left", "stay", "week", "weekday", "flash", "rack", "pieces", "holds")} | {"clean": f"{by}clean-down-likely"},
                {"visits": "1", "days": "1", "waiting": "h", "on-site": "h"},
-               {"stages": ("key", "when", "per", "planned", "wait-now"), "lays": ("key", "surface", "paint", "coats", "gun", "dry"), "paints": ("key",)}, {"paints": {"cleans": "1"}},
+               {"stages": ("key", "when", "per", "planned", "wait-now"), "lays": ("key", "surface", "paint", "coats", "gun", "dry"), "paints": ("key", "spell", "stands")}, {"paints": {"cleans": "1"}},
                why="no calendar: nobody works in such a week, or it takes more than 2,000 visits or coats"),
         # Paint and what else is bought.
         Each("paints", (

@@ -45,8 +45,23 @@ def crew_fields(facts: Any) -> dict[str, Any]:
     kit = facts.kits[facts.handbook.default_kit]
     tax = _ends(facts.rates["tax"], "%") if "tax" in facts.rates else (20.0,) * 3 if facts.handbook.region == "uk" else (0.0,) * 3
     stretch = facts.limits["sheet_stretch"].to("×") if "sheet_stretch" in facts.limits else 1.0
-    return {**{name: rate_ends(facts, name) for name in RATES}, "tax": tax, "flow": kit.flow.to("mL/min"), "pot": kit.pot.to("L"), "edges": 10.0, "sheets": 20.0, "air-temperature": 18.0,
+    return {**{name: rate_ends(facts, name) for name in RATES}, **pot_laws(facts), "tax": tax, "flow": kit.flow.to("mL/min"), "pot": kit.pot.to("L"), "edges": 10.0, "sheets": 20.0, "air-temperature": 18.0,
             "relative-humidity": 60.0, "weekday": 0.0, "start": 480.0, "dusk": 1080.0, "sheet-stretch": stretch, "place": "indoors"}
+
+
+def pot_laws(facts: Any) -> dict[str, Ends]:
+    """How warmth and a full pot shorten a pot life, and how much of it may be used."""
+    return {name: _ends(facts.limits[key], FIELDS[name]) for name, key in (("pot-life-rate", "pot_life_rate"), ("self-heating", "self_heating"), ("mix-share", "clean_before_pot_life"))}
+
+
+def pair_part(facts: Any, pair: Any) -> dict[str, Any]:
+    """How long a mix lasts, by the two-pack's sheet; None is a one-pack, whose figures are those of a sheet that says nothing."""
+    limits = facts.limits
+    at, of = limits["sheet_temperature"].to("°C"), limits["sheet_sample"].to("L")
+    if pair is None:
+        return {"parts": "one-pack", "pot-life": None, "pot-life-at": at, "pot-life-of": of, "induction": 0.0}
+    return {"parts": "two-pack", "pot-life": pair.pot_life.to("h"), "pot-life-at": pair.pot_life_at.to("°C") if pair.pot_life_at else at,
+            "pot-life-of": pair.pot_life_of.to("L") if pair.pot_life_of else of, "induction": pair.induction.to("h") if pair.induction else 0.0}
 
 
 def tin_prices(facts: Any, litres: float) -> float:
@@ -59,7 +74,7 @@ def paint_part(facts: Any, key: str, slug: str, thinner: float = 0.0) -> dict[st
     tin = facts.coatings[slug]
     sizes = TINS[facts.handbook.system]
     return {"key": key, "dry-film": tin.dry_film.to("µm"), "volume-solids": tin.volume_solids.to("%"), "thinner": thinner, "recoat": tin.recoat_after.to("h"), "voc": tin.voc.to("g/L"),
-            "dries": "water" if facts.classes[tin.class_key].family == "waterborne" else "other",
+            "dries": "water" if facts.classes[tin.class_key].family == "waterborne" else "other", **pair_part(facts, tin.two_pack),
             **{f"tin-{letter}{part}": tin_prices(facts, size) if part else size for letter, size in zip(LETTERS, sizes, strict=True) for part in ("", "-price")}}
 
 

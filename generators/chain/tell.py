@@ -86,6 +86,7 @@ def tin_told(facts: Any, tin: Any, region: str, name: str) -> dict[str, Told]:
     found["coating.pair"] = Told(f"{pair.ratio_by}-{pair.density_is}" if pair else "none", tin.origin)
     found["class.thin_time"] = _number(kind.spray_thin, "s")
     found["class.thin_cup"] = Told(kind.spray_thin.cup if kind.spray_thin else None, kind.origin)
+    found["class.thin_end"] = Told("told" if kind.spray_thin else None, kind.origin)
     found["coating.open_time"] = _number(kind.open_time, "min")
     found["class.viscosity_slope"] = _number(kind.viscosity_slope, "1/K")
     margin = "dew_margin_lacquer" if tin.class_key.startswith("shellac") else "dew_margin_waterborne" if kind.family == "waterborne" else "dew_margin_min"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from generators.chain.known import UNITS
-from generators.chain.links import Answer, Chain, Choose, Each, Fold, Lookup, Pick, Step
+from generators.chain.links import Answer, Case, Chain, Choose, Each, Fold, Lookup, Pick, Step
 from generators.situation import READINGS
 from generators.table import Rounding
 from generators.verdicts import DECLARED
@@ -95,7 +95,8 @@ LINKS = (
     Step("seconds-after", "cup-time", {"viscosity": "viscosity-after", "cup": "cup-shown"}),
     # The way back: thinner than its kind sprays well, or past the label.
     Step("viscosity-thin-end", "cup-viscosity", {"time": "class.thin_time", "cup": "class.thin_cup"}),
-    Pick("viscosity-thinnest", "least", ("viscosity-limit", "viscosity-thin-end")),
+    Pick("viscosity-thin-here", "least", ("viscosity-limit", "viscosity-thin-end")),
+    Case("viscosity-thinnest", "class.thin_end", {"told": "viscosity-thin-here"}),  # of a kind whose thin end nobody tells, nothing is called too thin
     Pick("thinnest-likely", "likely", ("viscosity-thinnest",)),
     Step("share-thinnest", {"two": "thinner-by-share-line"}, _TWO_TIMINGS | {"wanted-viscosity": "viscosity-thinnest"}, by="pot-laws"),
     Pick("share-thinnest-likely", "likely", ("share-thinnest",)),
@@ -225,7 +226,7 @@ ANSWERS = (
 
 _TEXTS = ("coating.name", "coating.hardener", "coating.stop", "coating.family", "coating.voc_rule", "coating.voc_room", "coating.window", "coating.parts", "coating.cup", "coating.mask", "coating.gloves",
           "kit.cup", "kit.pattern", "pot-timed", "comb", "rain", "pot.share_now", "coating.thinner_span", "coating.thinner_weight", "limits.thinning_steepness", "pot-laws", "places", "coating.pair", "class.thin_cup",
-          "ground.moisture_max", "ground.moisture_good")
+          "class.thin_end", "ground.moisture_max", "ground.moisture_good")
 
 
 @cache

@@ -112,7 +112,7 @@ class _Walk:
             said = self.look(str(link.inputs[formula.choice.name]), inside)
             if said.text is None or said.text not in formula.choice.options:
                 missing |= said.missing
-                why = why or "the cup is not known"
+                why = why or (said.why if said.text is None else "the cup is not known")  # no cup at all, and nothing to ask for: there is no such figure
             option = said.text
         if missing or any(held.blank for held in given.values()) or (formula.choice and (option is None or option not in formula.choice.options)):
             stale = frozenset().union(*(held.stale for held in given.values())) if given else frozenset()

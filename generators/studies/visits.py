@@ -70,6 +70,13 @@ class _Clock:
             self.morning(day * 24.0 + start + hours)
         self.bars.append(Bar(what, "wait", day, start, start + hours, self.day))
 
+    def clean(self, what: str, hours: float) -> None:
+        """An old mix out of the gun and a new one into it. What the visit has no time for is its clean-down at the end."""
+        end = min(self.at + hours, self.left)
+        self.bars.append(Bar(what, "work", self.day, self.at, end, self.day))
+        self.at = end
+        self.on_site += hours
+
     def work(self, what: str, kind: str, hours: float, limit: float) -> None:
         """Work at it until it is done, visit after visit; `limit` is how far into a visit it may go on."""
         while hours > _HAIR and self.visits < _MOST:
@@ -87,12 +94,14 @@ class _Clock:
 def plan(given: Mapping[str, Any]) -> Plan:
     """The calendar of one job.
 
-    `given`: left, coat-left, stay, week, weekday, flash, rack, pieces, holds (all as in `chain/job.py`), and the lists
-    stages {key, when, per, planned, wait-now}, lays {key, surface, paint, coats, gun, dry}, paints {key}.
+    `given`: left, coat-left, stay, week, weekday, flash, rack, pieces, holds, clean (all as in `chain/job.py`), and the lists
+    stages {key, when, per, planned, wait-now}, lays {key, surface, paint, coats, gun, dry}, paints {key, spell, stands}: minutes that
+    one mix may be in the gun, and hours that it has to stand first.
     """
     stages, lays = given["stages"], given["lays"]
-    figures = [given[name] for name in ("left", "coat-left", "stay", "week", "weekday", "flash", "rack", "pieces", "holds")]
+    figures = [given[name] for name in ("left", "coat-left", "stay", "week", "weekday", "flash", "rack", "pieces", "holds", "clean")]
     figures += [one[name] for one in stages for name in ("planned", "wait-now")] + [one[name] for one in lays for name in ("coats", "gun", "dry")]
+    figures += [one[name] for one in given["paints"] for name in ("spell", "stands")]
     if any(math.isnan(figure) for figure in figures) or given["week"] < 1 or sum(lay["coats"] for lay in lays) > _MOST:
         return Plan()  # nobody works, or there is no end of coats
     clock = _Clock(given["left"], given["stay"], given["week"], given["weekday"])
@@ -122,6 +131,8 @@ def plan(given: Mapping[str, Any]) -> Plan:
                 rounds.append([])
             rounds[place].append((lay, coat + 1 == coats and last[lay["surface"]] == lay["key"]))
     cleans = {one["key"]: 0.0 for one in given["paints"]}
+    spells = {one["key"]: one["spell"] / 60.0 for one in given["paints"]}
+    stands = {one["key"]: one["stands"] for one in given["paints"]}
     before: set[str] = set()
     waited = 0.0
     for place, coats_on in enumerate(rounds):
@@ -131,16 +142,30 @@ def plan(given: Mapping[str, Any]) -> Plan:
         hours: dict[str, float] = {}
         for lay, _ in coats_on:
             hours[lay["paint"]] = hours.get(lay["paint"], 0.0) + lay["gun"] / int(lay["coats"])
-        for paint, took in hours.items():
-            cleans[paint] += max(1.0, math.ceil(took / clock.left - _HAIR)) - (1.0 if paint in before and waited <= given["holds"] + _HAIR else 0.0)
-        before = set(hours)
         total, pieces, rack = sum(hours.values()), given["pieces"], max(1.0, given["rack"])
         todo = pieces if pieces > rack else 1.0
         whole, each = todo, rack if pieces > rack else 1.0
+        # A mix grows old while the gun works and while a full rack flashes off.
+        mixes = {paint: max(1.0, math.ceil((took + given["flash"] * (math.ceil(whole / each) - 1.0)) / spells[paint] - _HAIR)) for paint, took in hours.items()}
+        if sum(mixes.values()) > _MOST:
+            return Plan()
+        for paint, took in hours.items():
+            held = paint in before and waited <= given["holds"] + _HAIR and waited + took <= spells[paint] + _HAIR
+            cleans[paint] += max(mixes[paint], math.ceil(took / clock.left - _HAIR)) - (1.0 if held else 0.0)
+        before = set(hours)
+        share = 1.0 + sum(count - 1.0 for count in mixes.values())
+        anew = given["clean"] + max(stands[paint] for paint in hours)
+        cut, sprayed = 1.0, 0.0
         while todo > _HAIR and clock.visits < _MOST:
             clock.wait()
             some = min(each, todo)
-            clock.work(f"coat {place + 1}", "coat", total * some / whole, coat_left)
+            end = sprayed + some / whole
+            while cut < share and cut / share < end - _HAIR:
+                clock.work(f"coat {place + 1}", "coat", total * max(0.0, cut / share - sprayed), coat_left)
+                clock.clean("mix anew", anew)
+                sprayed, cut = max(sprayed, cut / share), cut + 1.0
+            clock.work(f"coat {place + 1}", "coat", total * (end - sprayed), coat_left)
+            sprayed = end
             todo -= some
             if todo > _HAIR:
                 clock.pending = (given["flash"], "rack")

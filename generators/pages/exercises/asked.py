@@ -74,16 +74,20 @@ class Ask:
 
 
 def asked(day: Day, kind: str, ask: Ask, question: str, pairs: Mapping[str, Any], system: str, wanted: str = "") -> Exercise | None:
-    """The chain's answer to one situation as an exercise; None where the question would not be fair: nothing known, or a verdict that hangs on what an instrument may hide."""
+    """The chain's answer to one situation as an exercise; None where the question would not be fair: nothing known, a figure asked for where it may not be sprayed so, or a verdict that hangs on what an instrument may hide."""
     flat = tuple((name, value) for name, values in pairs.items() for value in (values if isinstance(values, tuple) else (values,)))
     situation = read(list(flat), day.names())
     out, answer = day.walk(situation, [ask.answer]), answer_named(ask.answer)
     told = one_answer(day, situation, answer, out, day.units, system)
-    if told["verdict"] == UNKNOWN or wanted not in ("", told["verdict"]):
+    if told["verdict"] == UNKNOWN or wanted not in ("", told["verdict"]) or (told["verdict"] == STOP and not ask.options):
         return None
     sure = read([*flat, ("instruments", "exact")], day.names())
     if one_answer(day, sure, answer, day.walk(sure, [ask.answer]), day.units, system)["verdict"] != told["verdict"]:
         return None
+    if ask.options == VERDICTS and told["verdict"] == GO:  # a go that go-or-wait stops would teach the wrong thing
+        spray = answer_named("spray")
+        if one_answer(day, situation, spray, day.walk(situation, ["spray"]), day.units, system)["verdict"] in (STOP, UNKNOWN):
+            return None
     right = ask.words[told["verdict"]] if ask.options else ""
     printed = answer.us if system == "us" else answer.metric
     found: dict[str, Any] = {"asks": printed[0].replace("Δ", "")} if printed and ask.wants else {}

@@ -138,7 +138,7 @@ def _next(scene: Scene, facts: Any, rng: random.Random) -> Drawn:
 def _mask(scene: Scene, facts: Any, rng: random.Random) -> Drawn:
     _, ready = _ready(scene, facts, rng)
     new = {"place": "room", "room-volume": scene.typed(rng.choice((20, 40, 80, 200, 600, 2000)), "m³", 10, 100), "air-changes": f"{rng.choice((1, 4, 10, 30, 60))}", "mixing": "3",
-           "pot-litres": scene.typed(rng.choice((0.1, 0.5, 1)), "L", 0.1, 0.25)}
+           "pot-litres": scene.typed(rng.choice((0.1, 0.5, 1)), "L", 0.1, 0.1)}
     return (f"A room of {new['room-volume']}, {new['air-changes']} changes of air an hour, ordinary mixing; {new['pot-litres']} to spray. "
             "Mist: does a half mask cover it?"), ready | new
 

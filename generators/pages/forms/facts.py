@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from generators.chain.job import WAYS, declared
-from generators.chain.jobs import RATES, rate_ends, stage_parts, works
+from generators.chain.jobs import RATES, pair_part, pot_laws, rate_ends, stage_parts, works
 from generators.form import Form
 from generators.formulas import catalogue
 from generators.pages.forms import parts
@@ -42,6 +42,7 @@ def job_facts(facts: Any, forms: list[Form]) -> str:
             "dry-film": tin.dry_film.to("µm"),
             "voc": tin.voc.to("g/L"),
             "recoat": tin.recoat_after.to("h"),
+            **pair_part(facts, tin.two_pack),
             "recoat-before": tin.recoat_before.to("h") if tin.recoat_before else None,
             "thinner-max": tin.thinner_max.to("%"),
             "thin-with": str(tin.thin_with),
@@ -93,6 +94,8 @@ def job_chain(facts: Any) -> str:
     found = {
         "job": declared(formulas),
         "rates": {name: rate_ends(facts, name) for name in RATES},
+        "pot-laws": pot_laws(facts),
+        "one-pack": pair_part(facts, None),
         "stretch": facts.limits["sheet_stretch"].to("×") if "sheet_stretch" in facts.limits else 1.0,
         "stages": {work: stage_parts(facts, work) for work in works(facts) or [""]},
         "papers": {"loading": [{"what": what} for what in LOAD], "method": list(RISKS)},

@@ -41,6 +41,7 @@ def _paints(facts: Any) -> Block:
             number("volume-solids", "Volume solids", "%", start="38"),
             number("thinner", "Thinner, of the paint", "%", start="0"),
             number("recoat", "Next coat, by data sheet", "h", start="4"),
+            number("pot-life", "Pot life, of a two-pack", "h"),
             number("voc", "VOC", "g/L", start="50"),
             pick("dries", "Thinned with", (("water", "water"), ("other", "anything else")), start="water"),
             *_tins(facts),

@@ -72,7 +72,7 @@
       if (option) {
         const held = this.look(option, inside);
         cup = held.text;
-        if (cup === null || !(cup in formula.options)) { missing.push(...held.missing); why = why || "the cup is not known"; blank = true; }
+        if (cup === null || !(cup in formula.options)) { missing.push(...held.missing); why = why || (cup === null ? held.why : "the cup is not known"); blank = true; }
       }
       if (missing.length || blank) return { ...gone(union([missing]), why), stale: union(Object.values(given).map((held) => held.stale)) };
       return bounded(formula, given, cup, link.squares ? link.range[chosen] : null);

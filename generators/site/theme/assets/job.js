@@ -33,14 +33,21 @@
     });
   };
 
+  /* How long a mix lasts: by what was typed, else by its sheet. A pot life makes a two-pack of it; a two-pack from the handbook stays one without. */
+  const lasts = (form, row) => {
+    const typed = figures(form, row)["pot-life"], sheet = { ...facts["one-pack"], ...facts.coatings[form.words(row).coating] };
+    const told = Object.fromEntries(["parts", "pot-life", "pot-life-at", "pot-life-of", "induction"].map((name) => [name, sheet[name]]));
+    return typed === undefined ? told : { ...told, parts: "two-pack", "pot-life": typed };
+  };
+
   /* What was typed, as a plain job; `lost` says what is missing before anything can be worked. */
   const gather = (form) => {
     const row = (name) => form.rows(form.block(name))[0], held = form.held();
     const words = (name) => (held[name] || { text: "" }).text;
     const fields = { ...figures(form, row("kit")), ...figures(form, row("crew")), ...figures(form, row("money")), place: words("place") === "outdoors" ? "outdoors" : "indoors", dusk: minutes(words("dusk-at")), start: 480,
-      weekday: weekday(words("first-day")), "sheet-stretch": facts.stretch };
+      weekday: weekday(words("first-day")), "sheet-stretch": facts.stretch, ...facts["pot-laws"] };
     const rows = form.rows(form.block("paints"));
-    const typed = rows.map((one) => ({ ...figures(form, one), dries: form.words(one).dries === "other" ? "other" : "water", key: one.dataset.row, words: form.words(one) }));
+    const typed = rows.map((one) => ({ ...figures(form, one), ...lasts(form, one), dries: form.words(one).dries === "other" ? "other" : "water", key: one.dataset.row, words: form.words(one) }));
     const same = walker.merged(typed.map(({ words: said, ...one }) => ({ ...one, said: [said.coating, said.named] })));
     const named = typed.map((one) => one.key), lost = [], lays = [];
     const surfaces = form.rows(form.block("surfaces")).map((one, place) => {
@@ -125,7 +132,7 @@
     const called = (what, waits) => {
       const paint = job.paints.findIndex((one) => what === `dry ${one.key}`);
       if (paint >= 0) return `${paintName(job.paints[paint], paint)} dries in this air`;
-      const label = what === "rack" ? "the rack is full" : (facts["stage-words"][what] || { label: what }).label;
+      const label = what === "rack" ? "the rack is full" : what === "mix anew" ? "pot life: clean, mix anew" : (facts["stage-words"][what] || { label: what }).label;
       return waits && what !== "rack" && what !== "cure" ? `${label}: drying` : label;
     };
     return [window.almanacJobDays.draw(plan, likely(out.held.left), called, dayName(form)), make("p", "Dark: a coat. Light: other work. Dashed: a wait. Hours of work after setting up; travel, setting up and clean-down are the rest of the day."), window.almanacJobDays.list(plan, called, dayName(form))];
@@ -234,7 +241,7 @@
     form.flush();
     form.draw();
   };
-  const fill = (form, row, chosen) => { for (const name of ["face", "sides", "profile", "detail", "loose", "drink", "spray-lands", "brush-rate", "roll-rate", "volume-solids", "dry-film", "voc", "recoat", "dries", "flow", "pot"]) if (chosen && Object.hasOwn(chosen, name)) form.set(row, name, chosen[name]); };
+  const fill = (form, row, chosen) => { for (const name of ["face", "sides", "profile", "detail", "loose", "drink", "spray-lands", "brush-rate", "roll-rate", "volume-solids", "dry-film", "voc", "recoat", "pot-life", "dries", "flow", "pot"]) if (chosen && Object.hasOwn(chosen, name)) form.set(row, name, chosen[name]); };
 
   window.almanacJob = { gather, paintName, tinWords, litres, money, hours, brief };
   for (const form of window.almanacForms.filter((one) => one.kind === "job")) {

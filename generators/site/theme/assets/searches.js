@@ -55,6 +55,12 @@
       if (hours <= this.stay + HAIR && this.at + hours <= this.left + HAIR) this.at += hours; else this.morning(day * 24 + start + hours);
       this.bars.push({ what, kind: "wait", day, start, end: start + hours, until: this.day });
     }
+    clean(what, hours) {
+      const end = Math.min(this.at + hours, this.left);
+      this.bars.push({ what, kind: "work", day: this.day, start: this.at, end, until: this.day });
+      this.at = end;
+      this.onSite += hours;
+    }
     work(what, kind, hours, limit) {
       while (hours > HAIR && this.visits < MOST) {
         const room = limit - this.at;
@@ -69,10 +75,10 @@
   }
 
   const NOTHING = { bars: [], visits: NaN, days: NaN, waiting: NaN, onSite: NaN, cleans: {} };
-  const FIGURES = ["left", "coat-left", "stay", "week", "weekday", "flash", "rack", "pieces", "holds"];
+  const FIGURES = ["left", "coat-left", "stay", "week", "weekday", "flash", "rack", "pieces", "holds", "clean"];
   const plan = (given) => {
     const { stages, lays } = given;
-    const figures = [...FIGURES.map((name) => given[name]), ...stages.flatMap((one) => [one.planned, one["wait-now"]]), ...lays.flatMap((one) => [one.coats, one.gun, one.dry])];
+    const figures = [...FIGURES.map((name) => given[name]), ...stages.flatMap((one) => [one.planned, one["wait-now"]]), ...lays.flatMap((one) => [one.coats, one.gun, one.dry]), ...given.paints.flatMap((one) => [one.spell, one.stands])];
     if (figures.some(Number.isNaN) || given.week < 1 || lays.reduce((sum, lay) => sum + lay.coats, 0) > MOST) return NOTHING; // nobody works, or there is no end of coats
     const clock = new Clock(given.left, given.stay, given.week, given.weekday), coatLeft = Math.min(given.left, given["coat-left"]);
     const go = (when, share) => {
@@ -95,21 +101,37 @@
       }
     }
     const cleans = Object.fromEntries(given.paints.map((one) => [one.key, 0]));
+    const spells = Object.fromEntries(given.paints.map((one) => [one.key, one.spell / 60])), stands = Object.fromEntries(given.paints.map((one) => [one.key, one.stands]));
     let before = new Set(), waited = 0;
-    rounds.forEach((coatsOn, place) => {
+    for (const [place, coatsOn] of rounds.entries()) {
       if (place) go("between", 1 / (rounds.length - 1));
       go("coat", 1 / rounds.length);
       const hours = new Map();
       for (const [lay] of coatsOn) hours.set(lay.paint, (hours.get(lay.paint) || 0) + lay.gun / Math.trunc(lay.coats));
-      for (const [paint, took] of hours) cleans[paint] += Math.max(1, Math.ceil(took / clock.left - HAIR)) - (before.has(paint) && waited <= given.holds + HAIR ? 1 : 0);
-      before = new Set(hours.keys());
       const total = [...hours.values()].reduce((sum, one) => sum + one, 0), { pieces } = given, rack = Math.max(1, given.rack);
       let todo = pieces > rack ? pieces : 1;
-      const whole = todo, each = pieces > rack ? rack : 1;
+      const whole = todo, each = pieces > rack ? rack : 1, mixes = new Map();
+      for (const [paint, took] of hours) mixes.set(paint, Math.max(1, Math.ceil((took + given.flash * (Math.ceil(whole / each) - 1)) / spells[paint] - HAIR)));
+      if ([...mixes.values()].reduce((sum, one) => sum + one, 0) > MOST) return NOTHING;
+      for (const [paint, took] of hours) {
+        const held = before.has(paint) && waited <= given.holds + HAIR && waited + took <= spells[paint] + HAIR;
+        cleans[paint] += Math.max(mixes.get(paint), Math.ceil(took / clock.left - HAIR)) - (held ? 1 : 0);
+      }
+      before = new Set(hours.keys());
+      const share = 1 + [...mixes.values()].reduce((sum, one) => sum + (one - 1), 0), anew = given.clean + Math.max(...[...hours.keys()].map((paint) => stands[paint]));
+      let cut = 1, sprayed = 0;
       while (todo > HAIR && clock.visits < MOST) {
         clock.wait();
         const some = Math.min(each, todo);
-        clock.work(`coat ${place + 1}`, "coat", (total * some) / whole, coatLeft);
+        const end = sprayed + some / whole;
+        while (cut < share && cut / share < end - HAIR) {
+          clock.work(`coat ${place + 1}`, "coat", total * Math.max(0, cut / share - sprayed), coatLeft);
+          clock.clean("mix anew", anew);
+          sprayed = Math.max(sprayed, cut / share);
+          cut += 1;
+        }
+        clock.work(`coat ${place + 1}`, "coat", total * (end - sprayed), coatLeft);
+        sprayed = end;
         todo -= some;
         if (todo > HAIR) clock.pending = [given.flash, "rack"];
       }
@@ -117,7 +139,7 @@
       const slowest = dries.reduce((most, lay) => (lay.dry > most.dry ? lay : most));
       clock.pending = [slowest.dry, `dry ${slowest.paint}`];
       waited = slowest.dry;
-    });
+    }
     if (rounds.length) clock.pending = [Math.max(...rounds[rounds.length - 1].map(([lay]) => lay.dry), clock.pending[0]), clock.pending[1]];
     go("cure", 1);
     go("after", 1);

@@ -25,7 +25,7 @@
     else {
       for (const name of Object.keys(day.units)) if (/^(coating|class)\./.test(name)) held[name] = gone(["coating"]);
       for (const name of PAINT_WORDS) held["coating." + name] = gone(["coating"], "", true);
-      held["class.thin_cup"] = gone(["coating"], "", true);
+      for (const name of ["thin_cup", "thin_end"]) held["class." + name] = gone(["coating"], "", true);
     }
     const factor = FACTOR[words.instruments || "usual"], limit = (name) => held["limits." + name].likely;
     const good = limit(words.place === "room" ? "reading_hours_room" : "reading_hours_outdoors"), now = numbers.now;
