@@ -61,7 +61,8 @@ def test_every_figure_of_the_chain_is_asked_for_or_known(facts):
     asked = {block.name: {entry.name for entry in block.entries} for block in form.blocks}
     told = {"dusk", "start", "weekday", "sheet-stretch", "pot-life-rate", "self-heating", "mix-share"}  # from a time, a date, and the limits
     assert set(FIELDS) <= asked["kit"] | asked["crew"] | asked["money"] | told
-    assert set(PARTS["surfaces"]) <= asked["surfaces"] | {"key"} and set(PARTS["paints"]) <= asked["paints"] | {"key", "parts", "pot-life-at", "pot-life-of", "induction"}  # of a chosen coating, by its sheet
+    assert set(PARTS["surfaces"]) <= asked["surfaces"] | {"key"}
+    assert set(PARTS["paints"]) <= asked["paints"] | {"key", "parts", "pot-life-at", "pot-life-of", "induction"}  # of a chosen coating, by its sheet
     assert all(set(PARTS["stages"]) == set(one) for one in stage_parts(facts, "cabinets"))
 
 

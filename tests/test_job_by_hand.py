@@ -26,7 +26,8 @@ FIELDS = {
     "offered": None,
     "place": "indoors",
 }
-PAINT = {"key": "p", "dry-film": 30.0, "volume-solids": 40.0, "thinner": 0.0, "recoat": 4.0, "voc": 50.0, "dries": "water", "parts": "one-pack", "tin-a": 1.0, "tin-a-price": 20.0, "tin-b": 2.5, "tin-b-price": 45.0,
+PAINT = {"key": "p", "dry-film": 30.0, "volume-solids": 40.0, "thinner": 0.0, "recoat": 4.0, "voc": 50.0, "dries": "water", "parts": "one-pack",
+    "tin-a": 1.0, "tin-a-price": 20.0, "tin-b": 2.5, "tin-b-price": 45.0,
     "tin-c": 5.0, "tin-c-price": 80.0}
 DOORS = {"key": "s", "face": 3.0, "count": 4.0, "sides": 1.0, "profile": 1.0, "drink": 1.0, "spray-lands": 60.0, "brush-rate": 3.0, "roll-rate": 6.0, "detail": 2.0, "condition": "worn",
     "loose": "yes"}

@@ -46,8 +46,8 @@ def random_job(rng: random.Random, facts: Any) -> dict[str, Any]:
             return {"parts": "one-pack", "pot-life": None, "pot-life-at": 23.0, "pot-life-of": 0.1, "induction": 0.0}
         return {"parts": "two-pack", "pot-life": some(0.2, 6), "pot-life-at": rng.choice([20.0, 23.0, 25.0]), "pot-life-of": some(0.05, 1), "induction": rng.choice([0.0, 0.25])}
 
-    paints = [{"key": f"p{place}", **pair(), "dry-film": some(8, 90), "volume-solids": some(15, 70), "thinner": some(0, 30), "recoat": some(0.5, 30), "dries": rng.choice(["water", "other"]), "voc": some(0,
-        700),
+    paints = [{"key": f"p{place}", **pair(), "dry-film": some(8, 90), "volume-solids": some(15, 70), "thinner": some(0, 30), "recoat": some(0.5, 30), "dries": rng.choice(["water", "other"]),
+        "voc": some(0, 700),
                **{f"tin-{letter}{part}": None if letter == "c" and rng.random() < 0.3 else some(5, 200) if part else size for letter, size in zip("abc", rng.sample([0.5, 0.75, 1.0, 2.5, 5.0,
                    10.0], 3), strict=True) for part in ("", "-price")}}
               for place in range(rng.randint(1, 3))]
@@ -67,7 +67,9 @@ def random_job(rng: random.Random, facts: Any) -> dict[str, Any]:
             "hour-rate": some(10, 90),
         "thinner-price": some(0, 30), "sundries": some(0, 200), "markup": some(0, 60), "margin": some(0, 40), "tax": some(0, 25), "minimum": some(0, 400), "deposit": some(0, 50),
             "travel": some(0, 60), "parking": some(0, 20),
-        "filters": some(0, 10), "wash": some(0, 5), "waste-price": some(0, 5), "wear": some(0, 4), "together": some(0, 100), "sheet-stretch": 1.0, "pot-life-rate": (1.5, 2.0, 2.5), "self-heating": some(0, 8), "mix-share": 75.0, "offered": rng.choice([None, some(200, 9000)]),
+        "filters": some(0, 10), "wash": some(0, 5), "waste-price": some(0, 5), "wear": some(0, 4), "together": some(0, 100), "sheet-stretch": 1.0,
+            "pot-life-rate": (1.5, 2.0, 2.5), "self-heating": some(0, 8),
+            "mix-share": 75.0, "offered": rng.choice([None, some(200, 9000)]),
             "place": rng.choice(["indoors", "outdoors"]),
     }
     if rng.random() < 0.15:

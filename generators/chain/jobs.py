@@ -45,8 +45,8 @@ def crew_fields(facts: Any) -> dict[str, Any]:
     kit = facts.kits[facts.handbook.default_kit]
     tax = _ends(facts.rates["tax"], "%") if "tax" in facts.rates else (20.0,) * 3 if facts.handbook.region == "uk" else (0.0,) * 3
     stretch = facts.limits["sheet_stretch"].to("×") if "sheet_stretch" in facts.limits else 1.0
-    return {**{name: rate_ends(facts, name) for name in RATES}, **pot_laws(facts), "tax": tax, "flow": kit.flow.to("mL/min"), "pot": kit.pot.to("L"), "edges": 10.0, "sheets": 20.0, "air-temperature": 18.0,
-            "relative-humidity": 60.0, "weekday": 0.0, "start": 480.0, "dusk": 1080.0, "sheet-stretch": stretch, "place": "indoors"}
+    return {**{name: rate_ends(facts, name) for name in RATES}, **pot_laws(facts), "tax": tax, "flow": kit.flow.to("mL/min"), "pot": kit.pot.to("L"), "edges": 10.0, "sheets": 20.0,
+            "air-temperature": 18.0, "relative-humidity": 60.0, "weekday": 0.0, "start": 480.0, "dusk": 1080.0, "sheet-stretch": stretch, "place": "indoors"}
 
 
 def pot_laws(facts: Any) -> dict[str, Ends]:

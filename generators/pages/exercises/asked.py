@@ -74,7 +74,10 @@ class Ask:
 
 
 def asked(day: Day, kind: str, ask: Ask, question: str, pairs: Mapping[str, Any], system: str, wanted: str = "") -> Exercise | None:
-    """The chain's answer to one situation as an exercise; None where the question would not be fair: nothing known, a figure asked for where it may not be sprayed so, or a verdict that hangs on what an instrument may hide."""
+    """The chain's answer to one situation as an exercise.
+
+    None where the question would not be fair: nothing known, a figure asked for where it may not be sprayed so, or a verdict that hangs on what an instrument may hide.
+    """
     flat = tuple((name, value) for name, values in pairs.items() for value in (values if isinstance(values, tuple) else (values,)))
     situation = read(list(flat), day.names())
     out, answer = day.walk(situation, [ask.answer]), answer_named(ask.answer)

@@ -6,12 +6,16 @@
   const zone = (cell) => (cell && (/zone-[a-z]+/.exec(cell.className) || [""])[0]) || "";
   const key = (text, label, press) => { const one = made("button", "", text); one.type = "button"; one.setAttribute("aria-label", label); one.addEventListener("click", press); return one; };
 
+  /* Whether the answer turns between two cells. A dash has none: where figures end is no place to open at. */
+  const dash = (cell) => !cell || /^\s*–/.test(cell.textContent);
+  const turns = (one, other) => !dash(one) && !dash(other) && zone(one) !== zone(other);
+
   /* The place along one side where most answers change from one cell to the next; −1 where none does. */
   const turning = (grid, along) => {
     let most = 0, found = -1;
     const count = along ? (grid[0] || []).length : grid.length;
     for (let place = 1; place < count; place += 1) {
-      const changes = along ? grid.filter((row) => zone(row[place]) !== zone(row[place - 1])).length : grid[place].filter((cell, at) => zone(cell) !== zone(grid[place - 1][at])).length;
+      const changes = along ? grid.filter((row) => turns(row[place], row[place - 1])).length : grid[place].filter((cell, at) => turns(cell, grid[place - 1][at])).length;
       if (changes > most) { most = changes; found = place; }
     }
     return found;
