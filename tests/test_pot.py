@@ -208,6 +208,34 @@ def test_a_paper_cell_is_what_the_chain_says_for_its_situation() -> None:
                 assert float(out.held["share-aim"].likely) == pytest.approx(float(table.body.iat[row, column]), abs=1e-9)
 
 
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_a_thicker_second_timing_never_asks_for_less(system: str) -> None:
+    """Along a row of the first-dose tables the pour never falls, and down a column (thicker as supplied, so the dose did more) it never rises."""
+    facts = day().facts
+    for kit in facts.kits:
+        for name in ("thinner-dose", "thinner-dose-3", "thinner-dose-1"):
+            body = BUILDERS[name](Book(facts, day().formulas, system), kit).body.to_numpy(float)
+            for lines, sign in ((body, 1), (body.T, -1)):
+                for line in lines:
+                    shown = line[np.isfinite(line)]
+                    assert (sign * np.diff(shown) >= -1e-9).all(), (kit, name, shown)
+
+
+@given(st.floats(45, 95), st.floats(0.55, 0.96))
+@settings(max_examples=60, deadline=None)
+def test_independent_errors_are_worst_where_a_search_finds_them(first: float, fall: float) -> None:
+    """The low end of the dose against the least over the whole ellipse of two errors of 3 and 4 % of viscosity, looked through by angle (definition)."""
+    from generators.chain.walk import bounded
+    from generators.verdict.held import number
+
+    formula, v0, v1, vt = day().formulas["thinner-by-share-line"], ford_4(first), ford_4(first) * fall, ford_4(first) * 0.5
+    around = np.linspace(0, 2 * math.pi, 3601)
+    seen = formula.column({"first-viscosity": v0 * (1 + 0.03 * np.cos(around)), "trial-thinner": 3.0, "trial-viscosity": v1 * (1 + 0.04 * np.sin(around)), "wanted-viscosity": vt})
+    timed = {"first-viscosity": number(v0, v0 * 0.97, v0 * 1.03), "trial-viscosity": number(v1, v1 * 0.96, v1 * 1.04)}
+    told = bounded(formula, {**timed, "trial-thinner": number(3.0), "wanted-viscosity": number(vt)}, squares=True)
+    assert float(told.low) > 0 and float(told.low) == pytest.approx(float(np.min(seen)), rel=0.03)
+
+
 def test_thin_enough_is_stop() -> None:
     told = answers("kit=five-stage-trolley coating=gannet-trim-satin cup=ford-4 cup-time=62 dose=5%:45s pot-litres=1")
     assert told["pot"]["value"] == 0 and told["pot"]["verdict"] == "go" and told["put-back"]["value"] == 0

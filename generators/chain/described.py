@@ -31,7 +31,7 @@ def _link(link: Link, formulas: Mapping[str, Formula], studies: Mapping[str, Any
             formula = formulas[name]
             inputs[name] = {symbol.name: _source(link.inputs[symbol.name], symbol.unit, named) for symbol in formula.inputs}
         choice = {name: link.inputs[formulas[name].choice.name] for name in inputs if formulas[name].choice}  # type: ignore[union-attr]
-        squares = {"squares": True, "range": {name: [formulas[name].answer.low, formulas[name].answer.high] for name in inputs}} if link.squares else {}
+        squares = {"squares": True} if link.squares else {}
         return {"is": "step", "name": link.name, "by": link.by, "formula": chosen, "inputs": inputs, "option": choice, **squares}
     if isinstance(link, Pick):
         return {"is": "pick", "name": link.name, "how": link.how, "of": [_source(name, named.get(link.name, "1"), named) if name in named else [name, 1.0, 0.0] for name in link.of]}

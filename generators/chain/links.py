@@ -16,8 +16,8 @@ class Step:
     Where a text decides the formula, `by` names it and `formula` maps its words to formulas; inputs that the chosen one does not
     have are left out. `blank` is the formula's name where that text says a word that no formula is for.
 
-    `squares`: the errors of its inputs are independent of each other, and add up as squares (JCGM 100, 5.1.2) instead of all at once
-    the same way. For instruments, never for a limit of safety.
+    `squares`: the errors of its inputs are independent of each other: the ends are worst where they add up as squares (JCGM 100, 5.1.2),
+    and not all at once the same way. For instruments, never for a limit of safety.
     """
 
     name: str

@@ -33,7 +33,7 @@ class Walked:
 def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = None, squares: bool = False) -> Held:
     """A formula over quantities: its answer at the likely values, and the least and most over every corner of their ends.
 
-    With `squares` each end is moved alone, and what the answer then drops or rises adds up as squares: independent errors.
+    With `squares` the errors are independent: one worst together is `_squared`.
 
     Exact where the formula goes one way in each input, whatever the others are; a test samples the insides of all that a chain
     uses. No answer at one corner leaves that end unknown.
@@ -57,18 +57,28 @@ def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = No
         why = reasons[int(first)] if first.shape == () else np.array([*reasons, ""], dtype=object)[first]
     missing = frozenset().union(*(held.missing for held in given.values())) if given else frozenset()
     stale = frozenset().union(*(held.stale for held in given.values())) if given else frozenset()
-    low, high = _squared(formula, answer) if squares else (answer.min(axis=0), answer.max(axis=0))
+    low, high = _squared(formula, stacked, answer, given, wide) if squares and wide else (answer.min(axis=0), answer.max(axis=0))
     return Held(low, answer[0], high, missing=missing, stale=stale, why=why)
 
 
-def _squared(formula: Formula, answer: Any) -> tuple[Any, Any]:
-    """(low, high) from the likely answer and, for each input, the answers at its two ends: inside what the formula may answer at all."""
-    drop, rise = 0.0, 0.0
-    for place in range(1, len(answer), 2):
-        pair = answer[place : place + 2]
-        drop = drop + (answer[0] - np.minimum(np.min(pair, axis=0), answer[0])) ** 2
-        rise = rise + (np.maximum(np.max(pair, axis=0), answer[0]) - answer[0]) ** 2
-    return np.maximum(answer[0] - np.sqrt(drop), formula.answer.low), np.minimum(answer[0] + np.sqrt(rise), formula.answer.high)
+def _squared(formula: Formula, stacked: Mapping[str, Any], answer: Any, given: Mapping[str, Held], wide: list[str]) -> tuple[Any, Any]:
+    """(low, high) where independent errors are worst together: on the ellipsoid through the ends of each, in the direction in which the answer
+    drops (or rises) most when one alone is moved. For a straight formula that is the root of the squares (JCGM 100, 5.1.2). A bent one is asked
+    at that very place, since a sum of its drops says nothing there: a third of a dose, twice, is no dose less than none.
+    """
+    found = []
+    for better in (np.minimum, np.maximum):
+        alone = np.stack([better(better(answer[1 + 2 * place], answer[2 + 2 * place]), answer[0]) for place in range(len(wide))])
+        moves = np.abs(alone - answer[0])
+        whole = np.sqrt((moves**2).sum(axis=0))
+        point = dict(stacked) | {name: values[0] for name, values in stacked.items() if not isinstance(values, str)}
+        for place, name in enumerate(wide):
+            first = answer[1 + 2 * place] == alone[place]  # which of its ends does it
+            ends = stacked[name][1 + 2 * place], stacked[name][2 + 2 * place]
+            share = np.divide(moves[place], whole, out=np.zeros_like(whole), where=whole > 0)
+            point[name] = point[name] + share * (np.where(first, *ends) - point[name])
+        found.append(better(evaluate(formula, point)[0], better.reduce(answer, axis=0)))
+    return found[0], found[1]
 
 
 class _Walk:

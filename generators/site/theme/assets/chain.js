@@ -15,14 +15,14 @@
     : { ...held, low: held.low * scale + offset, likely: held.likely * scale + offset, high: held.high * scale + offset });
 
   // The likely answer, and the least and most over every corner of the ends.
-  // With `range` (what the formula may answer) each end is moved alone, and drops and rises add up as squares: independent errors.
-  const bounded = (formula, given, option, range) => {
+  // With `squares` the errors are independent, and it is asked where they are worst together: each end moved alone says in which direction that lies.
+  const bounded = (formula, given, option, squares) => {
     const names = Object.keys(given), wide = names.filter((name) => given[name].low !== given[name].high);
     const likely = {};
     for (const name of names) likely[name] = given[name].likely;
     const answers = [formula.work(likely, option)];
-    if (range) for (const name of wide) for (const end of [given[name].low, given[name].high]) answers.push(formula.work({ ...likely, [name]: end }, option));
-    for (let way = 0; !range && wide.length && way < 1 << wide.length; way++) {
+    if (squares) for (const name of wide) for (const end of [given[name].low, given[name].high]) answers.push(formula.work({ ...likely, [name]: end }, option));
+    for (let way = 0; !squares && wide.length && way < 1 << wide.length; way++) {
       const corner = { ...likely };
       wide.forEach((name, place) => { corner[name] = (way >> (wide.length - 1 - place)) & 1 ? given[name].high : given[name].low; });
       answers.push(formula.work(corner, option));
@@ -30,14 +30,17 @@
     const values = answers.map((answer) => answer[0]), bad = values.some(Number.isNaN);
     const refused = answers.filter((answer) => answer[1]);
     let low = Math.min(...values), high = Math.max(...values);
-    if (range) {
-      let drop = 0, rise = 0;
-      for (let place = 1; place < values.length; place += 2) {
-        drop += (values[0] - Math.min(values[place], values[place + 1], values[0])) ** 2;
-        rise += (Math.max(values[place], values[place + 1], values[0]) - values[0]) ** 2;
-      }
-      low = Math.max(values[0] - Math.sqrt(drop), range[0]); high = Math.min(values[0] + Math.sqrt(rise), range[1]);
-    }
+    const worst = (better) => {
+      const alone = wide.map((name, place) => better(values[1 + 2 * place], values[2 + 2 * place], values[0]));
+      const moves = alone.map((value) => Math.abs(value - values[0])), whole = Math.sqrt(moves.reduce((sum, move) => sum + move ** 2, 0));
+      const point = { ...likely };
+      wide.forEach((name, place) => {
+        const end = values[1 + 2 * place] === alone[place] ? given[name].low : given[name].high;
+        point[name] += (whole > 0 ? moves[place] / whole : 0) * (end - point[name]);
+      });
+      return better(formula.work(point, option)[0], ...values);
+    };
+    if (squares && wide.length) { low = worst(Math.min); high = worst(Math.max); }
     return { low: bad ? NaN : low, likely: values[0], high: bad ? NaN : high, text: null, words: false,
       missing: union(names.map((name) => given[name].missing)), stale: union(names.map((name) => given[name].stale)), why: refused.length ? refused[0][1] : "" };
   };
@@ -75,7 +78,7 @@
         if (cup === null || !(cup in formula.options)) { missing.push(...held.missing); why = why || (cup === null ? held.why : "the cup is not known"); blank = true; }
       }
       if (missing.length || blank) return { ...gone(union([missing]), why), stale: union(Object.values(given).map((held) => held.stale)) };
-      return bounded(formula, given, cup, link.squares ? link.range[chosen] : null);
+      return bounded(formula, given, cup, link.squares);
     }
 
     pick(link, inside) {
