@@ -78,11 +78,11 @@ def near(mine: Any, other: Any) -> bool:
     return bool(mine == other)
 
 
-def disagreements(situations: list[Situation], folder: Path) -> tuple[list[str], Counter[tuple[str, str]], Counter[tuple[str, str]]]:
+def disagreements(situations: list[Situation], folder: Path, learnt: Day | None = None) -> tuple[list[str], Counter[tuple[str, str]], Counter[tuple[str, str]]]:
     """(what Python and phone do not agree on, outcomes of each answer, how often each test was the one that decided)."""
     told, outcomes, decided = [], Counter[tuple[str, str]](), Counter[tuple[str, str]]()
-    for one, phone in zip(situations, on_the_phone(situations, folder), strict=True):
-        mine = today(day(), one, "metric")
+    for one, phone in zip(situations, on_the_phone(situations, folder, one=learnt), strict=True):
+        mine = today(learnt or day(), one, "metric")
         if mine["verdict"] != phone["verdict"]:
             told.append(f"{one.texts}: {mine['verdict']} and {phone['verdict']}")
         for name, answer in mine["answers"].items():
@@ -102,6 +102,15 @@ def disagreements(situations: list[Situation], folder: Path) -> tuple[list[str],
 def test_python_and_phone_agree(tmp_path: Path) -> None:
     told, _, _ = disagreements(drawn(120, 20261126), tmp_path)
     assert told == []
+
+
+def test_python_and_phone_agree_on_paints_that_were_measured(tmp_path: Path) -> None:
+    """Each paint with a thinning and a slope of its own, as `almanac learn` writes them."""
+    facts = day().facts
+    steep, slope = Quantity(4.4, 5.2, 6.0, "1"), Quantity(-0.004, 0.012, 0.028, "1/K")
+    learnt = dataclasses.replace(facts, coatings={slug: tin.model_copy(update={"steepness": steep, "viscosity_slope": slope}) for slug, tin in facts.coatings.items()})
+    told, outcomes, _ = disagreements(drawn(80, 5), tmp_path, Day(learnt, day().formulas))
+    assert told == [] and outcomes["seconds-after", "unknown"] < 60
 
 
 @pytest.mark.campaign

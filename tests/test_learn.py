@@ -170,6 +170,100 @@ def test_the_command_tells_draws_and_writes(tmp_path: Path, capsys: pytest.Captu
     assert main(["learn", str(taken), "--handbook", str(root)]) == 1 and "wanted the file that a phone takes out" in capsys.readouterr().err
 
 
+def thinned(path: Path, steepness: float, slope: float, doses: tuple[float, ...] = (4.0, 5.0, 6.0), degrees: tuple[float, float] = (12.0, 26.0), pots: int = 10) -> Path:
+    """Pots of one paint: thinned by crowding's own curve near `steepness`, thicker by `slope` for each degree colder; a watch half a second off."""
+    rng, edits = np.random.default_rng(11), []
+
+    def put(*what: Any) -> None:
+        edits.append(edit(len(edits) + 1, *what))
+
+    for name, text in (("~kind", "log"), ("kit", "two-stage-tote"), ("coating", "gannet-trim-satin"), ("cup", "ford-4")):
+        put("log-one", "", name, text)
+    for pot in range(pots):
+        dose, warmth = doses[pot % len(doses)], degrees[0] + (degrees[1] - degrees[0]) * pot / max(pots - 1, 1)
+        thick = 215 * math.exp(-slope * (warmth - 20))
+        thin = thick * math.exp(-steepness * dose / 100 / (1 + dose / 100))
+        before, after = (one / 3.85 + 4.49 + rng.uniform(-0.5, 0.5) for one in (thick, thin))
+        read = (("~block", "pots", ""), ("first-seconds", f"{before:.1f}", "s"), ("dose", f"{dose:g}", "%"), ("dose-seconds", f"{after:.1f}", "s"), ("paint-temperature", f"{warmth:.1f}", "°C"))
+        for name, text, unit in read:
+            put("log-one", f"pot{pot}", name, text, unit)
+    return taken_out(path, edits)
+
+
+def poured(root: Path, words: str) -> dict[str, Any]:
+    from generators import formulas
+    from generators.chain.answers import today
+    from generators.chain.day import Day
+    from generators.formulas.own_cups import open_handbook
+    from generators.situation import read
+
+    facts = open_handbook(root)
+    day = Day(facts, formulas.catalogue(facts))
+    situation = read([tuple(word.split("=", 1)) for word in words.split()], day.names())
+    held = day.walk(situation).held
+    return {**today(day, situation, "metric")["answers"], "held": held}
+
+
+@pytest.mark.parametrize("steepness", [4.0, 9.0])
+def test_a_paint_thins_as_it_was_measured_from_then_on(tmp_path: Path, steepness: float) -> None:
+    """Learnt from a file and written: one timing now asks for what this paint's own steepness says (by hand: ln(ν/ν wanted) over it, as a share of
+    the mix), inside a band far narrower than before, and steeper paint for less; the slope is the measured one too, and the sheet's first dose gives way."""
+    root = tmp_path / "book"
+    shutil.copytree(Path(__file__).parents[1] / "site_data", root / "site_data")
+    tin = root / "site_data/coatings/gannet-trim-satin.yaml"
+    old, words = tin.read_text(), "kit=two-stage-tote coating=gannet-trim-satin cup=ford-4 cup-time=50 pot-litres=1 paint-temperature=20C"
+    before = poured(root, words)
+    assert "value" not in before["thinner-in-all"]  # one timing and any paint: nobody can say
+    assert main(["learn", str(thinned(tmp_path / "taken.jsonl", steepness, 0.04)), "--handbook", str(root), "--write"]) == 0
+    new = tin.read_text()
+    assert set(old.splitlines()) <= set(new.splitlines())
+    assert all("basis: measured" in line and "10 measured" in line for line in new.splitlines() if line.startswith(("steepness:", "viscosity_slope:"))) and new.count("10 measured") == 2
+    after = poured(root, words)
+    share = math.log((50 - 4.49) / (28 - 4.49)) / steepness
+    by_hand = 100 * share / (1 - share)
+    low, likely, high = (float(getattr(after["held"]["share-forecast"], end)) for end in ("low", "likely", "high"))
+    assert likely == pytest.approx(by_hand, rel=0.08) and low < by_hand < high
+    wide = before["held"]["share-forecast"]
+    assert high - low < float(wide.high - wide.low)
+    assert after["held"]["slope"].likely == pytest.approx(0.04, abs=0.006)
+    # Poured as it says, the mix runs as forecast: by hand, five parts to a hundred.
+    five = poured(root, words + " thinner-wanted=5%")["seconds-after"]
+    assert five["low"] <= 4.49 + (50 - 4.49) * math.exp(-steepness * 0.05 / 1.05) <= five["high"]
+    # Nothing timed: the sheet's time as supplied, and this paint's own steepness in place of the sheet's first dose.
+    sheet = poured(root, "kit=five-stage-trolley coating=gannet-trim-satin cup=ford-4 pot-litres=1")["held"]
+    wanted = math.log((62 - 4.49) / (52 - 4.49)) / steepness
+    assert float(sheet["share-forecast"].likely) == pytest.approx(100 * wanted / (1 - wanted), rel=0.08)
+    # Two timings of the tin in hand count for more than all before.
+    both = words + " dose=5%:42s"
+    assert float(poured(root, both)["held"]["share-forecast"].likely) != pytest.approx(likely, rel=1e-3)
+
+
+def test_what_the_timings_cannot_say_of_a_paint_is_refused_and_not_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    root = tmp_path / "book"
+    shutil.copytree(Path(__file__).parents[1] / "site_data", root / "site_data")
+    tin = root / "site_data/coatings/gannet-trim-satin.yaml"
+    old = tin.read_text()
+    for given, said in (({"pots": 2}, "steepness: no figure: 2 measured, and 3 are needed"), ({"doses": (0.0,)}, "had no thinner in it"), ({"degrees": (20.0, 21.0)}, "and 5 is needed to tell")):
+        assert main(["learn", str(thinned(tmp_path / "taken.jsonl", 5.0, 0.03, **given)), "--handbook", str(root), "--write"]) == 0
+        assert said in capsys.readouterr().out, given
+    told = tin.read_text()
+    assert "viscosity_slope" in told and told.count("steepness:") == 1  # the third says how it thins, the second how it warms
+    tin.write_text(old)
+    assert main(["learn", str(thinned(tmp_path / "taken.jsonl", 5.0, 0.03, pots=2)), "--handbook", str(root), "--write"]) == 0
+    assert tin.read_text() == old
+
+
+def test_a_crews_own_folder_learns_too(tmp_path: Path) -> None:
+    """A folder over the stock: what is written is read over the stock."""
+    root = tmp_path / "crew"
+    assert main(["new", str(root)]) == 0
+    tins = sorted((root / "site_data/coatings").glob("*.yaml"))
+    text = thinned(tmp_path / "taken.jsonl", 5.0, 0.03).read_text().split("\n", 1)[1].replace("gannet-trim-satin", tins[0].stem)
+    edits = [json.loads(line)["edit"] for line in text.splitlines() if '"edit"' in line]
+    assert main(["learn", str(taken_out(tmp_path / "taken.jsonl", edits)), "--handbook", str(root), "--write"]) == 0
+    assert "10 measured" in tins[0].read_text()
+
+
 def test_a_file_that_changed_is_refused_and_named(tmp_path: Path) -> None:
     path = logged(tmp_path / "taken.jsonl")
     path.write_bytes(path.read_bytes().replace(b"2000", b"2001", 1))

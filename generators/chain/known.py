@@ -33,6 +33,7 @@ FACTS: dict[str, tuple[str, str]] = {
     "coating.induction": ("h", "stands before use"), "coating.margin_needed": ("Δ°C", "margin its kind needs"),
     "coating.solvent_lel": ("%", "lower explosive limit of its solvent"), "coating.solvent_molar_mass": ("g/mol", "molar mass of its solvent"),
     "coating.open_time": ("min", "open time"), "class.viscosity_slope": ("1/K", "fall of viscosity for each degree"),
+    "coating.viscosity_slope": ("1/K", "fall of viscosity for each degree, measured"), "coating.steepness": ("1", "how steeply it thins, measured"),
     "surface.lands": ("%", "share that lands on such a shape"),
     "ground.moisture_good": ("%", "water in the wood that is good"), "ground.moisture_max": ("%", "most water in the wood"),
     "limits.thinning_steepness": ("1", "how steeply paints thin"), "pot.share_now": ("%", "thinner in the pot"),

@@ -19,7 +19,8 @@ def _number(measure: Any, unit: str) -> Told:
 
 # Figures that stand in a file's own fields, by the names that they have there: here and on the phone (`chain/own.py`).
 KIT_FIGURES = ("flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "half_height", "flow_power", "efficiency_fall")
-TIN_FIGURES = ("volume_solids", "dry_film", "density", "voc", "thinner_density", "thinner_max", "air_min", "air_max", "humidity_max", "recoat_after", "recoat_before")
+TIN_FIGURES = ("volume_solids", "dry_film", "density", "voc", "thinner_density", "thinner_max", "air_min", "air_max", "humidity_max", "recoat_after", "recoat_before",
+               "steepness", "viscosity_slope")
 PAIR_FIGURES = ("pot_life", "induction", "pot_life_at", "pot_life_of", "hardener_density")
 
 
@@ -112,12 +113,12 @@ def tin_told(facts: Any, tin: Any, region: str, name: str) -> dict[str, Told]:
 
 
 def sheet_timings(facts: Any, slug: str) -> tuple[tuple[float, float, str], ...]:
-    """The data sheet's own timings: (share of thinner %, seconds, cup), as supplied and after a first dose."""
+    """The data sheet's own timings: (share of thinner %, seconds, cup), as supplied and after a first dose; how it thins as measured stands in for that dose."""
     tin = facts.coatings[slug]
     if tin.cup_refused or not tin.supplied:
         return ()
     found = [(0.0, tin.supplied.seconds, tin.supplied.cup)]
-    if tin.trial:
+    if tin.trial and not tin.steepness:
         found.append((tin.trial.thinner.to("%"), tin.trial.time.seconds, tin.trial.time.cup))
     return tuple(found)
 

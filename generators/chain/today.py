@@ -17,7 +17,8 @@ _TIMING = (
     Step("viscosity", "warmed-viscosity", {"viscosity": "viscosity-as-timed", "temperature": "timings.temperature", "wanted-temperature": "pot-temperature", "viscosity-slope": "slope"}, squares=True),
 )
 _TWO_TIMINGS = {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "wanted-viscosity": "viscosity-limit"}
-_AFTER = {"first-viscosity": "viscosity-first", "trial-thinner": "share-timed", "trial-viscosity": "viscosity-now", "thinner": "share-next"}
+_LAW = {"first-viscosity": "law-first", "trial-thinner": "law-share", "trial-viscosity": "law-last"}
+_WANTED, _AFTER = {**_LAW, "wanted-viscosity": "law-wanted"}, {**_LAW, "thinner": "share-next"}
 _AIR = {"air-temperature": "air-temperature", "relative-humidity": "relative-humidity"}
 
 LINKS = (
@@ -51,21 +52,26 @@ LINKS = (
     Fold("temperature-timed", "timings", "temperature", "last"),
     Pick("pot-read", "first", ("paint-temperature", "temperature-timed")),
     Pick("pot-temperature", "likely", ("pot-read",)),
-    Pick("slope", "first", ("class.viscosity_slope", "limits.viscosity_slope")),
+    Pick("slope", "first", ("coating.viscosity_slope", "class.viscosity_slope", "limits.viscosity_slope")),
     Each("timings", _TIMING),
     Fold("viscosity-first", "timings", "viscosity", "first"), Fold("viscosity-now", "timings", "viscosity", "last"), Fold("share-timed", "timings", "share", "last"),
     Fold("cup-used", "timings", "cup", "last"),
     Step("viscosity-limit", "cup-viscosity", {"time": "kit.limit", "cup": "kit.cup"}),
-    # Three laws of dilution through the first timing and the last: the middle one likely, the others the ends. One timing alone: how steeply paints thin.
-    Step("share-line", {"two": "thinner-by-share-line"}, _TWO_TIMINGS, by="pot-laws", squares=True),
-    Step("share-least-law", {"two": "thinner-for-viscosity"}, _TWO_TIMINGS, by="pot-laws", squares=True),
-    Step("share-most-law", {"two": "thinner-by-crowding"}, _TWO_TIMINGS, by="pot-laws", squares=True),
+    # What the laws go through: two timings; or one, and a first dose as this paint was measured to thin. Then the watch's error of the one stands in what is wanted.
+    Pick("viscosity-began", "likely", ("viscosity-first",)), Pick("viscosity-likely", "likely", ("viscosity-now",)),
+    Step("viscosity-learned", {"learned": "viscosity-by-steepness"}, {"first-viscosity": "viscosity-began", "thinner": "limits.first_dose", "steepness": "coating.steepness"}, by="pot-laws"),
+    Step("wanted-learned", {"learned": "viscosity-scaled"}, {"viscosity": "viscosity-limit", "wanted": "viscosity-began", "given": "viscosity-first"}, by="pot-laws"),
+    Case("law-first", "pot-laws", {"two": "viscosity-first", "learned": "viscosity-began"}), Case("law-last", "pot-laws", {"two": "viscosity-now", "learned": "viscosity-learned"}),
+    Case("law-share", "pot-laws", {"two": "share-timed", "learned": "limits.first_dose"}), Case("law-wanted", "pot-laws", {"two": "viscosity-limit", "learned": "wanted-learned"}),
+    # Three laws of dilution: the middle one likely, the others the ends. One timing of a paint that nobody measured: how steeply paints thin.
+    Step("share-line", {"two": "thinner-by-share-line", "learned": "thinner-by-share-line"}, _WANTED, by="pot-laws", squares=True),
+    Step("share-least-law", {"two": "thinner-for-viscosity", "learned": "thinner-for-viscosity"}, _WANTED, by="pot-laws", squares=True),
+    Step("share-most-law", {"two": "thinner-by-crowding", "learned": "thinner-by-crowding"}, _WANTED, by="pot-laws", squares=True),
     Step("share-from-one", {"one": "thinner-by-steepness"}, {"first-viscosity": "viscosity-now", "wanted-viscosity": "viscosity-limit", "steepness": "limits.thinning_steepness"}, by="pot-laws"),
     Pick("share-now", "first", ("pot.share_now", "share-timed")),
     Step("share-one-timing", {"one": "share-more"}, {"thinner": "share-now", "dose": "share-from-one"}, by="pot-laws"),
     Pick("share-forecast", "hull", ("share-line", "share-least-law", "share-most-law", "share-one-timing")),
     Pick("share-total", "most", ("share-forecast", "share-now")),
-    Pick("viscosity-began", "likely", ("viscosity-first",)), Pick("viscosity-likely", "likely", ("viscosity-now",)),
     Step("share-seen", "fall-seen", {"thinner": "share-total", "timed": "share-timed", "first-viscosity": "viscosity-began", "trial-viscosity": "viscosity-likely"}),
     Pick("share-low", "low", ("share-seen",)), Pick("share-likely", "likely", ("share-seen",)), Pick("share-high", "high", ("share-seen",)),
     # The next pour: the least that any law and instrument asks for, or a small dose; never past the likely end, what was timed three times over, the label or the law.
@@ -81,16 +87,19 @@ LINKS = (
     Pick("share-next", "first", ("thinner-wanted", "share-pour")),
     Pick("share-sprayed", "first", ("share-next", "coating.thinner_span")),
     Step("half-band", "half-band", {"low": "share-low", "high": "share-high"}),
-    Step("share-in-all", "within-reach", {"thinner": "share-seen", "timed": "share-timed", "reach": "limits.timing_reach"}),
+    Pick("share-reached", "first", ("law-share", "share-timed")),
+    Step("share-in-all", "within-reach", {"thinner": "share-seen", "timed": "share-reached", "reach": "limits.timing_reach"}),
     Step("overshoot", "overshoot-chance", {"dose": "share-next", "low": "share-low", "likely": "share-likely", "high": "share-high", "now": "share-now"}),
     Step("voc-next", "voc-after-thinning", {"voc": "coating.voc", "thinner": "share-next", "thinner-density": "coating.thinner_density"}),
     Pick("share-poured", "most", ("share-next", "share-now")),
     Step("pour", "thinner-to-add", {"litres": "pot-litres", "thinner-now": "share-now", "thinner": "share-poured"}),
     Step("pour-weight", "weight-of", {"volume": "pour", "density": "coating.thinner_weight"}),
-    Step("viscosity-line", {"two": "viscosity-by-share-line"}, _AFTER, by="pot-laws", squares=True),
-    Step("viscosity-least-law", {"two": "thinned-viscosity"}, _AFTER, by="pot-laws", squares=True),
-    Step("viscosity-most-law", {"two": "viscosity-by-crowding"}, _AFTER, by="pot-laws", squares=True),
-    Pick("viscosity-after", "hull", ("viscosity-line", "viscosity-least-law", "viscosity-most-law")),
+    Step("viscosity-line", {"two": "viscosity-by-share-line", "learned": "viscosity-by-share-line"}, _AFTER, by="pot-laws", squares=True),
+    Step("viscosity-least-law", {"two": "thinned-viscosity", "learned": "thinned-viscosity"}, _AFTER, by="pot-laws", squares=True),
+    Step("viscosity-most-law", {"two": "viscosity-by-crowding", "learned": "viscosity-by-crowding"}, _AFTER, by="pot-laws", squares=True),
+    Pick("viscosity-by-law", "hull", ("viscosity-line", "viscosity-least-law", "viscosity-most-law")),
+    Step("viscosity-after-learned", {"learned": "viscosity-scaled"}, {"viscosity": "viscosity-by-law", "wanted": "viscosity-first", "given": "viscosity-began"}, by="pot-laws"),
+    Case("viscosity-after", "pot-laws", {"two": "viscosity-by-law", "learned": "viscosity-after-learned"}),
     Pick("cup-shown", "first", ("cup", "cup-used")),
     Step("seconds-after", "cup-time", {"viscosity": "viscosity-after", "cup": "cup-shown"}),
     # The way back: thinner than its kind sprays well, or past the label.

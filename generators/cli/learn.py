@@ -10,18 +10,18 @@ from typing import Any
 
 import click
 
-from generators import owned
+from generators import layers, owned
 from generators.cli.shared import Asked, Refused, command, facts_of
 
 # What a fit may change, and the unit its file says it in; the rest is told and written nowhere.
-_WRITTEN = ("flow", "flow_power", "transfer_efficiency", "efficiency_fall", "half_height")
+_WRITTEN = {"kits": ("flow", "flow_power", "transfer_efficiency", "efficiency_fall", "half_height"), "coatings": ("steepness", "viscosity_slope")}
 _PATH = click.Path(path_type=Path)
 
 
 @command("learn", "what your own records say of kits and paints, and into site_data", "almanac learn records.jsonl --pictures learned", json=True)
 @click.argument("files", type=_PATH, nargs=-1, required=True, metavar="FILE…")
 @click.option("--pictures", type=_PATH, metavar="FOLDER", help="Draw each fit into a new folder.")
-@click.option("--write", "write_down", is_flag=True, help="Write what the records say into the kits' files, comments kept.")
+@click.option("--write", "write_down", is_flag=True, help="Write what the records say into the files of kits and paints, comments kept.")
 def learn(asked: Asked, files: tuple[Path, ...], pictures: Path | None, write_down: bool) -> None:
     """Read records, fit them with their spread, say what changes; write it down only with --write."""
     from generators import formulas
@@ -43,7 +43,7 @@ def learn(asked: Asked, files: tuple[Path, ...], pictures: Path | None, write_do
 
     told: list[dict[str, Any]] = []
     lines = [f"left out: {one}" for one in found.skipped]
-    changes: dict[str, dict[str, Any]] = {}
+    changes: dict[tuple[str, str], dict[str, Any]] = {}
     for slug, kit in facts.kits.items():
         rows = found.rows[found.rows["kit"] == slug] if len(found.rows) else found.rows
         if not len(rows):
@@ -52,15 +52,17 @@ def learn(asked: Asked, files: tuple[Path, ...], pictures: Path | None, write_do
             stood = getattr(kit, name)
             told.append(_told(slug, one, float(stood.to(one.unit)) if stood is not None else None))
             if one.known:
-                changes.setdefault(slug, {})[name] = one
+                changes.setdefault(("kits", slug), {})[name] = one
         if warning := series.kit_drift(rows, catalogue, density):
             lines.append(f"{slug}: {warning}")
     for slug, tin in facts.coatings.items():
         rows = found.rows[found.rows["coating"] == slug] if len(found.rows) else found.rows
         if len(rows):
-            slope = facts.classes[tin.class_key].viscosity_slope
+            stands = {"steepness": tin.steepness, "viscosity_slope": tin.viscosity_slope or facts.classes[tin.class_key].viscosity_slope}
             for name, one in series.coating_fits(rows, catalogue).items():
-                told.append(_told(slug, one, float(slope.to("1/K")) if name == "viscosity_slope" else None))
+                told.append(_told(slug, one, float(stands[name].to(one.unit)) if stands[name] is not None else None))
+                if one.known:
+                    changes.setdefault(("coatings", slug), {})[name] = one
     if pictures is not None:
         _draw(asked, pictures, told)
     if write_down:
@@ -71,7 +73,7 @@ def learn(asked: Asked, files: tuple[Path, ...], pictures: Path | None, write_do
     for line in [*lines, *(_line(one) for one in told)] or ["nothing measured in these records: weigh a pot, time a dose, spray a board"]:
         print(line)
     if changes and not write_down:
-        asked.say("nothing is written yet: add --write, and the kits' files take these figures")
+        asked.say("nothing is written yet: add --write, and the files of kits and paints take these figures")
 
 
 def _told(owner: str, one: Any, before: float | None) -> dict[str, Any]:
@@ -97,28 +99,39 @@ def _draw(asked: Asked, folder: Path, told: list[dict[str, Any]]) -> None:
     asked.say(f"drew {len(told)} fits in {folder}")
 
 
-def _write(asked: Asked, changes: dict[str, dict[str, Any]], date: str) -> None:
+def _write(asked: Asked, changes: dict[tuple[str, str], dict[str, Any]], date: str) -> None:
     """All files or none: the new ones are read and checked in a copy first, then each takes its place in one step."""
     from generators.facts import FactsError
     from generators.formulas.own_cups import open_handbook
     from generators.learn import change
 
-    kits = asked.handbook / "site_data" / "kits"
-    texts = {kits / f"{slug}.yaml": change.write(kits / f"{slug}.yaml", {key: one for key, one in fits.items() if key in _WRITTEN}, str(date)) for slug, fits in changes.items()}
-    with tempfile.TemporaryDirectory() as folder:
-        copy = Path(folder)
-        shutil.copytree(asked.handbook / "site_data", copy / "site_data")
-        for path, text in texts.items():
-            (copy / "site_data" / "kits" / path.name).write_text(text, encoding="utf-8", newline="\n")
+    site_data = Path("site_data")
+    texts, missing = {}, []
+    for (folder, slug), fits in changes.items():
+        place = site_data / folder / f"{slug}.yaml"
+        if (asked.handbook / place).is_file():
+            texts[place] = change.write(asked.handbook / place, {key: one for key, one in fits.items() if key in _WRITTEN[folder]}, str(date))
+        else:
+            missing.append(f"{place.as_posix()}: wanted a file of this handbook's own to write into; came a row of a sheet, or a file of the stock; write {slug} as a file first, then learn again")
+    if missing:
+        raise Refused(missing)
+    with tempfile.TemporaryDirectory() as temporary:
+        copy = Path(temporary)
+        shutil.copytree(asked.handbook / site_data, copy / site_data)
+        if (asked.handbook / layers.SETTINGS).is_file():  # what lies over the stock is read over it
+            shutil.copy(asked.handbook / layers.SETTINGS, copy)
+        for place, text in texts.items():
+            (copy / place).write_text(text, encoding="utf-8", newline="\n")
         try:
             open_handbook(copy, asked.region)
         except FactsError as error:
             raise Refused([f"nothing was written, since the new figures do not pass: {problem}" for problem in error.problems]) from error
-    for path, text in texts.items():
+    for place, text in texts.items():
+        path = asked.handbook / place
         aside = path.with_suffix(".yaml.new")
         aside.write_text(text, encoding="utf-8", newline="\n")
         aside.replace(path)
-        asked.say(f"wrote {', '.join(changes[path.stem])} into {path}")
+        asked.say(f"wrote {', '.join(changes[place.parent.name, place.stem])} into {path}")
 
 
 COMMANDS = (learn,)

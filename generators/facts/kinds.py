@@ -149,6 +149,8 @@ Times = field_of(KINDS["times"])
 Volume = field_of(KINDS["volume"].between(0.05, 100, "L"))
 Seconds = field_of(KINDS["seconds"])
 Slope = field_of(KINDS["slope"])
+OwnSlope = field_of(KINDS["slope"].between(-0.03, 0.12, "1/K"))  # below zero: some water paints thicken as they warm
+Steepness = field_of(Kind("steepness", "1", 0.5, 20, "5.2"), bare=True)
 Angle = field_of(KINDS["angle"])
 Flow = field_of(KINDS["flow"])
 Level = field_of(KINDS["level"].counting("high"))

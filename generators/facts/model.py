@@ -194,6 +194,8 @@ class Coating(Sourced):
     supplied: kinds.Cup | None = None
     viscosity: kinds.SheetViscosity | None = None
     trial: kinds.FirstDose | None = None
+    steepness: kinds.Steepness | None = None  # measured: how far the log of viscosity falls for each share of thinner in the mix
+    viscosity_slope: kinds.OwnSlope | None = None  # measured: how far viscosity falls for each degree; its class's where nobody measured
     two_pack: TwoPack | None = None
     hardener: Literal["none", "isocyanate", "amine", "acid", "other"] | None = None
     air_min: kinds.TemperatureLeast

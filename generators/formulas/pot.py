@@ -71,6 +71,17 @@ viscosity_crowded = Formula(
     steps=(_FALL, Let("r", "1", "exp(f/e)", "fall at the last timing, as a ratio of room"), Let("x", "1", "(r - 1)/(r - 1/(1 + p1))", "solids over the share at which they lock")),
     expression="v0*exp(-e*log((1 - x/(1 + p))/(1 - x)))", origin=_SPHERES,
 )
+viscosity_steep = Formula(
+    "viscosity-by-steepness", "Viscosity after a dose, of a paint whose thinning was measured",
+    inputs=(_FIRST, _THINNER, Symbol("steepness", "k", "1", 0.5, 20, "fall of the log of viscosity for each share of thinner in the mix", 5.2)), answer=_AFTER,
+    expression="v0*exp(-k*p/(1 + p))", origin=_ARRHENIUS,
+)
+viscosity_scaled = Formula(
+    "viscosity-scaled", "A viscosity, as much off as another",
+    inputs=(Symbol("viscosity", "v", "mm²/s", 0.01, 5000, "viscosity", 100, "\\nu"), Symbol("wanted", "a", "mm²/s", 1, 5000, "taken for another", 210, "\\nu_a"),
+            Symbol("given", "b", "mm²/s", 1, 5000, "what that other may be", 213.7, "\\nu_b")),
+    answer=_AFTER, expression="v*a/b", origin=_BALANCE,
+)
 thinner_parabola = Formula(
     "thinner-by-parabola", "Thinner in all, on a curve through three timings",
     inputs=(
@@ -211,6 +222,7 @@ clean_minutes = Formula(
     answer=Symbol("time", "t", "min", 0.1, 20_000, "minutes after mixing"), expression="k*L", origin=_BALANCE,
 )
 
-ALL = (clean_minutes, thinner_paint_line, thinner_share_line, thinner_crowded, viscosity_share_line, viscosity_crowded, thinner_parabola, fall_seen, half_band, within_reach,
-    share_reach, share_more, overshoot, law_room, paint_to_add, weight_of,
-       mix_density, base_of_mix, base_of_mix_by_weight, volume_ratio, part_a, pot_life_at)
+ALL = (
+    clean_minutes, thinner_paint_line, thinner_share_line, thinner_crowded, viscosity_share_line, viscosity_crowded, viscosity_steep, viscosity_scaled, thinner_parabola, fall_seen, half_band,
+    within_reach, share_reach, share_more, overshoot, law_room, paint_to_add, weight_of, mix_density, base_of_mix, base_of_mix_by_weight, volume_ratio, part_a, pot_life_at,
+)

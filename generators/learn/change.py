@@ -7,10 +7,13 @@ from pathlib import Path
 
 from generators.learn.fit import Fit
 
+OF_A_POT = ("steepness",)
+
 
 def said(one: Fit, date: str) -> str:
-    """A figure as a file of facts holds it: likely ± half the band, that it was measured, when and how often."""
-    half = max(one.high - one.likely, one.likely - one.low)
+    """A figure as a file of facts holds it: likely ± half the band (of the next pot alone, where it has one and stands for a pot), that it was measured, when and how often."""
+    low, high = (one.next_low, one.next_high) if one.name in OF_A_POT else (one.low, one.high)
+    half = max(high - one.likely, one.likely - low)
     unit = "" if one.unit == "1" else f" {one.unit}"
     return f'{{value: "{one.likely:.3g} ± {half:.2g}{unit}", basis: measured, date: "{date}, {one.count} measured"}}'
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -97,15 +97,23 @@ def kit_fits(rows: pd.DataFrame, kit: Any, formulas: Mapping[str, Any], density:
 def coating_fits(rows: pd.DataFrame, formulas: Mapping[str, Any]) -> dict[str, Fit]:
     """How steeply a paint thins, and how its viscosity falls with warmth."""
     doses = rows[rows["first-seconds"].notna() & rows["dose"].notna() & rows["dose-seconds"].notna()]
-    steep = []
+    steep: list[float] = []
     for _, one in doses.iterrows():
         before, after = (float(_viscosity(formulas, one["cup"], one[name])) for name in ("first-seconds", "dose-seconds"))
         share = one["dose"] / 100
         steep.append(math.log(before / after) * (1 + share) / share if math.isfinite(before + after) and after > 0 and before > after and share > 0 else math.nan)
     warm = rows[rows["first-seconds"].notna() & rows["paint-temperature"].notna()]
     thick = np.log([float(_viscosity(formulas, one["cup"], one["first-seconds"])) for _, one in warm.iterrows()]) if len(warm) else np.array([])
-    return {"steepness": fit.ratio("steepness", "1", steep, 1.6),
-            "viscosity_slope": fit.slope("viscosity_slope", "1/K", list(warm["paint-temperature"]), list(thick), 5.0, "the paint's temperatures, in °C,", -1.0, 0.02)}
+    fell = sum(math.isfinite(one) for one in steep)
+    steepness = fit.ratio("steepness", "1", steep, 1.6)
+    if fell < fit.LEAST and fell < len(steep):
+        steepness = replace(steepness, why=f"{steepness.why}; {len(steep) - fell} had no thinner in it or ran no faster after it: time the pot as supplied, and again after a dose")
+    elif steepness.known and not (steepness.next_low >= 0.5 and steepness.next_high <= 20):
+        steepness = replace(steepness, why="they lie where no paint does: look at the doses and the cup")
+    slope = fit.slope("viscosity_slope", "1/K", list(warm["paint-temperature"]), list(thick), 5.0, "the paint's temperatures, in °C,", -1.0, 0.02)
+    if slope.known and not (slope.low >= -0.03 and slope.high <= 0.12):
+        slope = replace(slope, why="it would change faster than any paint does: look at the thermometer and the cup")
+    return {"steepness": steepness, "viscosity_slope": slope}
 
 
 def kit_drift(rows: pd.DataFrame, formulas: Mapping[str, Any], density: Any) -> str:

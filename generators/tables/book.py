@@ -92,7 +92,7 @@ def frame(values: Any) -> pd.DataFrame:
 
 def first_paint(book: Book) -> str:
     """The paint that a table of the whole handbook stands on: the first that may be sprayed and thinned, a water paint where there is one."""
-    fit = [slug for slug, tin in book.facts.coatings.items() if not tin.stops and tin.supplied and tin.trial]
+    fit = [slug for slug, tin in book.facts.coatings.items() if not tin.stops and tin.supplied and (tin.trial or tin.steepness)]
     return min(fit or book.facts.coatings, key=lambda slug: book.facts.classes[book.facts.coatings[slug].class_key].family != "waterborne")
 
 

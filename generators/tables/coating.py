@@ -19,7 +19,7 @@ def thinning_effects(book: Book, coating: str, kit: str | None = None) -> Table 
     tin = book.facts.coatings[coating]
     rig_name = kit or book.facts.handbook.default_kit
     rig = book.facts.kits[rig_name]
-    if tin.stops or not (tin.supplied and tin.trial) or tin.cup_refused:
+    if tin.stops or not (tin.supplied and (tin.trial or tin.steepness)) or tin.cup_refused:
         return no_figures("thinning-effects", f"What thinner does: {tin.name}", _why_not(book, tin))
     cup = book.facts.cups[rig.limit.cup]
     percents = np.array(STEPS, float)
@@ -49,7 +49,7 @@ def warm_or_thin(book: Book, coating: str) -> Table | TextTable:
     """Cup seconds of the coating over its own temperature and thinner: two roads to the same time."""
     tin = book.facts.coatings[coating]
     rig = book.facts.kits[book.facts.handbook.default_kit]
-    if tin.stops or not (tin.supplied and tin.trial) or tin.cup_refused:
+    if tin.stops or not (tin.supplied and (tin.trial or tin.steepness)) or tin.cup_refused:
         return no_figures("warm-or-thin", f"Warm it or thin it: {tin.name}", _why_not(book, tin))
     unit = book.pick("°C", "°F")
     temperatures = np.array(book.pick((8, 12, 16, 20, 23, 26, 30), (46, 54, 60, 68, 73, 80, 86)), float)
@@ -58,7 +58,7 @@ def warm_or_thin(book: Book, coating: str) -> Table | TextTable:
     return sweep(
         book, "warm-or-thin", f"Warm it or thin it: {tin.name}", f"Seconds in {label}, by the temperature of the paint and the thinner in it. {rig.name} sprays at {rig.limit.seconds:g} s or less.",
         "seconds-after", sheet_pot(book, book.facts.handbook.default_kit, coating), Along("paint-temperature", temperatures, unit, "Paint"), Along("thinner-wanted", percents, "%", "Thinner"), "s", Rounding("up", 1),
-        {"fine": "thin enough for this kit", "care": "still too thick", STOP: PAST_SHEET}, formulas=("viscosity-by-share-line", "warmed-viscosity", "cup-time"), notes=("A usual slope for its class. Warming is free and can be undone.",),
+        {"fine": "thin enough for this kit", "care": "still too thick", STOP: PAST_SHEET}, formulas=("viscosity-by-share-line", "warmed-viscosity", "cup-time"), notes=(f"{'Its slope as measured.' if tin.viscosity_slope else 'A usual slope for its class.'} Warming is free and can be undone.",),
     )
 
 

@@ -23,9 +23,9 @@ PAST_SHEET = "past the data sheet's maximum thinner"
 
 
 def sprayable(facts: Any) -> list[str]:
-    """Coatings that a thinning table may show: two timings known, a cup allowed, no hard stop on them."""
+    """Coatings that a thinning table may show: timed, its thinning timed or measured, a cup allowed, no hard stop on them."""
     return [slug for slug, coating in facts.coatings.items()
-            if coating.supplied and coating.trial and not coating.cup_refused and not coating.stops]
+            if coating.supplied and (coating.trial or coating.steepness) and not coating.cup_refused and not coating.stops]
 
 
 def dose_text(book: Book, kit: Any, percent: float) -> str:
@@ -43,10 +43,13 @@ def paint_words(book: Book, coating: str) -> dict[str, str]:
 
 
 def sheet_pot(book: Book, kit: str, coating: str) -> dict[str, str]:
-    """A situation in which a pot was timed just as its data sheet says: as supplied, and after the first dose, at the sheet's temperature."""
+    """A situation in which a pot was timed just as its data sheet says: as supplied, and after the first dose unless its thinning was measured, at the sheet's temperature."""
     tin, rig = book.facts.coatings[coating], book.facts.kits[kit]
-    (dose, timed), warmth = tin.trial, f"@{book.facts.value('limits.sheet_temperature').to('°C'):g}C"
-    first = f"0%:{tin.supplied.seconds:g}s{warmth} in {tin.supplied.cup};{dose.to('%'):g}%:{timed.seconds:g}s{warmth} in {timed.cup}"
+    warmth = f"@{book.facts.value('limits.sheet_temperature').to('°C'):g}C"
+    first = f"0%:{tin.supplied.seconds:g}s{warmth} in {tin.supplied.cup}"
+    if not tin.steepness:
+        dose, timed = tin.trial
+        first += f";{dose.to('%'):g}%:{timed.seconds:g}s{warmth} in {timed.cup}"
     return {"kit": kit, **paint_words(book, coating), "cup": rig.limit.cup, "instruments": "exact", "dose": first}
 
 

@@ -52,7 +52,8 @@
     held["pot.share_now"] = situation.doses.length ? gone([]) : number(0);
     held.comb = text(facts.comb);
     const pot = timings(situation, held, words.coating ? facts.sheets[words.coating] || [] : [], limit, factor, facts.dips);
-    held["pot-laws"] = text(pot.length > 1 ? "two" : "one");
+    const learned = pot.length === 1 && pot[0].share.likely === 0 && Number.isFinite(held["coating.steepness"].likely);
+    held["pot-laws"] = text(pot.length > 1 ? "two" : learned ? "learned" : "one");
     return { held, parts: { timings: pot, places: day.places.map(([at, edge]) => ({ at: number(at), edge: number(edge) })) } };
   };
 
