@@ -105,10 +105,11 @@ def test_python_and_phone_agree(tmp_path: Path) -> None:
 
 
 def test_python_and_phone_agree_on_paints_that_were_measured(tmp_path: Path) -> None:
-    """Each paint with a thinning and a slope of its own, as `almanac learn` writes them."""
+    """Each paint with a thinning and a slope of its own, each kit with its crew's hand, as `almanac learn` writes them."""
     facts = day().facts
     steep, slope = Quantity(4.4, 5.2, 6.0, "1"), Quantity(-0.004, 0.012, 0.028, "1/K")
-    learnt = dataclasses.replace(facts, coatings={slug: tin.model_copy(update={"steepness": steep, "viscosity_slope": slope}) for slug, tin in facts.coatings.items()})
+    learnt = dataclasses.replace(facts, coatings={slug: tin.model_copy(update={"steepness": steep, "viscosity_slope": slope}) for slug, tin in facts.coatings.items()},
+                                 kits={slug: kit.model_copy(update={"hand_scatter": Quantity(14.0, 18.0, 24.0, "%")}) for slug, kit in facts.kits.items()})
     told, outcomes, _ = disagreements(drawn(80, 5), tmp_path, Day(learnt, day().formulas))
     assert told == [] and outcomes["seconds-after", "unknown"] < 60
 

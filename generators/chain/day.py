@@ -19,7 +19,8 @@ from generators.verdict import Held
 from generators.verdict.held import gone, number, text
 
 # Facts that come with a reading's choice: without it they are missing, and the reading would settle them.
-_OF_KIT = ("kit.flow", "kit.transfer_efficiency", "kit.fan_angle", "kit.near", "kit.far", "kit.pot", "kit.noise", "kit.limit", "kit.half_height", "kit.flow_power", "kit.efficiency_fall")
+_OF_KIT = ("kit.flow", "kit.transfer_efficiency", "kit.fan_angle", "kit.near", "kit.far", "kit.pot", "kit.noise", "kit.limit", "kit.half_height", "kit.flow_power", "kit.efficiency_fall",
+           "kit.hand_scatter")
 _OF_KIT_WORDS = ("kit.cup", "kit.pattern", "kit.name")
 _COATING_WORDS = ("name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "pair", "cup", "mask", "gloves")
 

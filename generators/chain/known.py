@@ -21,7 +21,7 @@ FACTS: dict[str, tuple[str, str]] = {
     "kit.flow": ("mL/min", "the kit's flow"), "kit.transfer_efficiency": ("%", "share that lands"), "kit.fan_angle": ("deg", "angle of the fan"),
     "kit.near": ("mm", "nearest the kit sprays"), "kit.far": ("mm", "farthest the kit sprays"), "kit.pot": ("L", "pot"), "kit.limit": ("s", "thickest the kit sprays"),
     "kit.noise": ("dBA", "noise"), "kit.half_height": ("%", "width at half the film"), "kit.flow_power": ("%", "how flow falls with viscosity"),
-    "kit.efficiency_fall": ("%", "how landing falls with distance"),
+    "kit.efficiency_fall": ("%", "how landing falls with distance"), "kit.hand_scatter": ("%", "scatter of the film by hand, measured"),
     "coating.volume_solids": ("%", "volume solids"), "coating.dry_film": ("µm", "dry film"), "coating.density": ("kg/L", "density"), "coating.voc": ("g/L", "VOC"),
     "coating.thinner_density": ("g/L", "VOC of the thinner"), "coating.thinner_max": ("%", "most thinner"), "coating.voc_limit": ("g/L", "VOC limit of its category"),
     "coating.voc_counted": ("g/L", "VOC as its rule counts it"),

@@ -6,7 +6,7 @@ import math
 from functools import cache
 from typing import Any
 
-from generators.studies import overlap
+from generators.studies import overlap, thinnest
 
 # Steps looked at, in % of the fan; between two the chain takes the worse.
 SHARES = tuple(range(20, 101, 2))
@@ -32,6 +32,8 @@ def studies(facts: Any) -> dict[str, dict[str, Any]]:
     return {
         "half-height": {"unit": "%", "rows": _half_heights()},
         "evenness": {"unit": "%", "axis_unit": "%", "axis": list(SHARES), "rows": {name: list(row) for name, row in _evenness().items()}},
+        "hand-low": {"unit": "%", "axis_unit": "%", "axis": list(thinnest.STEPS), "rows": {name: list(row) for name, row in thinnest.LOW.items()}},
+        "hand-spreads": {"unit": "1", "axis_unit": "%", "axis": list(thinnest.STEPS), "rows": {name: list(row) for name, row in thinnest.SPREADS.items()}},
         "comb": {"unit": "µm", "axis_unit": "µm", "axis": _teeth(facts.combs[0]) if facts.combs else [], "rows": {comb.comb: _teeth(comb) for comb in facts.combs}},
         "comb-next": {"unit": "µm", "axis_unit": "µm", "axis": _teeth(facts.combs[0])[:-1] if facts.combs else [], "rows": {comb.comb: _teeth(comb)[1:] for comb in facts.combs}},
     }

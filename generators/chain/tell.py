@@ -18,7 +18,7 @@ def _number(measure: Any, unit: str) -> Told:
 
 
 # Figures that stand in a file's own fields, by the names that they have there: here and on the phone (`chain/own.py`).
-KIT_FIGURES = ("flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "half_height", "flow_power", "efficiency_fall")
+KIT_FIGURES = ("flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "half_height", "flow_power", "efficiency_fall", "hand_scatter")
 TIN_FIGURES = ("volume_solids", "dry_film", "density", "voc", "thinner_density", "thinner_max", "air_min", "air_max", "humidity_max", "recoat_after", "recoat_before",
                "steepness", "viscosity_slope")
 PAIR_FIGURES = ("pot_life", "induction", "pot_life_at", "pot_life_of", "hardener_density")

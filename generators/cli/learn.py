@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import shutil
 import tempfile
@@ -14,7 +15,7 @@ from generators import layers, owned
 from generators.cli.shared import Asked, Refused, command, facts_of
 
 # What a fit may change, and the unit its file says it in; the rest is told and written nowhere.
-_WRITTEN = {"kits": ("flow", "flow_power", "transfer_efficiency", "efficiency_fall", "half_height"), "coatings": ("steepness", "viscosity_slope")}
+_WRITTEN = {"kits": ("flow", "flow_power", "transfer_efficiency", "efficiency_fall", "half_height", "hand_scatter"), "coatings": ("steepness", "viscosity_slope")}
 _PATH = click.Path(path_type=Path)
 
 
@@ -41,6 +42,8 @@ def learn(asked: Asked, files: tuple[Path, ...], pictures: Path | None, write_do
         tin = facts.coatings.get(coating)
         return float(tin.density.to("kg/L")) if tin else 1.2
 
+    teeth = [tooth.to("µm") for tooth in facts.combs[0].teeth] if facts.combs else [0.0, 0.0]
+    gap = min(second - first for first, second in itertools.pairwise(teeth))
     told: list[dict[str, Any]] = []
     lines = [f"left out: {one}" for one in found.skipped]
     changes: dict[tuple[str, str], dict[str, Any]] = {}
@@ -48,7 +51,7 @@ def learn(asked: Asked, files: tuple[Path, ...], pictures: Path | None, write_do
         rows = found.rows[found.rows["kit"] == slug] if len(found.rows) else found.rows
         if not len(rows):
             continue
-        for name, one in series.kit_fits(rows, kit, catalogue, density).items():
+        for name, one in series.kit_fits(rows, kit, catalogue, density, gap).items():
             stood = getattr(kit, name)
             told.append(_told(slug, one, float(stood.to(one.unit)) if stood is not None else None))
             if one.known:

@@ -124,6 +124,7 @@ def _trial(typed: Any) -> Trial:
 
 Percent = field_of(KINDS["share"])
 PercentMost = field_of(KINDS["share"].counting("low"))
+Scatter = field_of(KINDS["share"].between(1, 60, "%"))
 Solids = field_of(KINDS["share"].between(0, 100, "%"), per="volume")
 ThinnerMost = field_of(KINDS["share"].counting("low"), per="volume")
 Share = field_of(KINDS["share"].between(0, 100, "%"), per="mass")

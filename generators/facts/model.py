@@ -132,6 +132,7 @@ class Kit(Sourced):
     half_height: kinds.Percent | None = None  # measured with a comb across one stroke: width at half the middle's film, of the whole fan
     flow_power: kinds.Percent | None = None  # two weighed flows: how steeply flow falls with viscosity (100 %: in proportion)
     efficiency_fall: kinds.Percent | None = None  # boards at two distances: how much less lands for each 100 mm farther
+    hand_scatter: kinds.Scatter | None = None  # comb readings on the work: their standard deviation over their mean, the crew's own hand with this kit
     notes: Text | None = None
 
 

@@ -122,4 +122,17 @@ aim_for_minimum = Formula(
     notes=("The share comes from the simulation of strokes, or from your own readings: lowest over mean.",),
 )
 
-ALL = (wet_film, dry_film, spreading_rate, thinned_solids, runs_times, levelling_time, sag_speed, wall_flux, wall_stress, settling_in_liquid, bubble_rise, aim_for_minimum)
+low_share = Formula(
+    "low-share", "Film that 95 places in 100 reach, from how it scatters",
+    inputs=(Symbol("scatter", "s", "%", 0, 60, "standard deviation of the film over its mean", 20),
+            Symbol("spreads", "z", "1", 1, 3, "standard deviations from the mean to the lowest twentieth", 1.65)),
+    answer=Symbol("low-share", "q", "%", 5, 100, "share of the mean that 95 places in 100 reach"), expression="1 - z*s", origin=Origin(Basis.COMMON, "gum"),
+    notes=("1.65 for a scatter like the errors of a scale. A fan that stripes at its step has its own figure, from the simulation of strokes.",),
+)
+least_film = Formula(
+    "least-film", "Thinnest film, at 95 places in 100",
+    inputs=(Symbol("wet-film", "h", "µm", 1, 1000, "mean wet film", 80), Symbol("low-share", "q", "%", 5, 100, "share of the mean that 95 places in 100 reach", 67)),
+    answer=Symbol("least-film", "m", "µm", 0.05, 1000, "film that 95 places in 100 reach"), expression="h*q", origin=Origin(Basis.PUBLISHED, "mass-balance"),
+)
+
+ALL = (low_share, least_film, wet_film, dry_film, spreading_rate, thinned_solids, runs_times, levelling_time, sag_speed, wall_flux, wall_stress, settling_in_liquid, bubble_rise, aim_for_minimum)

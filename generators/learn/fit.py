@@ -141,6 +141,34 @@ def half_height(name: str, places: Sequence[float], films: Sequence[float], widt
     return Fit(name, "%", len(pairs), share(found), share(high), share(low), x=tuple(np.exp(x)), y=tuple(np.exp(y)))
 
 
+def scatter(name: str, sets: Sequence[Sequence[float]], gap: float = 0.0, least: int = 12) -> Fit:
+    """Standard deviation over mean (%) of readings that belong together, set by set, each round its own mean; what a comb's teeth, `gap` apart, add of their own is taken out.
+
+    The band is chi-squared's, by Wilson and Hilferty's root (from memory). Refused under `least` readings over the sets, and where the teeth are all that is seen.
+    """
+    good = [np.array([value for value in some if math.isfinite(value) and value > 0]) for some in sets]
+    good = [some for some in good if len(some) >= LEAST]
+    count, freedom = sum(len(some) for some in good), sum(len(some) - 1 for some in good)
+    if count < least:
+        return Fit(name, "%", count, why=f"{count} measured in threes or more on one surface, and {least} are needed")
+    squares = sum(float(((some / some.mean() - 1) ** 2).sum()) for some in good)
+    teeth = sum(float((len(some) - 1) * gap**2 / 12 / some.mean() ** 2) for some in good)
+    share = squares / freedom
+    each = tuple(float(value) for some in good for value in 100 * some / some.mean())
+    one_leap = gap > 0 and all(float(np.ptp(some)) <= 1.01 * gap for some in good)  # from one tooth to its neighbour, and no farther
+    if one_leap or share <= 2 * teeth / freedom:
+        return Fit(name, "%", count, why="the comb's teeth lie as far apart as the film varies: read it with a finer one", y=each)
+
+    def end(z: float) -> float:
+        part = 2 / (9 * freedom)
+        return max(share / (1 - part + z * math.sqrt(part)) ** 3 - teeth / freedom, 0.0)
+
+    low, likely, high = (100 * math.sqrt(one) for one in (end(1.645), share - teeth / freedom, end(-1.645)))
+    if high > 60:
+        return Fit(name, "%", count, why="they scatter so that no mean holds a minimum: read them again, one surface at a time", y=each)
+    return Fit(name, "%", count, likely, low, high, x=tuple(range(1, count + 1)), y=each)
+
+
 def drift(times: Sequence[float], values: Sequence[float], least: int = 6) -> float:
     """How far ln(values) has moved over the span of `times`, where the last third stands outside the scatter of the first two; nought where nothing moved."""
     order = np.argsort(times)

@@ -18,7 +18,7 @@ from generators.quantity import read
 # What is read from each line of a log, with the unit it is wanted in.
 _WANTED = {"seconds": "s", "thinner": "%", "paint-temperature": "°C", "litres-out": "L", "litres-back": "L", "done": "m²", "first-seconds": "s", "dose": "%", "dose-seconds": "s",
            "pot-before": "g",
-           "pot-after": "g", "trigger": "s", "board-before": "g", "board-after": "g", "board-pot": "g", "board-distance": "mm", "fan-place": "mm", "fan-film": "µm", "fan-wide": "mm"}
+           "pot-after": "g", "trigger": "s", "board-before": "g", "board-after": "g", "board-pot": "g", "board-distance": "mm", "fan-place": "mm", "fan-film": "µm", "fan-wide": "mm", "wet-film": "µm"}
 
 
 @dataclass
@@ -73,8 +73,10 @@ def _viscosity(formulas: Mapping[str, Any], cup: str, seconds: Any) -> Any:
     return formula.column({"cup": cup, "time": np.nan_to_num(np.asarray(seconds, float), nan=0.0)})
 
 
-def kit_fits(rows: pd.DataFrame, kit: Any, formulas: Mapping[str, Any], density: Any) -> dict[str, Fit]:
-    """Flow at the kit's own limit and its power of viscosity, efficiency and its fall with distance, and the fan's half-height share."""
+def kit_fits(rows: pd.DataFrame, kit: Any, formulas: Mapping[str, Any], density: Any, gap: float = 0.0) -> dict[str, Fit]:
+    """Flow at the kit's own limit and its power of viscosity, efficiency and its fall with distance, the fan's half-height share, and how the film
+    scatters by hand: readings of one day's log belong together. `gap`: µm from one tooth of the comb to the next.
+    """
     found: dict[str, Fit] = {}
     pots = rows[rows["pot-before"].notna() & rows["pot-after"].notna() & rows["trigger"].notna()]
     weighed = [{"weight-lost": one["pot-before"] - one["pot-after"], "density": density(one["coating"]), "time": one["trigger"]} for _, one in pots.iterrows()]
@@ -91,6 +93,8 @@ def kit_fits(rows: pd.DataFrame, kit: Any, formulas: Mapping[str, Any], density:
     fans = rows[rows["fan-place"].notna() & rows["fan-film"].notna()]
     wide = float(fans["fan-wide"].dropna().iloc[-1]) if fans["fan-wide"].notna().any() else math.nan
     found["half_height"] = fit.half_height("half_height", list(fans["fan-place"]), list(fans["fan-film"]), wide) if math.isfinite(wide) else fit.ratio("half_height", "%", [])
+    combed = rows[rows["wet-film"].notna()]
+    found["hand_scatter"] = fit.scatter("hand_scatter", [list(some) for _, some in combed.groupby("record")["wet-film"]], gap)
     return found
 
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from generators import units
 from generators.chart import Band, Chart, Line, Scale
-from generators.studies import overlap
+from generators.studies import overlap, thinnest
 from generators.table import STOP, Axis, Rounding, Table, TextTable
 from generators.tables.book import Book, Builder, compute, frame
 from generators.tables.gun import hands
@@ -90,6 +90,10 @@ def minimum_film(book: Book, kit: str) -> Table:
             low = 100 * overlap.by_hand(rig.pattern, 0.5, hand, coats).low
             columns.append(compute(book.formulas["aim-for-minimum"], {"minimum": minimum, "low-share": low}, unit, {"minimum": unit})[0])
             names.append(f"{hand.label.split(':')[0]} hand, {'one coat' if coats == 'one' else 'two coats in all'}")
+    if rig.hand_scatter is not None:  # the crew's own, by the high end of what was measured
+        own = compute(book.formulas["low-share"], {"scatter": rig.hand_scatter.ends("%")[1], "spreads": thinnest.SPREADS[rig.pattern][thinnest.STEPS.index(50)]}, "%")[0]
+        columns.append(compute(book.formulas["aim-for-minimum"], {"minimum": minimum, "low-share": own}, unit, {"minimum": unit})[0])
+        names.append("your hand as measured, one coat")
     return Table(
         "minimum-film", f"Aim higher than the minimum: {rig.name}", f"Mean film to aim for, in {unit}, so that 95 places in 100 hold the minimum. Two coats: the second half a step over.",
         Axis.of("Lowest allowed", unit, minimum), Axis("", "", tuple(names)), frame(np.stack(columns, axis=1)), unit, Rounding("up", book.pick(1, 0.05)), book.system,

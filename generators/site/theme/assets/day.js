@@ -84,7 +84,7 @@
     const visit = (one) => {
       if (typeof one !== "string" || seen.has(one) || !links.has(one)) return;
       seen.add(one);
-      const link = links.get(one), names = link.is === "step" ? Object.values(link.inputs).flatMap((given) => Object.values(given).map((source) => source[0])) : link.is === "pick" ? link.of.map((source) => source[0]) : link.is === "fold" ? [link.of] : link.is === "lookup" && link.at ? [link.at[0]] : [];
+      const link = links.get(one), names = link.is === "step" ? Object.values(link.inputs).flatMap((given) => Object.values(given).map((source) => source[0])) : link.is === "pick" ? link.of.map((source) => source[0]) : link.is === "fold" ? [link.of] : link.is === "case" ? Object.values(link.of).map((source) => source[0]) : link.is === "lookup" && link.at ? [link.at[0]] : [];
       names.forEach(visit);
       const is = said(held[one], unitOf(one));
       if (link.is === "step" && is !== null) {

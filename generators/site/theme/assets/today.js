@@ -2,7 +2,7 @@
 (function (root) {
   "use strict";
   const { walk, number, text, gone, union, RANK } = root.almanacWalk;
-  const OF_KIT = ["flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "limit", "half_height", "flow_power", "efficiency_fall"], KIT_WORDS = ["cup", "pattern", "name"];
+  const OF_KIT = ["flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "limit", "half_height", "flow_power", "efficiency_fall", "hand_scatter"], KIT_WORDS = ["cup", "pattern", "name"];
   const PAINT_WORDS = ["name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "pair", "cup", "mask", "gloves"];
   const FACTOR = { usual: 1, checked: 0.5, exact: 0 };
 
