@@ -53,6 +53,7 @@
   const made = (name, kind, text) => { const is = document.createElement(name); if (kind) is.className = kind; if (text) is.textContent = text; return is; };
   const SIGN = { go: "✓ go", care: "△ take care", stop: "✕ stop", unknown: "? not known" };
   // What each figure settles: the answers to show, and the page that has all of it.
+  /** @type {[string, string[], string][]} */
   const WANTED = [
     ["cup-time", ["pot", "seconds-after"], "mix/thinning.html"], ["thinner-wanted", ["pot", "seconds-after"], "mix/thinning.html"],
     ["surface-temperature", ["margin"], "air/dew-point.html"], ["relative-humidity", ["lowest-surface", "coat-wait"], "air/go-or-wait.html"],
@@ -90,6 +91,7 @@
   /* Paints whose name or kind holds words of the question; rarer words count for more, and only the best stay. */
   const paints = (text, find, only) => {
     const names = window.almanacDayFacts.names.coatings, asks = find.stems(text), owners = new Map();
+    /** @type {[string, Set<string>][]} */
     const words = Object.entries(names).filter(([slug]) => !only || only(slug)).map(([slug, [name]]) => [slug, new Set(find.stems(`${name} ${slug}`))]);
     for (const [, set] of words) for (const word of set) owners.set(word, (owners.get(word) || 0) + 1);
     const scored = words.map(([slug, set]) => [slug, asks.reduce((sum, word) => sum + (set.has(word) ? 1 / owners.get(word) : 0), 0)]).filter(([, score]) => score > 0);

@@ -38,7 +38,18 @@
 
   class Clock {
     constructor(left, stay, week, weekday) {
-      Object.assign(this, { left, stay, week, weekday, day: 0, at: 0, visits: 1, onSite: 0, waiting: 0, pending: [0, ""], bars: [] });
+      this.left = left;
+      this.stay = stay;
+      this.week = week;
+      this.weekday = weekday;
+      this.day = 0;
+      this.at = 0;
+      this.visits = 1;
+      this.onSite = 0;
+      this.waiting = 0;
+      /** @type {[number, string]} */
+      this.pending = [0, ""];
+      this.bars = [];
     }
     morning(ready) {
       this.day = Math.max(this.day + 1, Math.ceil((ready - HAIR) / 24));
