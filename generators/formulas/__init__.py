@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from generators.formula import Formula, Option
-from generators.formulas import air, day, film, gun, job, mix, pot, room, safety
+from generators.formulas import air, day, film, gun, job, last, mix, pot, room, safety
 
 DECLARED: dict[str, Formula] = {
-    formula.name: formula for chapter in (mix, pot, gun, film, air, room, safety, day, job) for formula in chapter.ALL
+    formula.name: formula for chapter in (mix, pot, gun, film, air, room, safety, day, job, last) for formula in chapter.ALL
 }
 
 

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 # Student's t that leaves 5 % on either side, by degrees of freedom: tables of statistics, from memory; between two the larger.
-_STUDENT = {1: 6.314, 2: 2.920, 3: 2.353, 4: 2.132, 5: 2.015, 6: 1.943, 7: 1.895, 8: 1.860, 9: 1.833, 10: 1.812, 12: 1.782, 15: 1.753, 20: 1.725, 30: 1.697, 60: 1.671}
+STUDENT = {1: 6.314, 2: 2.920, 3: 2.353, 4: 2.132, 5: 2.015, 6: 1.943, 7: 1.895, 8: 1.860, 9: 1.833, 10: 1.812, 12: 1.782, 15: 1.753, 20: 1.725, 30: 1.697, 60: 1.671}
 LEAST = 3  # measurements under which nothing is said
 
 
@@ -46,7 +46,7 @@ def student(freedom: int) -> float:
     """t for a 90 % band; ValueError under one degree of freedom."""
     if freedom < 1:
         raise ValueError("no scatter to judge by")
-    return _STUDENT[max(known for known in _STUDENT if known <= freedom)]
+    return STUDENT[max(known for known in STUDENT if known <= freedom)]
 
 
 def _few(name: str, unit: str, count: int, least: int = LEAST) -> Fit:

@@ -104,8 +104,7 @@ def coating_fits(rows: pd.DataFrame, formulas: Mapping[str, Any]) -> dict[str, F
     steep: list[float] = []
     for _, one in doses.iterrows():
         before, after = (float(_viscosity(formulas, one["cup"], one[name])) for name in ("first-seconds", "dose-seconds"))
-        share = one["dose"] / 100
-        steep.append(math.log(before / after) * (1 + share) / share if math.isfinite(before + after) and after > 0 and before > after and share > 0 else math.nan)
+        steep.append(float(formulas["steepness-seen"].column({"first-viscosity": before, "viscosity": after, "thinner": one["dose"]})))
     warm = rows[rows["first-seconds"].notna() & rows["paint-temperature"].notna()]
     thick = np.log([float(_viscosity(formulas, one["cup"], one["first-seconds"])) for _, one in warm.iterrows()]) if len(warm) else np.array([])
     fell = sum(math.isfinite(one) for one in steep)

@@ -6,6 +6,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
+from generators.chain import last
 from generators.chain.day import Day
 from generators.chain.described import day_described, day_facts, formula_names
 from generators.chain.own import own_described
@@ -70,6 +71,8 @@ def day_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
         f"{FOLDER}/chain.js": f"window.almanacDay = {_json(_described(day))};\n",
         f"{FOLDER}/formulas.js": script(catalogue, formula_names(), bare=True).replace("var almanacFormulas", "window.almanacDayFormulas", 1),  # a live answer's own stand beside them
         f"{FOLDER}/own.js": f"window.almanacOwnFields = {_json(own_described(day))};\n",
+        f"{FOLDER}/last.js": f"window.almanacLast = {_json(last.last_described(catalogue))};\n"  # fetched by a log that holds a pot
+                             + script(catalogue, last.formula_names(), bare=True).replace("var almanacFormulas", "window.almanacLastFormulas", 1),
         f"{FOLDER}/facts.js": f"window.almanacDayFacts = {_json(every)};\n",
     }
     for slug in facts.kits:

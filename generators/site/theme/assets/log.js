@@ -27,6 +27,16 @@
       return `${told}. ${MARKS[asked.outcome]}${why}`;
     });
   };
+  /* How the last pots of this paint thinned, against the handbook: out of all logs of this device. Empty where none was timed. */
+  const lastPots = (coating) => {
+    const logs = window.almanacRecords.live("log"), ask = window.almanacDayAnswers, situation = { words: { coating } };
+    if (!coating || !logs.some((pages) => pages.rows("pots").length)) return Promise.resolve("");
+    return ask.ready(situation).then(() => window.almanacBring("day/last.js", "last-pots.js")).then(() => {
+      const facts = window.almanacDayFacts, { work, said, pots, fields } = window.almanacLastPots, paint = facts.coatings[coating];
+      const read = (text, unit) => { const { value } = window.almanacTyped.read(text, unit); return value === null ? NaN : value; };
+      return paint ? said(facts.names.coatings[coating][0], work(fields(paint, facts.sheets[coating]), pots(logs, coating, read), window.almanacLast, window.almanacLastFormulas)) : "";
+    }).catch(() => "– What the last pots say did not load; open the page again.");
+  };
   let turn = 0;
   const work = (form) => {
     const mine = ++turn, coating = form.held().coating.text;
@@ -35,7 +45,7 @@
       if (["surface-temperature", "air-temperature", "relative-humidity"].some((name) => Number.isNaN(figures[name]))) return null;
       return reading(form, figures, coating).then((line) => `Reading ${place + 1}: ${line}`, () => `Reading ${place + 1}: – the day's chain did not load; open the page again.`);
     }).filter(Boolean);
-    Promise.all(told).then((lines) => { if (mine === turn) show(form, lines); });
+    Promise.all([...told, lastPots(coating)]).then((lines) => { if (mine === turn) show(form, lines.filter(Boolean)); });
   };
   const show = (form, lines) => {
     const wet = film(form), entry = entryOf(form, "wet-film");

@@ -1,0 +1,52 @@
+/* What the last pots of a paint say against its handbook. Twin of chain/last.py, over the same declared chain (assets/day/last.js); pure, Node loads it after chain.js. */
+(function (root) {
+  "use strict";
+  const { walk, number, text, gone } = root.almanacWalk;
+
+  const held = (value, name, unit) => {
+    const is = value !== undefined && value !== null && value !== "" && !Number.isNaN(value);
+    if (unit === "") return is ? text(value) : text(null, [name]);
+    return is ? number(value) : gone([name]);
+  };
+  const every = (names, from) => Object.fromEntries(Object.entries(names).map(([name, unit]) => [name, held(from[name], name, unit)]));
+  /* The last pots of one paint, oldest first: { first, after, dose, cup } each. A pot whose timings say nothing does not count. */
+  const work = (fields, pots, declared, formulas) => {
+    const walked = (some) => walk(declared, formulas, every(declared.fields, fields), { pots: some }, declared.studies), parts = pots.map((pot) => every(declared.pot, pot));
+    const seen = walked(parts).parts.pots;
+    return walked(parts.filter((part, place) => Number.isFinite(seen[place].seen.likely)).slice(-declared.last));
+  };
+  const share = (value) => `${Math.floor(Math.abs(value) + 0.5)} % ${value < 0 ? "less" : "more"}`;
+  /* The line about them; empty where no pot was timed. */
+  const said = (name, out) => {
+    const count = out.held.count.likely, [low, likely, high] = ["more-low", "more", "more-high"].map((end) => out.held[end].likely);
+    if (!count) return "";
+    if (!Number.isFinite(out.held.told.likely)) return `The handbook has no timing of ${name} to hold your pots against.`;
+    if (count < 3) return `${count} of your pots of ${name} ${count === 1 ? "was" : "were"} timed before and after thinner: three are needed to say how it thins.`;
+    if (Number.isNaN(likely)) return `Your last ${count} pots of ${name} say nothing yet: ${out.held.half.why || out.held.more.why}.`;
+    const ends = `nine chances in ten: ${share(low)} to ${share(high)}`;
+    return low <= 0 && high >= 0 ? `Your last ${count} pots of ${name} took as much thinner as the handbook says (${ends}).` : `Your last ${count} pots of ${name} took ${share(likely)} thinner than the handbook says (${ends}).`;
+  };
+  /* Pots of one paint out of all logs of this device, oldest first: by when a line was last typed into, then by the names of record and line. `read(text, unit)` gives a number. */
+  const pots = (logs, coating, read) => {
+    const found = [];
+    for (const pages of logs) {
+      if (pages.text("", "coating") !== coating) continue;
+      const cup = pages.text("", "cup"), cells = pages.fields();
+      for (const { row, gone: out } of pages.rows("pots")) {
+        if (out) continue;
+        const mine = cells.filter((one) => one.row === row && one.text), figure = (name, unit) => { const one = mine.find(({ field }) => field === name); return one ? read(one.text, one.unit || unit) : NaN; };
+        found.push({ when: mine.map((one) => one.edit.when).sort()[0], rec: pages.rec, row, first: figure("first-seconds", "s"), after: figure("dose-seconds", "s"), dose: figure("dose", "%"), cup });
+      }
+    }
+    const order = (a, b) => (a < b ? -1 : a > b ? 1 : 0);
+    return found.sort((a, b) => order(a.when, b.when) || order(a.rec, b.rec) || order(a.row, b.row));
+  };
+  /* What a handbook's facts say of a paint's thinning: its measured steepness, else its sheet's two timings. */
+  const fields = (coating, sheet) => {
+    const told = coating["coating.steepness"] ? coating["coating.steepness"][0] : null, steepness = Array.isArray(told) ? told[1] : told, of = { band: "90", steepness };
+    if ((sheet || []).length > 1) [[, of["sheet-first"], of["sheet-first-cup"]], [of["sheet-dose"], of["sheet-after"], of["sheet-after-cup"]]] = sheet;
+    return of;
+  };
+
+  root.almanacLastPots = { work, said, pots, fields };
+})(typeof window === "undefined" ? globalThis : window);
