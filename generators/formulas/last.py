@@ -6,7 +6,7 @@ from generators.basis import Basis, Origin
 from generators.formula import Condition, Constant, Formula, Symbol
 
 _ARRHENIUS, _STATISTICS = Origin(Basis.COMMON, "arrhenius-1887"), Origin(Basis.COMMON, "gum")
-_SUM, _MANY = Symbol("sum", "S", "1", -1e6, 1e6, "their sum", 0.24), Symbol("count", "n", "1", 1, 1000, "pots", 6)
+_SUM, _MANY = Symbol("sum", "S", "1", -50, 50, "their sum", 0.24), Symbol("count", "n", "1", 1, 100, "pots", 6)
 _MIDDLE = Symbol("middle", "m", "1", -10, 10, "middle of the logs", 0.04)
 
 steepness_seen = Formula(
@@ -31,7 +31,7 @@ freedom_of = Formula(
 )
 half_of = Formula(
     "half-of-few", "Half the 90 % band of a middle",
-    inputs=(_SUM, Symbol("squares", "Q", "1", 0, 1e6, "sum of their squares", 0.02), _MANY, Symbol("student", "t", "1", 1, 10, "Student's t", 2.015)),
+    inputs=(_SUM, Symbol("squares", "Q", "1", 0, 200, "sum of their squares", 0.02), _MANY, Symbol("student", "t", "1", 1, 10, "Student's t", 2.015)),
     answer=Symbol("half", "h", "1", 0, 20, "half the band of the middle"), constants=(Constant("widest", 0.47, "1", "a factor of 1.6 either way", "h_\\mathrm{most}"),),
     expression="t*sqrt((Q - S**2/n + sqrt((Q - S**2/n)**2))/2/(n - 1)/n)",
     conditions=(Condition("widest - t*sqrt((Q - S**2/n + sqrt((Q - S**2/n)**2))/2/(n - 1)/n)", "they scatter so that they say nothing yet: time more"),), origin=_STATISTICS,
