@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pandas as pd
 import pytest
 
 from generators.cli import main
@@ -285,6 +286,18 @@ def test_records_become_fits(tmp_path: Path, facts: Any, catalogue: Any) -> None
     assert fits["flow"].known and fits["flow"].low <= 240 <= fits["flow"].high and fits["flow"].count == 10
     assert fits["transfer_efficiency"].low <= 61 <= fits["transfer_efficiency"].high
     assert not fits["half_height"].known and not fits["efficiency_fall"].known
+
+
+def test_boards_at_two_distances_say_what_lands_in_the_middle_of_the_reach(facts: Any, catalogue: Any) -> None:
+    """By hand: 66 % at 160 mm and 58 % at 240 mm fall by 10 % for each 100 mm; in the middle of 125 and 200 mm some 65.7 % land, and not the 62 % of all boards."""
+    rng = np.random.default_rng(6)
+    boards = pd.DataFrame([{"board-before": 500.0, "board-after": 500 + landed * math.exp(rng.normal(0, 0.01)), "board-pot": 100.0, "board-distance": far}
+                           for far, landed in ((160.0, 66.0), (160.0, 66.0), (160.0, 66.0), (240.0, 58.0), (240.0, 58.0))])
+    for name in ("pot-before", "pot-after", "trigger", "fan-place", "fan-film", "fan-wide", "wet-film", "dose-seconds", "first-seconds"):
+        boards[name] = math.nan
+    fits = series.kit_fits(boards.assign(cup="ford-4", coating="", record="log"), facts.kits["two-stage-tote"], catalogue, lambda _: 1.2)
+    assert fits["efficiency_fall"].low <= 10 <= fits["efficiency_fall"].high
+    assert fits["transfer_efficiency"].likely == pytest.approx(65.7, abs=1.0)
 
 
 def test_a_file_of_facts_keeps_its_comments(facts: Any) -> None:

@@ -89,6 +89,9 @@ def kit_fits(rows: pd.DataFrame, kit: Any, formulas: Mapping[str, Any], density:
     landed = [float(100 * (one["board-after"] - one["board-before"]) / one["board-pot"]) for _, one in boards.iterrows()]
     far = [float(one["board-distance"]) for _, one in boards.iterrows()]
     found["transfer_efficiency"] = fit.ratio("transfer_efficiency", "%", landed, 1.35)
+    if np.ptp([one for one in far if math.isfinite(one)] or [0.0]) >= 50:  # boards at two distances: what lands in the middle of the kit's reach, where the chain takes it for
+        there = fit.at("transfer_efficiency", "%", [one / 100 for one in far], landed, (kit.near.to("mm") + kit.far.to("mm")) / 200, 1.35)
+        found["transfer_efficiency"] = there if there.known else found["transfer_efficiency"]
     found["efficiency_fall"] = fit.slope("efficiency_fall", "%", [one / 100 for one in far], landed, 0.5, "the distances, in 100 mm,", -1.0, 12.0)
     fans = rows[rows["fan-place"].notna() & rows["fan-film"].notna()]
     wide = float(fans["fan-wide"].dropna().iloc[-1]) if fans["fan-wide"].notna().any() else math.nan
