@@ -26,18 +26,22 @@
     const ends = `nine chances in ten: ${share(low)} to ${share(high)}`;
     return low <= 0 && high >= 0 ? `Your last ${count} pots of ${name} took as much thinner as the handbook says (${ends}).` : `Your last ${count} pots of ${name} took ${share(likely)} thinner than the handbook says (${ends}).`;
   };
+  /* Pots of one log; looked up again only after something was typed into it, since a device may hold a thousand logs and each key asks. */
+  const known = new WeakMap();
+  const ofLog = (pages, read) => {
+    const was = known.get(pages), { size } = pages.edits;
+    if (was && was.size === size) return was.found;
+    const found = [], cup = pages.text("", "cup"), lines = pages.rows("pots").filter((line) => !line.gone), cells = lines.length ? pages.fields() : [];
+    for (const { row } of lines) {
+      const mine = cells.filter((one) => one.row === row && one.text), figure = (name, unit) => { const one = mine.find(({ field }) => field === name); return one ? read(one.text, one.unit || unit) : NaN; };
+      found.push({ when: mine.map((one) => one.edit.when).sort()[0], rec: pages.rec, row, first: figure("first-seconds", "s"), after: figure("dose-seconds", "s"), dose: figure("dose", "%"), cup });
+    }
+    known.set(pages, { size, found });
+    return found;
+  };
   /* Pots of one paint out of all logs of this device, oldest first: by when a line was last typed into, then by the names of record and line. `read(text, unit)` gives a number. */
   const pots = (logs, coating, read) => {
-    const found = [];
-    for (const pages of logs) {
-      if (pages.text("", "coating") !== coating) continue;
-      const cup = pages.text("", "cup"), cells = pages.fields();
-      for (const { row, gone: out } of pages.rows("pots")) {
-        if (out) continue;
-        const mine = cells.filter((one) => one.row === row && one.text), figure = (name, unit) => { const one = mine.find(({ field }) => field === name); return one ? read(one.text, one.unit || unit) : NaN; };
-        found.push({ when: mine.map((one) => one.edit.when).sort()[0], rec: pages.rec, row, first: figure("first-seconds", "s"), after: figure("dose-seconds", "s"), dose: figure("dose", "%"), cup });
-      }
-    }
+    const found = logs.filter((pages) => pages.text("", "coating") === coating).flatMap((pages) => ofLog(pages, read));
     const order = (a, b) => (a < b ? -1 : a > b ? 1 : 0);
     return found.sort((a, b) => order(a.when, b.when) || order(a.rec, b.rec) || order(a.row, b.row));
   };
