@@ -60,7 +60,7 @@ def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tup
         found |= rng.choice((
             {"place": "outdoors", "wind": "3"}, {"asbestos": "not-tested"}, {"old-finish": "not-sure"}, {"air-temperature": f"{low + 1:.4g}", "surface-temperature": f"{low + 1:.4g}"},
             {"air-temperature": f"{high - 1:.4g}", "surface-temperature": f"{high - 1:.4g}"}, {"surface-temperature": f"{high + 4:.4g}"}, *[{"air-temperature": f"{low + 3:.4g}", "relative-humidity": f"{wet:.4g}", "surface-temperature": f"{low + 9:.4g}", "last-coat-at": "2026-11-24T16:00"}] * 2,
-            {"relative-humidity": "65"}, *[{"air-temperature": "22", "relative-humidity": "65", "surface-temperature": "16.8"}] * 9, {"place": "outdoors", "wind": "0.05", "gust": "0.2"},
+            {"relative-humidity": "65"}, *[{"air-temperature": "22", "relative-humidity": "65", "surface-temperature": "19.2"}] * 4, {"place": "outdoors", "wind": "0.05", "gust": "0.2"},
             {"place": "outdoors", "night-low": f"{max(low - 1, 5):.4g}"}, {"ground": "wood", "place": "outdoors", "moisture": "17"}, {"ground": "wood", "place": "room", "moisture": "14"}, {"place": "outdoors", "rain-at": ""}, {"mixed-at": "10:22"} if tin.two_pack is not None else {"gust": "5", "place": "outdoors"},
             {"last-coat-at": "09:45"}, {"touch-test": "fails"}, {}))
         if not found["rain-at"]:

@@ -70,13 +70,6 @@ class _Clock:
             self.morning(day * 24.0 + start + hours)
         self.bars.append(Bar(what, "wait", day, start, start + hours, self.day))
 
-    def clean(self, what: str, hours: float) -> None:
-        """An old mix out of the gun and a new one into it. What the visit has no time for is its clean-down at the end."""
-        end = min(self.at + hours, self.left)
-        self.bars.append(Bar(what, "work", self.day, self.at, end, self.day))
-        self.at = end
-        self.on_site += hours
-
     def work(self, what: str, kind: str, hours: float, limit: float) -> None:
         """Work at it until it is done, visit after visit; `limit` is how far into a visit it may go on."""
         while hours > _HAIR and self.visits < _MOST:
@@ -153,19 +146,14 @@ def plan(given: Mapping[str, Any]) -> Plan:
             held = paint in before and waited <= given["holds"] + _HAIR and waited + took <= spells[paint] + _HAIR
             cleans[paint] += max(mixes[paint], math.ceil(took / clock.left - _HAIR)) - (1.0 if held else 0.0)
         before = set(hours)
-        share = 1.0 + sum(count - 1.0 for count in mixes.values())
-        anew = given["clean"] + max(stands[paint] for paint in hours)
-        cut, sprayed = 1.0, 0.0
+        # Between two mixes the gun is cleaned and the new one stands. It lengthens the coat evenly: were it put where it falls, more work could end sooner.
+        parts = 1.0 + sum(count - 1.0 for count in mixes.values())
+        total += (parts - 1.0) * (given["clean"] + max(stands[paint] for paint in hours))
+        what = f"coat {place + 1}" + (f", in {int(parts)} mixes" if parts > 1.0 else "")
         while todo > _HAIR and clock.visits < _MOST:
             clock.wait()
             some = min(each, todo)
-            end = sprayed + some / whole
-            while cut < share and cut / share < end - _HAIR:
-                clock.work(f"coat {place + 1}", "coat", total * max(0.0, cut / share - sprayed), coat_left)
-                clock.clean("mix anew", anew)
-                sprayed, cut = max(sprayed, cut / share), cut + 1.0
-            clock.work(f"coat {place + 1}", "coat", total * (end - sprayed), coat_left)
-            sprayed = end
+            clock.work(what, "coat", total * some / whole, coat_left)
             todo -= some
             if todo > _HAIR:
                 clock.pending = (given["flash"], "rack")

@@ -132,7 +132,7 @@
     const called = (what, waits) => {
       const paint = job.paints.findIndex((one) => what === `dry ${one.key}`);
       if (paint >= 0) return `${paintName(job.paints[paint], paint)} dries in this air`;
-      const label = what === "rack" ? "the rack is full" : what === "mix anew" ? "pot life: clean, mix anew" : (facts["stage-words"][what] || { label: what }).label;
+      const label = what === "rack" ? "the rack is full" : (facts["stage-words"][what] || { label: what }).label;
       return waits && what !== "rack" && what !== "cure" ? `${label}: drying` : label;
     };
     return [window.almanacJobDays.draw(plan, likely(out.held.left), called, dayName(form)), make("p", "Dark: a coat. Light: other work. Dashed: a wait. Hours of work after setting up; travel, setting up and clean-down are the rest of the day."), window.almanacJobDays.list(plan, called, dayName(form))];

@@ -66,12 +66,6 @@
       if (hours <= this.stay + HAIR && this.at + hours <= this.left + HAIR) this.at += hours; else this.morning(day * 24 + start + hours);
       this.bars.push({ what, kind: "wait", day, start, end: start + hours, until: this.day });
     }
-    clean(what, hours) {
-      const end = Math.min(this.at + hours, this.left);
-      this.bars.push({ what, kind: "work", day: this.day, start: this.at, end, until: this.day });
-      this.at = end;
-      this.onSite += hours;
-    }
     work(what, kind, hours, limit) {
       while (hours > HAIR && this.visits < MOST) {
         const room = limit - this.at;
@@ -129,20 +123,12 @@
         cleans[paint] += Math.max(mixes.get(paint), Math.ceil(took / clock.left - HAIR)) - (held ? 1 : 0);
       }
       before = new Set(hours.keys());
-      const share = 1 + [...mixes.values()].reduce((sum, one) => sum + (one - 1), 0), anew = given.clean + Math.max(...[...hours.keys()].map((paint) => stands[paint]));
-      let cut = 1, sprayed = 0;
+      const parts = 1 + [...mixes.values()].reduce((sum, one) => sum + (one - 1), 0), long = total + (parts - 1) * (given.clean + Math.max(...[...hours.keys()].map((paint) => stands[paint])));
+      const what = `coat ${place + 1}${parts > 1 ? `, in ${parts} mixes` : ""}`;
       while (todo > HAIR && clock.visits < MOST) {
         clock.wait();
         const some = Math.min(each, todo);
-        const end = sprayed + some / whole;
-        while (cut < share && cut / share < end - HAIR) {
-          clock.work(`coat ${place + 1}`, "coat", total * Math.max(0, cut / share - sprayed), coatLeft);
-          clock.clean("mix anew", anew);
-          sprayed = Math.max(sprayed, cut / share);
-          cut += 1;
-        }
-        clock.work(`coat ${place + 1}`, "coat", total * (end - sprayed), coatLeft);
-        sprayed = end;
+        clock.work(what, "coat", (long * some) / whole, coatLeft);
         todo -= some;
         if (todo > HAIR) clock.pending = [given.flash, "rack"];
       }
