@@ -265,6 +265,22 @@ def test_a_crews_own_folder_learns_too(tmp_path: Path) -> None:
     assert "10 measured" in tins[0].read_text()
 
 
+def test_a_paint_that_is_a_row_of_a_sheet_is_told_and_nothing_is_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Its row has no room for a figure that was measured: said with how to mend it, and the kit's file stays as it is too."""
+    from test_sheets import text
+
+    root = tmp_path / "book"
+    shutil.copytree(Path(__file__).parents[1] / "site_data", root / "site_data")
+    (root / "site_data/coatings.csv").write_text(text(","), encoding="utf-8")
+    taken = thinned(tmp_path / "taken.jsonl", 5.0, 0.03)
+    edits = [json.loads(line)["edit"] for line in taken.read_text().replace("gannet-trim-satin", "sheet-trim").splitlines() if '"edit"' in line]
+    before = {path: path.read_bytes() for path in root.rglob("*") if path.is_file()}
+    assert main(["learn", str(taken_out(taken, edits)), "--handbook", str(root), "--write"]) == 1
+    said = capsys.readouterr().err
+    assert "site_data/coatings/sheet-trim.yaml: wanted" in said and "came" in said and "write sheet-trim as a file first" in said
+    assert {path: path.read_bytes() for path in root.rglob("*") if path.is_file()} == before
+
+
 def test_a_file_that_changed_is_refused_and_named(tmp_path: Path) -> None:
     path = logged(tmp_path / "taken.jsonl")
     path.write_bytes(path.read_bytes().replace(b"2000", b"2001", 1))

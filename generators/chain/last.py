@@ -9,7 +9,7 @@ from typing import Any
 
 from generators.chain import tell
 from generators.chain.described import described
-from generators.chain.links import Chain, Each, Fold, Lookup, Pick, Step
+from generators.chain.links import Chain, Each, Fold, Link, Lookup, Pick, Step
 from generators.chain.walk import Walked, units_of, walk
 from generators.formula import Formula
 from generators.learn.fit import LEAST, STUDENT
@@ -28,7 +28,7 @@ def _timed(first: str, first_cup: str, after: str, after_cup: str, dose: str, na
             Step(name, "steepness-seen", {"first-viscosity": f"{name}-before", "viscosity": f"{name}-then", "thinner": dose}))
 
 
-LINKS = (
+LINKS: tuple[Link, ...] = (
     *_timed("sheet-first", "sheet-first-cup", "sheet-after", "sheet-after-cup", "sheet-dose", "steepness-sheet"),
     Pick("told", "first", ("steepness", "steepness-sheet")),
     Each("pots", (*_timed("pots.first", "pots.cup", "pots.after", "pots.cup", "pots.dose", "seen"),
@@ -113,12 +113,15 @@ def said(name: str, walked: Walked) -> str:
         return f"{count} of your pots of {name} {'was' if count == 1 else 'were'} timed before and after thinner: three are needed to say how it thins."
     if math.isnan(likely):
         return f"Your last {count} pots of {name} say nothing yet: {walked.held['half'].why or walked.held['more'].why}."
-    ends = f"nine chances in ten: {_share(low)} to {_share(high)}"
+    ends = f"nine chances in ten: {_share(low)} to {_share(high)}" if low * high <= 0 else f"nine chances in ten: {_whole(min(low, high, key=abs))} to {_share(max(low, high, key=abs))}"
     if low <= 0 <= high:
         return f"Your last {count} pots of {name} took as much thinner as the handbook says ({ends})."
     return f"Your last {count} pots of {name} took {_share(likely)} thinner than the handbook says ({ends})."
 
 
+def _whole(value: float) -> int:
+    return math.floor(abs(value) + 0.5)
+
+
 def _share(value: float) -> str:
-    whole = math.floor(abs(value) + 0.5)
-    return f"{whole} % {'less' if value < 0 else 'more'}"
+    return f"{_whole(value)} % {'less' if value < 0 else 'more'}"

@@ -15,7 +15,7 @@
     const seen = walked(parts).parts.pots;
     return walked(parts.filter((part, place) => Number.isFinite(seen[place].seen.likely)).slice(-declared.last));
   };
-  const share = (value) => `${Math.floor(Math.abs(value) + 0.5)} % ${value < 0 ? "less" : "more"}`;
+  const whole = (value) => Math.floor(Math.abs(value) + 0.5), share = (value) => `${whole(value)} % ${value < 0 ? "less" : "more"}`;
   /* The line about them; empty where no pot was timed. */
   const said = (name, out) => {
     const count = out.held.count.likely, [low, likely, high] = ["more-low", "more", "more-high"].map((end) => out.held[end].likely);
@@ -23,7 +23,8 @@
     if (!Number.isFinite(out.held.told.likely)) return `The handbook has no timing of ${name} to hold your pots against.`;
     if (count < 3) return `${count} of your pots of ${name} ${count === 1 ? "was" : "were"} timed before and after thinner: three are needed to say how it thins.`;
     if (Number.isNaN(likely)) return `Your last ${count} pots of ${name} say nothing yet: ${out.held.half.why || out.held.more.why}.`;
-    const ends = `nine chances in ten: ${share(low)} to ${share(high)}`;
+    const [near, far] = Math.abs(low) <= Math.abs(high) ? [low, high] : [high, low];
+    const ends = low * high <= 0 ? `nine chances in ten: ${share(low)} to ${share(high)}` : `nine chances in ten: ${whole(near)} to ${share(far)}`;
     return low <= 0 && high >= 0 ? `Your last ${count} pots of ${name} took as much thinner as the handbook says (${ends}).` : `Your last ${count} pots of ${name} took ${share(likely)} thinner than the handbook says (${ends}).`;
   };
   /* Pots of one log; looked up again only after something was typed into it, since a device may hold a thousand logs and each key asks. */
