@@ -70,6 +70,7 @@ class EdgeChart:
     words: tuple[tuple[Point, str, str], ...] = ()
     formulas: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    off: str = "0.3 mm"  # how far an edge and an eye are off, as its readers measure
 
     def __post_init__(self) -> None:
         if self.error > self.bar:
@@ -80,4 +81,4 @@ class EdgeChart:
     @property
     def reading_error(self) -> str:
         """How far off a reading is, in words."""
-        return f"An edge and an eye each 0.3 mm off: 95 readings in 100 are within {self.error:g} {self.unit}, at this size or larger."
+        return f"An edge and an eye each {self.off} off: 95 readings in 100 are within {self.error:g} {self.unit}, at this size or larger."

@@ -7,6 +7,9 @@ other: a margin of 3 °C is not a reading of 3 °C.
 
 from __future__ import annotations
 
+import math
+import re
+from collections.abc import Callable
 from functools import cache
 from typing import Any
 
@@ -39,7 +42,7 @@ _SPELLINGS = {
     "mPa·s": "millipascal*second", "mN/m": "millinewton/meter", "Pa": "pascal", "kPa": "kilopascal", "psi": "psi",
     "hPa": "hectopascal", "bar": "bar", "m/s": "meter/second", "mm/s": "millimeter/second", "ft/min": "foot/minute",
     "in/s": "inch/second", "mph": "mile/hour", "km/h": "kilometer/hour", "kn": "knot",
-    "L/min": "liter/minute", "ft³/min": "foot**3/minute", "mL/min": "milliliter/minute", "fl oz/min": "fluid_ounce/minute",
+    "L/min": "liter/minute", "gal/min": "gallon/minute", "ft³/min": "foot**3/minute", "mL/min": "milliliter/minute", "fl oz/min": "fluid_ounce/minute",
     "m²/L": "meter**2/liter", "ft²/gal": "foot**2/gallon", "m³/L": "meter**3/liter", "ft³/gal": "foot**3/gallon",
     "m³/h": "meter**3/hour", "mg/m³": "milligram/meter**3", "dBA": "dBA", "µm·m/s": "micrometer*meter/second",
     "mm²/s²": "millimeter**2/second**2", "mm²": "millimeter**2", "1/K": "1/kelvin", "K²": "kelvin**2",
@@ -136,21 +139,73 @@ def to_base(unit: str) -> float:
 US_TWINS = {
     "°C": "°F", "Δ°C": "Δ°F", "mm": "in", "cm": "in", "m": "ft", "µm": "mil", "L": "qt", "mL": "fl oz", "m²": "ft²", "m³": "ft³", "kg": "lb", "g": "oz", "kg/L": "lb/gal",
     "g/L": "lb/gal",
+    "kg/m³": "lb/gal", "mm/s": "in/s", "L/min": "gal/min", "mL/L": "fl oz/gal",
     "mL/min": "fl oz/min", "m²/L": "ft²/gal", "m³/L": "ft³/gal", "m²/h": "ft²/h", "min/m": "min/ft", "min/m²": "min/ft²", "m³/h": "ft³/h",
+    "money/L": "money/qt", "money/m²": "money/ft²", "money/m": "money/ft",
 }
-METRIC_TWINS = {"°F": "°C", "Δ°F": "Δ°C", "in": "mm", "ft": "m", "mil": "µm", "qt": "L", "gal": "L", "fl oz": "mL", "floz": "mL", "floz/min": "mL/min", "fl oz/min": "mL/min",
+METRIC_TWINS = {"gal/min": "L/min", "°F": "°C", "Δ°F": "Δ°C", "in": "mm", "ft": "m", "mil": "µm", "qt": "L", "gal": "L", "fl oz": "mL", "floz": "mL", "floz/min": "mL/min", "fl oz/min": "mL/min",
                 "mph": "m/s", "in/s": "m/s", "ft²": "m²", "lb/gal": "g/L",
                 "lb": "kg", "oz": "g"}
 
 
-def turned(value: Any, unit: str, system: str) -> tuple[Any, str]:
-    """A value in the unit that a reader of this system uses; as it is, where there is no such twin."""
+FAST = 5.0  # m/s: a range that goes as far holds winds; no hand does
+
+
+def turned(value: Any, unit: str, system: str, fast: bool = False) -> tuple[Any, str]:
+    """A value in the unit that a reader of this system uses; as it is, where there is no such twin. `fast`: a speed is a wind's, not a hand's."""
     other = (US_TWINS if system == "us" else METRIC_TWINS).get(unit)
     if unit == "m/s" and system == "us":
-        other = "mph" if value >= 1 else "in/s"  # a breeze, or a hand
+        other = "mph" if fast or value >= 1 else "in/s"
     if other is None:
         return value, unit
     try:
         return convert(value, unit, other), other
     except UnitError:  # a unit that pint does not know by that name
         return value, unit
+
+
+def turned_range(low: float, high: float, unit: str, system: str) -> tuple[float, float, str]:
+    """(low, high, unit) of a range in the unit that a reader of this system uses: one unit for both ends, a wind's where the range holds winds."""
+    fast = unit == "m/s" and high >= FAST
+    if unit == "m/s" and system == "us" and not fast:
+        return convert(low, unit, "in/s"), convert(high, unit, "in/s"), "in/s"
+    (least, other), (most, _) = turned(low, unit, system, fast), turned(high, unit, system, fast)
+    return least, most, other
+
+
+# "23 °C (73 °F)", "each litre (gallon)", "half a metre (18 inches)": said both ways by whoever wrote it.
+_FIGURE = r"[−-]?[\d½¼¾⅛⅜⅝⅞][\d.,/\u202f½¼¾⅛⅜⅝⅞]*(?:(?:–| to )[−-]?[\d½¼¾⅛⅜⅝⅞][\d.,/½¼¾⅛⅜⅝⅞]*)?[ \u00a0]?"
+_COUNT = r"(?:(?:one|two|three|half an?) )?(?:square |cubic )?"
+_METRIC = rf"(?:{_FIGURE}(?:°C|mm|cm|µm|m/s|m²|m³|m|mL|L|kg|g|km/h|litres?|metres?|grams)|{_COUNT}(?:[Ll]itres?|metres?|millimetres|grams)|°C|mL|µm|m²)"
+_US = (rf"(?:about )?(?:{_FIGURE}(?:°F|in|mil|ft²|ft³|ft(?: \d+ in)?|fl oz|qt|gal|lb|oz|mph|in/s|gallons?|quarts?|feet|inches)(?: square)?"
+       rf"|{_COUNT}(?:[Gg]allons?|[Qq]uarts?|pints?|feet|foot|meters?|inches|ounces)|°F|fl oz|mil|ft²)")
+_BOTH = re.compile(rf"(?<![\w/])({_METRIC})[ \u00a0]\(({_US})\)")
+
+
+def one_system(text: str, system: str) -> str:
+    """Prose that says a measure both ways, with the one of this system alone."""
+    return _BOTH.sub(r"\2" if system == "us" else r"\1", text) if "(" in text else text
+
+
+_EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
+_PLACES = {"in": 3, "mil": 1, "°F": 0, "Δ°F": 0, "°C": 0, "Δ°C": 1, "mm": 0, "µm": 0, "fl oz": 1, "fl oz/min": 1, "qt": 2, "lb/gal": 2, "mL": 0, "mL/min": 0, "L": 2, "g/L": 0, "gal/min": 2}
+_SIDES: dict[str, Callable[[float], int]] = {"up": math.ceil, "down": math.floor, "": round}
+
+
+def said(value: float, unit: str, side: str = "") -> str:
+    """A measure as people of its system say it: inches in eighths, mils to a tenth, degrees whole. `side` ("up", "down") rounds a limit to its safe side."""
+    if unit == "in" and abs(value) >= 1:
+        eighths = _whole(value * 8, side)
+        return f"{eighths // 8 or ''}{_EIGHTHS[eighths % 8]} in"
+    places = _PLACES.get(unit)
+    if places is not None:
+        places += {"mil": abs(value) < 2, "°C": abs(value) < 20, "mm": 2 * (abs(value) < 10)}.get(unit, 0)
+        shown = _whole(value * 10**places, side) / 10**places
+    else:
+        shown = float(f"{value:.3g}")
+    return f"{shown:.6g} {unit.replace('Δ', '')}".replace("-", "−")
+
+
+def _whole(value: float, side: str) -> int:
+    """A whole number on its side; what is one but for a hair stays."""
+    return round(value) if abs(value - round(value)) < 1e-6 else int(_SIDES[side](value))

@@ -18,9 +18,9 @@ from conftest import ROOT
 from generators.facts import FactsError, load
 from generators.pages.forms.signoff import sign_off
 from generators.pages.lessons import drill_data
-from generators.pages.system import one_system
 from generators.studies import marks
 from generators.tables import BUILDERS, Book
+from generators.units import one_system
 
 LISTED = yaml.safe_load((ROOT / "site_data" / "drills.yaml").read_text(encoding="utf-8"))
 DRAWS = 20_000

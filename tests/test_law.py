@@ -162,11 +162,11 @@ def test_a_rule_that_has_grown_old_says_so_on_its_pages(folder, tmp_path_factory
 # ---- masks and mist
 
 
-def test_the_us_cell_of_seventeen_is_more_than_a_half_mask():
+def test_the_us_cell_of_eighteen_is_more_than_a_half_mask():
     """29 CFR 1910.134 table 1: a half mask counts 10."""
     shown = tables.BUILDERS["mist"](book("us"))
-    cell = shown.cell(shown.rows.heads.index("20"), shown.columns.heads.index("60"))
-    assert (cell.text, cell.zone) == ("17", "stop")
+    cell = shown.cell(shown.rows.heads.index("20"), shown.columns.heads.index("2"))  # 2 fl oz a minute, 1000 ft³
+    assert (cell.text, cell.zone) == ("18", "stop")
     assert "counts 10" in shown.zone_words["stop"]
     assert FACTS["us"].mask("us", "half").figure == 10
 

@@ -29,7 +29,8 @@ COATINGS = {path.stem: yaml.safe_load(path.read_text(encoding="utf-8")) for path
 KITS = {path.stem: yaml.safe_load(path.read_text(encoding="utf-8")) for path in sorted((DATA / "kits").glob("*.yaml"))}
 FAMILY = {key: kind["family"] for key, kind in yaml.safe_load((DATA / "classes.yaml").read_text(encoding="utf-8")).items()}
 SPRAYED = [slug for slug, tin in COATINGS.items() if "stops" not in tin]
-INCH, FOOT, QUART, MILE_AN_HOUR = 25.4, 0.3048, 0.946352946, 0.44704  # mm, m, L, m/s: exact by definition
+INCH, FOOT, QUART, MILE_AN_HOUR, MIL = 25.4, 0.3048, 0.946352946, 0.44704, 25.4  # mm, m, L, m/s, µm: exact by definition
+ROOM_US = 1000 * FOOT**3  # m³: the ordinary room of 30 m³ as US readers have it, the next round one below
 ORDINARY_ROOM = 3  # the mixing factor of an ordinary room: common practice (an older US rule's 3 to 10), from memory
 
 
@@ -87,7 +88,7 @@ BURNS = {"knotty-shellac-primer": 0.031 * 46.07, "keel-two-pack-epoxy": 0.009 * 
 def test_vapour_in_an_ordinary_room(book, slug):
     """Would notice: the mixing factor of an ordinary room as 1, minutes for hours, quarts for litres, the level to act at doubled."""
     table = tables.BUILDERS["room-vapour"](book, slug)
-    litre, volume, act, seen = (1 if book.metric else QUART), limit("room_volume"), limit("explosive_share_act"), set()
+    litre, volume, act, seen = (1 if book.metric else QUART), (limit("room_volume") if book.metric else ROOM_US), limit("explosive_share_act"), set()
     for changes, sprayed, cell in cells(table):
         grams = room_after(float(sprayed) * litre * number(COATINGS[slug]["voc"]) / 10, 10, volume, float(changes), ORDINARY_ROOM)
         share = 100 * grams / (BURNS.get(slug, 0.006 * 142) / 24.055e-3)  # 0.6 % of a gas whose mole weighs 142 g and takes 24.055 L at 20 °C
@@ -102,10 +103,10 @@ def test_mist_of_water_paint(book):
     """Would notice: the mixing factor as 1, the limit or the mask's twenty times doubled. In the UK a half mask counts 20 (HSG53, from memory)."""
     rules = csv.DictReader((DATA / "law/dust.csv").read_text(encoding="utf-8").splitlines())
     allowed = next(float(rule["figure"]) for rule in rules if (rule["region"], rule["key"]) == ("uk", "dust|inhalable"))
-    half_mask = 20
+    half_mask, millilitres, volume = (20, 1, limit("room_volume")) if book.metric else (20, QUART * 1000 / 32, ROOM_US)
     for changes, flow, cell in cells(tables.BUILDERS["mist"](book)):
-        in_air = float(flow) / 1000 * 600_000 * 0.35 * 0.1  # mg each minute: 600 g/L, 35 % misses, a tenth of that stays up
-        times = room_after(in_air, 10, limit("room_volume"), float(changes), ORDINARY_ROOM) / allowed
+        in_air = float(flow) * millilitres / 1000 * 600_000 * 0.35 * 0.1  # mg each minute: 600 g/L, 35 % misses, a tenth of that stays up
+        times = room_after(in_air, 10, volume, float(changes), ORDINARY_ROOM) / allowed
         assert times * 0.997 - 1e-9 <= said(cell.text) <= times * 1.003 + 1, (changes, flow, cell, times)
         if abs(math.ceil(times) - half_mask) > 1:
             assert cell.zone == ("care" if times < half_mask else "stop"), (changes, flow, cell)
@@ -201,17 +202,17 @@ def stokes(micrometres):
 
 def test_mist_drifts_with_the_wind_in_its_own_unit(book):
     """Would notice: miles an hour taken for metres a second, feet for metres, the distance to care about doubled."""
-    unit, wind_unit = (1, 1) if book.metric else (FOOT, MILE_AN_HOUR)
+    unit, wind_unit, drop = (1, 1, 1) if book.metric else (FOOT, MILE_AN_HOUR, MIL)
     height = 1.5 if book.metric else 5 * FOOT
     for size, wind, cell in cells(tables.BUILDERS["drift-distance"](book)):
-        away = height / stokes(float(size)) * float(wind) * wind_unit
+        away = height / stokes(float(size) * drop) * float(wind) * wind_unit
         assert away / unit * 0.96 - 1e-9 <= said(cell.text) <= away / unit * 1.04 + 1, (size, wind, cell, away)
         if abs(away / 5 - 1) > 0.05:
             assert cell.zone == ("care" if away < 5 else "stop"), (size, wind, cell)
     table = tables.BUILDERS["drift-height"](book)
     assert float(re.search(r"at ([\d.]+) (?:m/s|mph)", table.caption)[1]) == pytest.approx(limit("wind_max_near_cars") / wind_unit, rel=0.02)
     for size, up, cell in cells(table):
-        away = float(up) / stokes(float(size)) * limit("wind_max_near_cars")
+        away = float(up) / stokes(float(size) * drop) * limit("wind_max_near_cars")
         assert away * 0.96 - 1e-9 <= said(cell.text) <= away * 1.04 + 1, (size, up, cell, away)
 
 

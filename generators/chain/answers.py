@@ -269,7 +269,7 @@ def lines(day: Day, told: Mapping[str, Any], with_why: bool, situation: Situatio
         one = told["answers"][answer.name]
         until = f" until {one['until'][-5:]}" if "until" in one else ""
         reason = f" {one['because']} {one.get('remedy', '')}".rstrip() if one["verdict"] != GO else ""
-        found.append(f"{answer.title}: {printed(answer, one, system)}  {MARKS[one['verdict']]}{until}{reason}")
+        found.append(f"{units.one_system(answer.title, system)}: {printed(answer, one, system)}  {MARKS[one['verdict']]}{until}{reason}")
         if with_why:
             found += [f"    {line}" for line in why(day, situation, answer.name, system)]
     return found

@@ -55,7 +55,7 @@ def _link(link: Link, formulas: Mapping[str, Formula], studies: Mapping[str, Any
 
 def described(one: Chain, formulas: Mapping[str, Formula], studies: Mapping[str, Any], named: Mapping[str, str]) -> dict[str, Any]:
     """{"links", "verdicts", "answers", "units"} of a chain."""
-    verdicts = {}
+    verdicts, system = {}, next((formula.system for formula in formulas.values()), "metric")
     for verdict in one.verdicts.values():
         told = verdict.described()
         for test, plain in zip(verdict.tests, told["tests"], strict=True):
@@ -65,7 +65,8 @@ def described(one: Chain, formulas: Mapping[str, Formula], studies: Mapping[str,
     answers = []
     for answer in one.answers:
         shown = {system: [pair[0], pair[1].side, pair[1].step, *units.linear(named[answer.shows], pair[0])] for system, pair in (("metric", answer.metric), ("us", answer.us)) if pair}
-        answers.append({"name": answer.name, "title": answer.title, "shows": answer.shows, "verdicts": list(answer.verdicts), "kind": answer.kind, "gate": answer.gate, "dash": list(answer.dash),
+        answers.append({"name": answer.name, "title": units.one_system(answer.title, system),
+                        "shows": answer.shows, "verdicts": list(answer.verdicts), "kind": answer.kind, "gate": answer.gate, "dash": list(answer.dash),
                         "until": list(answer.until), "printed": shown, "rests": sorted(one.wanted(answer.name)[1])})
     return {"links": [_link(link, formulas, studies, named) for link in one.links], "verdicts": verdicts, "answers": answers, "units": dict(named)}
 

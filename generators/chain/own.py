@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from generators import units
 from generators.chain import tell
 from generators.chain.day import Day
 from generators.facts import hazard, model
@@ -23,13 +24,22 @@ def probe(facts: Any, key: str, thinner: str, **said: Any) -> model.Coating:
     return settled
 
 
-def _fields(kind: Any) -> dict[str, list[Any]]:
-    return {name: [one.unit, one.low, one.high, one.counts, one.example, required] for name, (one, required) in figures(kind).items()}
+def _fields(kind: Any, system: str) -> dict[str, list[Any]]:
+    return {name: [one.unit, one.low, one.high, one.counts, _such_as(one.example, system), required] for name, (one, required) in figures(kind).items()}
+
+
+def _such_as(example: str, system: str) -> str:
+    """An example of what to type, in the reader's units."""
+    figure, _, unit = example.partition(" ")
+    if system != "us" or unit not in units.US_TWINS:
+        return example
+    value, other = units.turned(float(figure), unit, system)
+    return f"{float(f'{value:.1g}'):g} {other}"
 
 
 def own_described(day: Day) -> dict[str, Any]:
     """Fields by kind of thing, relations, classes and the words that force a stop, as plain data."""
-    facts, region = day.facts, day.facts.handbook.region
+    facts, region, system = day.facts, day.facts.handbook.region, day.facts.handbook.system
     classes, figures_of = {}, {"kit": [*tell.KIT_FIGURES, "limit"], "coating": [*tell.TIN_FIGURES, *tell.PAIR_FIGURES]}
     for key, kind in facts.classes.items():
         guard = facts.protection.get(key)
@@ -44,8 +54,9 @@ def own_described(day: Day) -> dict[str, Any]:
             lel, mass = tell.solvent_told(row)
             solvents[row.name.lower()] = {"coating.solvent_lel": lel.as_json(), "coating.solvent_molar_mass": mass.as_json()}
     return {
-        "kit": {"fields": _fields(model.Kit), "ordered": [list(one) for one in ORDERED["kit"]]},
-        "coating": {"fields": {**_fields(model.Coating), **{name: [*row[:-1], False] for name, row in _fields(model.TwoPack).items()}}, "ordered": [list(one) for one in ORDERED["coating"]]},
+        "kit": {"fields": _fields(model.Kit, system), "ordered": [list(one) for one in ORDERED["kit"]]},
+        "coating": {"fields": {**_fields(model.Coating, system), **{name: [*row[:-1], False] for name, row in _fields(model.TwoPack, system).items()}},
+                    "ordered": [list(one) for one in ORDERED["coating"]]},
         "figures": figures_of, "classes": classes, "solvents": solvents, "hard": {key: stop.title for key, stop in facts.stops.items()},
         "cups": {slug: [cup.time_min, cup.time_max, cup.label] for slug, cup in facts.cups.items()} | {slug: [0, 1e9, cup.label] for slug, cup in facts.own_cups.items() if slug not in facts.cups},
         "isocyanate": hazard.ISOCYANATE.pattern, "free": hazard.FREE.pattern, "asked": hazard.ASKED.pattern, "metals": hazard.METALS.pattern, "no_metals": hazard.NO_METALS.pattern,

@@ -205,7 +205,7 @@ ANSWERS = (
     _figure("film-after", "Wet film after the dose", "film-wet", "after-dose", "µm", 1, "up", "mil", 0.1, dash=("past-label",)),
     _figure("teeth-after", "Last wet tooth after the dose", "tooth-wet", "after-dose", "µm", 1, "nearest", "mil", 0.1, dash=("past-label",)),
     _figure("dry-tooth-after", "First dry tooth after the dose", "tooth-dry", "after-dose", "µm", 1, "nearest", "mil", 0.1, dash=("past-label",)),
-    _figure("covers", "A litre of the mix covers", "coverage", "after-dose", "m²/L", 0.1, "down", "ft²/gal", 5, dash=("past-label",)),
+    _figure("covers", "A litre (gallon) of the mix covers", "coverage", "after-dose", "m²/L", 0.1, "down", "ft²/gal", 5, dash=("past-label",)),
     _figure("runs", "Runs, against unthinned", "runs", "after-dose", "×", 0.1, "up", dash=("past-label",)),
     _figure("voc-mixed", "VOC ready to use", "voc-next", "after-dose", "g/L", 1, "up", dash=("past-label",)),
     _figure("keeps", "Minutes that the mix keeps", "pot-life", "mix-warmth", "min", 5, "down", dash=("cold-mix", "hot-mix")),
@@ -236,7 +236,7 @@ ANSWERS = (
     Answer("gloves", "Gloves", "coating.gloves", ("allowed",), kind="word", gate=False),
     _figure("room-air", "Of what burns", "vapour-share", "room-air", "%", 0.1, "up"),
     _figure("clear-after", "Mask on, others out, for", "clear-after", "room-air", "min", 5, "up"),
-    _figure("litres", "Litres through the gun", "litres", "pot", "L", 0.1, "up", "qt", 0.1, dash=_NOT_SO),
+    _figure("litres", "Litres (Quarts) through the gun", "litres", "pot", "L", 0.1, "up", "qt", 0.1, dash=_NOT_SO),
     _figure("drift", "Mist lands within", "drift-length", "drift", "m", 1, "up", "ft", 1),
 )
 

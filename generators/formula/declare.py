@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from copy import copy
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
@@ -25,7 +26,8 @@ class Formula:
     """A formula with its units, valid ranges, conditions and source, checked when it is made.
 
     Expressions are written over the letters of inputs, constants and steps, and compute in coherent base
-    units (SI, with temperatures in °C). `origin` says where the formula comes from.
+    units (SI, with temperatures in °C). `origin` says where the formula comes from. `system` is that of its words:
+    a measure that a text says both ways is kept in it, and what a range refuses is told in it.
     Raises DeclarationError where a letter is unknown, dimensions disagree or a range is empty.
     """
 
@@ -40,6 +42,7 @@ class Formula:
     conditions: tuple[Condition, ...] = ()
     choice: Choice | None = None
     notes: tuple[str, ...] = ()
+    system: str = "metric"
     _cache: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -103,6 +106,22 @@ class Formula:
         """The same formula with the named choices (cups) of this handbook."""
         assert self.choice is not None
         return replace(self, choice=replace(self.choice, options=dict(options)), _cache={})
+
+    def told_in(self, system: str) -> Formula:
+        """The same formula with its words in one system of units: those that say a measure both ways keep that system's own."""
+        def told(text: str) -> str:
+            return units.one_system(text, system)
+
+        def meant(part: Any) -> Any:
+            return replace(part, meaning=told(part.meaning)) if "(" in part.meaning else part
+
+        ready = copy(self)  # nothing that was checked when it was made changes, so it is not checked again
+        fresh: dict[str, Any] = {
+            "title": told(self.title), "inputs": tuple(map(meant, self.inputs)), "answer": meant(self.answer), "constants": tuple(map(meant, self.constants)), "steps": tuple(map(meant, self.steps)),
+            "conditions": tuple(replace(one, reason=told(one.reason)) for one in self.conditions), "notes": tuple(map(told, self.notes)), "system": system, "_cache": {}}
+        for name, value in fresh.items():
+            object.__setattr__(ready, name, value)
+        return ready
 
     def base(self, letter_unit: str) -> float:
         """Factor from a declared unit to the unit the expression computes in."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from generators import units
 from generators.formula.declare import Formula
 from generators.formula.parts import Symbol
 
@@ -53,6 +54,7 @@ def _guards(formula: Formula, option: str | None) -> list[Guard]:
         low, high = narrowed.get(symbol.name, (symbol.low, symbol.high))
         told = where if symbol.name in narrowed else ""
         subject = symbol.meaning if symbol is not formula.answer else f"the answer ({symbol.meaning})"
-        reason = f"{subject} must lie between {number(low)} and {spaced(high, symbol.unit)}{told}"
+        least, most, unit = units.turned_range(low, high, symbol.unit, formula.system)
+        reason = f"{subject} must lie between {number(least)} and {spaced(most, unit)}{told}"
         found.append(Guard(symbol, low, high, reason))
     return found

@@ -1,4 +1,4 @@
-"""Every declared formula, a file per chapter. `catalogue(facts)` gives the cups of the handbook at hand."""
+"""Every declared formula, a file per chapter. `catalogue(facts)` gives the cups of the handbook at hand, and the words of its system of units."""
 
 from __future__ import annotations
 
@@ -29,6 +29,6 @@ def cup_options(cups: Any) -> dict[str, Option]:
 
 
 def catalogue(facts: Any) -> dict[str, Formula]:
-    """Every formula by name, with this handbook's cups filled in."""
-    options = cup_options(facts.cups)
-    return {name: formula.with_options(options) if formula.choice else formula for name, formula in DECLARED.items()}
+    """Every formula by name, with this handbook's cups filled in, in the words of its own system of units."""
+    options, system = cup_options(facts.cups), facts.handbook.system
+    return {name: (formula.with_options(options) if formula.choice else formula).told_in(system) for name, formula in DECLARED.items()}

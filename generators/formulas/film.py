@@ -32,12 +32,12 @@ dry_film = Formula(
 )
 
 spreading_rate = Formula(
-    "spreading-rate", "Coverage of a litre",
+    "spreading-rate", "Coverage of a litre (gallon)",
     inputs=(
         _SOLIDS, Symbol("dry-film", "d", "µm", 1, 500, "dry film wanted", 30),
         Symbol("transfer-efficiency", "E", "%", 5, 100, "share that lands", 65),
     ),
-    answer=Symbol("coverage", "k", "m²/L", 0.01, 2000, "area for each litre of unthinned paint"),
+    answer=Symbol("coverage", "k", "m²/L", 0.01, 2000, "area for each litre (gallon) of unthinned paint"),
     expression="S*E/d", origin=_UFC,
     notes=("Bare wood, plaster and brick drink more. The tin's own figure is for a brush on a sealed surface.",),
 )
@@ -73,7 +73,7 @@ sag_speed = Formula(
 )
 
 wall_flux = Formula(
-    "wall-flux", "Paint running down each metre of wall",
+    "wall-flux", "Paint running down each metre (foot) of wall",
     inputs=(_VISCOSITY, _DENSITY, _WET),
     answer=Symbol("flux", "q", "mm²/s", 0, 1e6, "volume running down, for each width"),
     expression="rho*g*h**3/(3*eta)", constants=(_G,), origin=_FILM, notes=(_NEWTONIAN,),

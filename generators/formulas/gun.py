@@ -51,7 +51,8 @@ film_evenness = Formula(
 efficiency_there = Formula(
     "efficiency-at-distance", "What lands at another distance",
     inputs=(
-        Symbol("transfer-efficiency", "E", "%", 5, 100, "share that lands at the middle of the kit's reach", 65), Symbol("fall", "f", "%", -20, 60, "how much less lands for each 100 mm farther", 5),
+        Symbol("transfer-efficiency", "E", "%", 5, 100, "share that lands at the middle of the kit's reach", 65),
+        Symbol("fall", "f", "%", -20, 60, "how much less lands for each 100 mm (4 in) farther", 5),
         Symbol("distance", "d", "mm", 50, 1000, "gun to surface", 220), Symbol("middle", "m", "mm", 50, 1000, "distance it was weighed at", 187.5),
     ),
     answer=Symbol("transfer-efficiency", "X", "%", 1, 100, "share that lands there"), constants=(Constant("each", 100, "mm", "step of the fall", "d_{100}"),
@@ -125,7 +126,7 @@ gun_speed = Formula(
     ),
     answer=Symbol("gun-speed", "v", "m/s", 0.01, 3, "speed of the gun"),
     expression="Q*E/(h*s)", origin=_BALANCE,
-    notes=("Faster than about 0.6 m/s nobody keeps even. Then close the fluid control instead.",),
+    notes=("Faster than about 0.6 m/s (24 in/s) nobody keeps even. Then close the fluid control instead.",),
 )
 
 stroke_beat = Formula(

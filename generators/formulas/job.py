@@ -49,7 +49,8 @@ paint_for_coats = Formula(
 
 coats_to_hide = Formula(
     "coats-to-hide", "Coats to hide what is under",
-    inputs=(Symbol("contrast", "C", "%", 50, 99.5, "contrast ratio on the data sheet, of one coat", 98), Symbol("spread", "s", "m²/L", 1, 40, "at so many square metres from a litre", 8),
+    inputs=(Symbol("contrast", "C", "%", 50, 99.5, "contrast ratio on the data sheet, of one coat", 98),
+            Symbol("spread", "s", "m²/L", 1, 40, "at so many square metres (square feet) from a litre (gallon)", 8),
             Symbol("wet-film", "h", "µm", 5, 500, "wet film of each of your coats", 62.5), Symbol("thinner", "p", "%", 0, 150, "thinner in it, % of paint volume", 0),
             Symbol("wanted", "W", "%", 50, 99.5, "contrast ratio that hides", 98)),
     steps=(Let("u", "1", "(-1 + sqrt(1 - 0.8*(0.8 - 0.8/(1 - C))))/0.4"), Let("v", "1", "(-1 + sqrt(1 - 0.8*(0.8 - 0.8/(1 - W))))/0.4")),
@@ -109,8 +110,8 @@ hand_time = Formula(
 masking_time = Formula(
     "masking-time", "Time to mask and sheet",
     inputs=(
-        Symbol("edges", "e", "m", 0, 20000, "edges to tape", 30), Symbol("edge-pace", "a", "min/m", 0, 30, "for each metre of tape", 1),
-        Symbol("sheets", "b", "m²", 0, 20000, "area to sheet", 40), Symbol("sheet-pace", "g", "min/m²", 0, 30, "for each square metre of sheet", 0.5),
+        Symbol("edges", "e", "m", 0, 20000, "edges to tape", 30), Symbol("edge-pace", "a", "min/m", 0, 30, "for each metre (foot) of tape", 1),
+        Symbol("sheets", "b", "m²", 0, 20000, "area to sheet", 40), Symbol("sheet-pace", "g", "min/m²", 0, 30, "for each square metre (square foot) of sheet", 0.5),
         Symbol("share", "w", "%", 0, 100, "share of it that this way of working needs", 100),
     ),
     answer=_hours("masking", "t", "masking and taking it off", 1), expression="(e*a + b*g)*w", origin=_BOOKS,
@@ -118,7 +119,7 @@ masking_time = Formula(
 
 waiting_time = Formula(
     "waiting-time", "Wait between coats",
-    inputs=(_COATS, Symbol("recoat", "r", "h", 0.05, 2000, "the data sheet's time to the next coat, at 23 °C and 50 %", 4),
+    inputs=(_COATS, Symbol("recoat", "r", "h", 0.05, 2000, "the data sheet's time to the next coat, at 23 °C (73 °F) and 50 %", 4),
             Symbol("stretch", "k", "×", 0.05, 100, "how much longer today", 1.5)),
     answer=_hours("waiting", "t", "waiting in all", 6), expression="(c - 1)*r*k", origin=_BOOKS,
 )
@@ -133,7 +134,7 @@ job_hours = Formula(
 materials_cost = Formula(
     "materials-cost", "What the materials cost",
     inputs=(Symbol("tins", "T", "money", 0, 1e7, "tins bought", 200), Symbol("thinner-volume", "q", "L", 0, 50000, "thinner", 0.5),
-            Symbol("thinner-price", "k", "money/L", 0, 10000, "a litre of thinner", 6), Symbol("sundries", "s", "money", 0, 1e7, "tape, sheet, strainers, filters", 30)),
+            Symbol("thinner-price", "k", "money/L", 0, 10000, "a litre (quart) of thinner", 6), Symbol("sundries", "s", "money", 0, 1e7, "tape, sheet, strainers, filters", 30)),
     answer=Symbol("materials", "C", "money", 0, 1e9, "materials"), expression="T + q*k + s", origin=_BOOKS,
 )
 
@@ -147,17 +148,17 @@ job_price = Formula(
 )
 
 price_per_area = Formula(
-    "price-per-area", "Price for each square metre",
+    "price-per-area", "Price for each square metre (square foot)",
     inputs=(Symbol("price", "P", "money", 0, 1e12, "price", 600), _AREA),
-    answer=Symbol("each", "z", "money/m²", 0, 1e15, "for each square metre, all coats"), expression="P/A", origin=_BOOKS,
+    answer=Symbol("each", "z", "money/m²", 0, 1e15, "for each square metre (square foot), all coats"), expression="P/A", origin=_BOOKS,
 )
 
 price_per_metre = Formula(
-    "price-per-metre", "Price for each metre of fence or rail",
-    inputs=(Symbol("area-price", "z", "money/m²", 0, 1e6, "your price for each square metre, all coats", 12),
+    "price-per-metre", "Price for each metre (foot) of fence or rail",
+    inputs=(Symbol("area-price", "z", "money/m²", 0, 1e6, "your price for each square metre (square foot), all coats", 12),
             Symbol("height", "h", "m", 0.05, 20, "height", 1.8), Symbol("sides", "s", "1", 1, 2, "sides", 2),
             Symbol("profile", "k", "×", 0.2, 4, "against flat", 1.1)),
-    answer=Symbol("run-price", "P", "money/m", 0, 1e8, "for each metre of its length"), expression="z*h*s*k", origin=_COUNT,
+    answer=Symbol("run-price", "P", "money/m", 0, 1e8, "for each metre (foot) of its length"), expression="z*h*s*k", origin=_COUNT,
     notes=("Say in the quote which sides. One side of a fence is not a fence.",),
 )
 
@@ -208,13 +209,13 @@ stage_each = Formula(
 
 stage_area = Formula(
     "stage-area", "A stage that goes by area",
-    inputs=(Symbol("area", "A", "m²", 0, 1e8, "area", 20), Symbol("pace-area", "r", "min/m²", 0, 600, "for each square metre", 3), _TIMES),
+    inputs=(Symbol("area", "A", "m²", 0, 1e8, "area", 20), Symbol("pace-area", "r", "min/m²", 0, 600, "for each square metre (square foot)", 3), _TIMES),
     answer=_DONE, expression="A*r*w", origin=_BOOKS,
 )
 
 stage_length = Formula(
     "stage-length", "A stage that goes by length",
-    inputs=(Symbol("length", "e", "m", 0, 1e6, "length", 30), Symbol("pace-length", "r", "min/m", 0, 600, "for each metre", 1), _TIMES),
+    inputs=(Symbol("length", "e", "m", 0, 1e6, "length", 30), Symbol("pace-length", "r", "min/m", 0, 600, "for each metre (foot)", 1), _TIMES),
     answer=_DONE, expression="e*r*w", origin=_BOOKS,
 )
 
@@ -285,8 +286,8 @@ running_costs = Formula(
     "running-costs", "What visits, cleaning and wear cost",
     inputs=(Symbol("visits", "n", "1", 1, 1000, "visits", 4), Symbol("travel", "t", "money", 0, 1e5, "fuel, each visit", 20), Symbol("parking", "p", "money", 0, 1e5, "parking, each visit", 0),
             Symbol("cleans", "c", "1", 0, 1000, "clean-downs", 3), Symbol("filters", "f", "money", 0, 1e5, "strainers and filters, each clean-down", 4),
-            Symbol("wash", "b", "L", 0, 100, "washings, each clean-down", 2), Symbol("waste", "d", "money/L", 0, 1000, "to be rid of a litre", 1.5),
-            Symbol("litres", "V", "L", 0, 50000, "through the gun", 12), Symbol("wear", "w", "money/L", 0, 1000, "wear of nozzle, needle and turbine, each litre", 1)),
+            Symbol("wash", "b", "L", 0, 100, "washings, each clean-down", 2), Symbol("waste", "d", "money/L", 0, 1000, "to be rid of a litre (quart)", 1.5),
+            Symbol("litres", "V", "L", 0, 50000, "through the gun", 12), Symbol("wear", "w", "money/L", 0, 1000, "wear of nozzle, needle and turbine, each litre (quart)", 1)),
     answer=Symbol("running", "C", "money", 0, 1e9, "together"), expression="n*(t + p) + c*(f + b*d) + V*w", origin=_BOOKS,
 )
 

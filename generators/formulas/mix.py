@@ -117,12 +117,12 @@ thinner_headroom = Formula(
 )
 
 voc_per_solids = Formula(
-    "voc-per-solids", "VOC for each litre of solids",
+    "voc-per-solids", "VOC for each litre (gallon) of solids",
     inputs=(
         Symbol("voc", "V", "g/L", 0, 870, "VOC, less water", 336),
         Symbol("solvent-density", "rho", "g/L", 500, 1700, "density of the solvent", 882, "\\rho"),
     ),
-    answer=Symbol("voc", "S", "g/L", 0, 100000, "VOC for each litre of solids"),
+    answer=Symbol("voc", "S", "g/L", 0, 100000, "VOC for each litre (gallon) of solids"),
     expression="V/(1 - V/rho)", conditions=(Condition("rho - V", "the paint would be all solvent"),),
     origin=Origin(Basis.PUBLISHED, "method-24"),
 )
@@ -187,7 +187,7 @@ glycerol_viscosity = Formula(
         Let("alpha", "1", "1 - c + a*b*c*(1 - c)/(a*c + b*(1 - c))", "weight of water in the blend", "\\alpha"),
     ),
     expression="mug*exp(alpha*log(muw/mug))", origin=Origin(Basis.PUBLISHED, "cheng-2008"),
-    notes=("Near 80 % an error of 1 % in weight moves the viscosity 11 %; 1 °C moves it 6 %. Weigh it.",),
+    notes=("Near 80 % an error of 1 % in weight moves the viscosity 11 %; 1 °C (1.8 °F) moves it 6 %. Weigh it.",),
 )
 
 glycerol_density = Formula(

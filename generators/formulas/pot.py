@@ -205,14 +205,14 @@ pot_life_at = Formula(
     "pot-life-at", "Pot life at today's temperature and in so full a pot",
     inputs=(
         Symbol("pot-life", "L", "h", 0.05, 48, "pot life on the data sheet", 2), Symbol("sheet-temperature", "Ts", "°C", 0, 45, "temperature it is given for", 23, "T_s"),
-        Symbol("temperature", "T", "°C", 0, 45, "temperature of the mix", 30), Symbol("rate", "k", "×", 1, 5, "times as fast for each 10 °C", 2),
+        Symbol("temperature", "T", "°C", 0, 45, "temperature of the mix", 30), Symbol("rate", "k", "×", 1, 5, "times as fast for each 10 °C (18 °F)", 2),
         Symbol("batch", "V", "L", 0.01, 200, "mix in one pot", 1), Symbol("sample", "V0", "L", 0.01, 20, "what the sheet timed", 0.1, "V_0"),
         Symbol("self-heating", "n", "1", 0, 0.3, "how much a bigger pot warms itself: power of its volume", 0.05),
     ),
     answer=Symbol("pot-life", "t", "min", 0.5, 20000, "pot life today"), constants=(Constant("d", 10, "Δ°C", "step"),),
     steps=(Let("bigger", "1", _more("log(V/V0)", "0"), "log of times bigger than the sheet's sample"),),
     expression="L*exp(-log(k)*(T - Ts)/d)*exp(-n*bigger)", origin=Origin(Basis.MEMORY, "ten-degrees"),
-    notes=("1.5 to 2.5 times for each 10 °C: the shorter end counts, so warmth takes much off and cold gives little.",
+    notes=("1.5 to 2.5 times for each 10 °C (18 °F): the shorter end counts, so warmth takes much off and cold gives little.",
            "A pot fifty times the sheet's sample loses a fifth to its own heat: worked from a balance of heat, no measured series was found. Solvent-free: pour it out flat."),
 )
 

@@ -6,26 +6,26 @@ from generators.basis import Basis, Origin
 from generators.formula import Constant, Formula, Let, Symbol
 
 vapour_volume = Formula(
-    "vapour-volume", "Vapour from a litre of solvent",
+    "vapour-volume", "Vapour from a litre (gallon) of solvent",
     inputs=(
         Symbol("density", "rho", "kg/L", 0.6, 1.7, "density of the solvent", 0.867, "\\rho"),
         Symbol("molar-mass", "M", "g/mol", 16, 400, "molar mass", 92.14),
         Symbol("temperature", "T", "°C", -20, 60, "air temperature", 21),
     ),
-    answer=Symbol("vapour", "V", "m³/L", 0.01, 2, "vapour for each litre of liquid"),
+    answer=Symbol("vapour", "V", "m³/L", 0.01, 2, "vapour for each litre (gallon) of liquid"),
     constants=(Constant("R", 8.314462618, "J/(mol·K)", "gas constant"), Constant("P", 101.325, "kPa", "pressure"),
                Constant("Z", 273.15, "Δ°C", "0 °C in kelvin", "T_0")),
     expression="rho*R*(T + Z)/(M*P)", origin=Origin(Basis.PUBLISHED, "ideal-gas"),
 )
 
 dilution_air = Formula(
-    "dilution-air", "Air to keep a litre of solvent under a share of its explosive limit",
+    "dilution-air", "Air to keep a litre (gallon) of solvent under a share of its explosive limit",
     inputs=(
-        Symbol("vapour", "V", "m³/L", 0.01, 2, "vapour for each litre of liquid", 0.227),
+        Symbol("vapour", "V", "m³/L", 0.01, 2, "vapour for each litre (gallon) of liquid", 0.227),
         Symbol("explosive-limit", "L", "%", 0.3, 20, "lower explosive limit, % by volume", 1.0),
         Symbol("fraction", "f", "%", 1, 25, "share of that limit allowed", 25),
     ),
-    answer=Symbol("air", "A", "m³/L", 0.1, 1e6, "air for each litre of liquid"),
+    answer=Symbol("air", "A", "m³/L", 0.1, 1e6, "air for each litre (gallon) of liquid"),
     expression="(1 - L)*V/(L*f)", origin=Origin(Basis.MEMORY, "g-11"),
     notes=("Fire only. The air needed to breathe safely is many times more: see the safety data sheet, sections 8 and 9.",),
 )
@@ -46,9 +46,9 @@ _LIMIT_AT = Symbol("temperature", "T", "°C", 15, 30, "temperature that the list
 _GAS = (Constant("R", 8.314462618, "J/(mol·K)", "gas constant"), Constant("P", 101.325, "kPa", "pressure"), Constant("Z", 273.15, "Δ°C", "0 °C in kelvin", "T_0"))
 
 breathing_air = Formula(
-    "breathing-air", "Air to bring a litre of solvent down to its limit to breathe",
-    inputs=(Symbol("vapour", "V", "m³/L", 0.01, 2, "vapour for each litre of liquid", 0.227), _PPM),
-    answer=Symbol("air", "A", "m³/L", 1, 1e9, "air for each litre of liquid"),
+    "breathing-air", "Air to bring a litre (gallon) of solvent down to its limit to breathe",
+    inputs=(Symbol("vapour", "V", "m³/L", 0.01, 2, "vapour for each litre (gallon) of liquid", 0.227), _PPM),
+    answer=Symbol("air", "A", "m³/L", 1, 1e9, "air for each litre (gallon) of liquid"),
     expression="V/L", origin=Origin(Basis.PUBLISHED, "mass-balance"),
     notes=("Perfect mixing, and nothing else in the air. Real rooms want several times as much. No figure here says that air may be breathed.",),
 )
@@ -63,11 +63,11 @@ fire_over_breathing = Formula(
 )
 
 limit_by_weight = Formula(
-    "limit-by-weight", "A limit in ppm as weight in each cubic metre",
+    "limit-by-weight", "A limit in ppm as weight in each cubic metre (cubic meter)",
     inputs=(_PPM, Symbol("molar-mass", "M", "g/mol", 16, 400, "molar mass", 106.17), _LIMIT_AT),
     answer=Symbol("concentration", "C", "mg/m³", 0, 1e6, "the same limit"), constants=_GAS,
     expression="L*M*P/(R*(T + Z))", origin=Origin(Basis.PUBLISHED, "ideal-gas"),
-    notes=("Lists of limits hold for 20 °C in the UK and the EU, and for 25 °C in most other places.",),
+    notes=("Lists of limits hold for 20 °C (68 °F) in the UK and the EU, and for 25 °C (77 °F) in most other places.",),
 )
 
 limit_by_volume = Formula(

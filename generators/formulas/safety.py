@@ -9,7 +9,7 @@ mist_level = Formula(
     "mist-level", "Mist of paint solids in a room",
     inputs=(
         Symbol("flow", "Q", "mL/min", 10, 1000, "what leaves the gun", 150),
-        Symbol("solids", "s", "g/L", 10, 3000, "paint solids, weight in each litre", 600),
+        Symbol("solids", "s", "g/L", 10, 3000, "paint solids, weight in each litre (gallon)", 600),
         Symbol("transfer-efficiency", "E", "%", 5, 99, "share that lands", 65),
         Symbol("airborne", "a", "%", 0.1, 100, "share of the rest that stays in the air", 10),
         Symbol("spraying", "t", "min", 0.5, 600, "sprayed for", 10),

@@ -21,8 +21,8 @@ from generators.pages import fault_numbers, words
 from generators.pages.doubtful import with_doubts
 from generators.pages.errors import PageError
 from generators.pages.linking import link_words
-from generators.pages.system import one_system
 from generators.studies import relief
+from generators.units import one_system
 from generators.verdicts import DECLARED as VERDICTS
 
 _TEMPLATES = Path(__file__).parent / "templates"

@@ -20,11 +20,10 @@ def drill_data(facts: Any) -> dict[str, Any]:
     for key, drill in facts.drills.items():
         mark, unit = train.chosen(facts, drill), drill.mark.unit
         shown = train.TWIN[unit][0] if system == "us" and unit in train.TWIN else unit
-        scale = units.linear(unit, shown)[0] if shown != unit else 1.0
         how = train.how(drill)
         found[key] = {
-            "title": drill.title, "day": drill.day, "how": how, "of": drill.mark.of, "wanted": train.wanted(drill, mark), "before": drill.before,
-            "limit": mark.limit * (scale if how in ("spread", "most", "off") else 1.0) if mark else None, "tries": mark.readings if mark else 0,
+            "title": units.one_system(drill.title, system), "day": drill.day, "how": how, "of": drill.mark.of, "wanted": train.wanted(drill, mark), "before": drill.before,
+            "limit": (train.limit_in(mark.limit, unit, system)[0] if how in ("spread", "most", "off") else mark.limit) if mark else None, "tries": mark.readings if mark else 0,
             "unit": {"count": "", "off": shown, "spread": shown, "most": shown, "combed": "%", "off-share": "%", "spread-share": "%"}.get(how, ""),
             "reads": "mil" if system == "us" else "µm",
             "mark": train.mark_words(drill, mark, system),

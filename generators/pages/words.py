@@ -20,7 +20,7 @@ from generators.formula.guards import number
 from generators.pages.drills import quiz_html
 from generators.pages.forms import FORMS, recipe_line
 from generators.pages.lessons import lesson_html, try_html
-from generators.pages.system import said, worked_in
+from generators.pages.system import worked_in
 from generators.situation import read as read_situation
 from generators.table import TextTable
 
@@ -152,13 +152,13 @@ class Desk:
         found = self.facts.rule(None, subject, key)
         return text(f"{found} ({found.dated})" if found else "no rule known here (look it up)")
 
-    def measure(self, measure: Any) -> str:
-        """A measure as print: number and unit, converted for US readers where the unit has a usual twin."""
+    def measure(self, measure: Any, side: str = "") -> str:
+        """A measure as print: number and unit, converted for US readers where the unit has a usual twin; a limit on its safe `side`, "up" or "down"."""
         if measure.unit == "1/K":  # a share for each degree is said as a percentage
             degree = "°F" if self.facts.handbook.system == "us" else "°C"
             return f"{number(round(100 * measure.value * units.convert(1.0, 'Δ' + degree, 'Δ°C'), 2))} % for each {degree}"
         value, unit = units.turned(measure.value, measure.unit, self.facts.handbook.system)
-        return f"{number(value)} {unit.replace('Δ', '')}" if unit == measure.unit else said(value, unit)
+        return f"{number(value)} {unit.replace('Δ', '')}" if unit == measure.unit else units.said(value, unit, side)
 
     def as_supplied(self, slug: str) -> str:
         """Which kits spray a coating as it comes from the tin, by one timing and each kit's limit, both as viscosities."""

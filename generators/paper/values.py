@@ -18,7 +18,7 @@ from generators.render import SIGNS
 from generators.render.alone import alone
 from generators.render.chart import chart_svg
 from generators.render.edge import edge_svg
-from generators.render.live import twin
+from generators.render.live import begun, form_twin
 from generators.render.sign import sign_svg
 from generators.table import MARKS, Table, TextTable
 
@@ -81,7 +81,7 @@ class Values:
                       "basis": str(formula.origin.basis), "see": None, "symbols": []}
         if page == FORMULAS:
             for one, words in [*((one, one.meaning) for one in formula.inputs), (formula.answer, f"{formula.answer.meaning} (answer)")]:
-                (low, unit), (high, _) = (units.turned(end, one.unit, system) for end in (one.low, one.high))
+                low, high, unit = units.turned_range(one.low, one.high, one.unit, system)
                 node["symbols"].append([self._symbol(one), words, _with_unit(f"{brief(low)} to {brief(high)}", unit)])
             node["symbols"] += [[self._symbol(one), one.meaning, _with_unit(number(one.value), one.unit)] for one in formula.constants]
             told = (source.title + (f", {source.part}" if source.part else "")) if source else str(formula.origin.source)
@@ -117,18 +117,18 @@ class Values:
 
     def _form(self, form: Any, page: str, system: str, coin: str) -> Node:
         def unit(name: str) -> str:
-            return "" if name in ("", "1", "×") else (twin(name)[0] if system == "us" else name).replace("Δ", "").replace("money", coin)
+            return "" if name in ("", "1", "×") else (form_twin(name)[0] if system == "us" else name).replace("Δ", "").replace("money", coin)
 
         blocks = []
         for block in form.blocks:
-            entries = [{"label": one.label, "kind": one.kind, "unit": unit(one.unit),
-                        "options": [words for _, words in one.options if words] if len(one.options) <= 5 else []} for one in block.entries]
+            entries = [{"label": units.one_system(one.label, system), "kind": one.kind, "unit": unit(one.unit),
+                        "options": [units.one_system(words, system) for _, words in one.options if words] if len(one.options) <= 5 else []} for one in block.entries]
             # A line of its own for each paint, wall or reading begins empty: what it starts with on a device belongs to one of them.
             starts = [{one.name: "" if block.many or one.start == "today" else one.start for one in block.entries} | row for row in block.rows]
-            rows = [[dict(one.options).get(row[one.name], row[one.name]) for one in block.entries] for row in starts]
+            rows = [[units.one_system(dict(one.options).get(row[one.name], begun(row[one.name], one.unit, system)), system) for one in block.entries] for row in starts]
             if block.many:
                 rows += [[""] * len(entries)] * max(0, 3 - len(rows))
-            blocks.append({"title": block.title, "hint": block.hint, "many": block.many, "entries": entries, "rows": rows})
+            blocks.append({"title": block.title, "hint": units.one_system(block.hint, system), "many": block.many, "entries": entries, "rows": rows})
         return {"k": "form", "title": form.title, "blocks": blocks}
 
 

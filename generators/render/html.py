@@ -19,7 +19,7 @@ from generators.formula.guards import brief, number
 from generators.formula.printed import letter_math, mathml
 from generators.render.chart import chart_html
 from generators.render.edge import edge_html
-from generators.render.live import fields, twin
+from generators.render.live import begun, fields, form_twin, twin
 from generators.table import MARKS, Cell, Readings, Table, TextTable
 
 
@@ -107,16 +107,19 @@ def origin_html(origin: Origin, source: Any = None) -> str:
 def formula_html(formula: Formula, worked: Worked | None, source: Any = None, system: str = "metric") -> str:
     """The formula as static MathML, its symbols and ranges, and the example worked."""
     lines = [Markup(line) for line in mathml(formula)]
-    return _render("formula.html", formula=formula, lines=lines, worked=worked, source=source, turned=lambda value, unit: units.turned(value, unit, system),
-                   letter=lambda part: Markup(letter_math(part.tex or part.letter)))
+    return _render("formula.html", formula=formula, lines=lines, worked=worked, source=source, system=system,
+                   turned=lambda part: units.turned_range(part.low, part.high, part.unit, system), letter=lambda part: Markup(letter_math(part.tex or part.letter)))
 
 
 def live_html(formula: Formula, system: str, given: dict[str, Any], option: str | None = None, coin: str = "money") -> str:
     """The keys of a live answer: a form that is read without a script, and filled by one."""
     return _render("live.html", formula=formula, fields=fields(formula, given), system=system, option_now=option or (formula.choice.example if formula.choice else None),
-                   answer_twin=twin(formula.answer.unit), notes=" ".join(formula.notes[:1]), key=f"live-{formula.name}", coin=coin)
+                   answer_twin=twin(formula.answer.unit, formula.answer.high), notes=" ".join(formula.notes[:1]), key=f"live-{formula.name}", coin=coin)
 
 
 def form_html(form: Form, system: str, coin: str) -> str:
     """A form to fill in: on paper as it stands, on a device with its scripts. `coin` is the sign of the region's money."""
-    return _render("form.html", form=form, system=system, coin=coin, twin=twin)
+    def shown(text: str, unit: str) -> str:
+        return begun(text, unit, system)
+
+    return _render("form.html", form=form, system=system, coin=coin, twin=form_twin, shown=shown)

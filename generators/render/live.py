@@ -12,7 +12,7 @@ from generators.formula.guards import brief
 # A metric unit, the unit a US reader wants in its place, and how far one press of a key moves each.
 _TWINS = {
     "°C": ("°F", 1, 1), "Δ°C": ("Δ°F", 0.5, 1), "mm": ("in", 10, 0.5), "µm": ("mil", 5, 0.25), "m": ("ft", 0.1, 0.5), "m²": ("ft²", 1, 10), "m³": ("ft³", 5, 100), "L": ("qt", 0.1, 0.1),
-    "mL": ("fl oz", 10, 0.5), "mL/min": ("fl oz/min", 10, 0.5), "m/s": ("in/s", 0.02, 1), "m²/L": ("ft²/gal", 1, 50), "kg/L": ("lb/gal", 0.1, 1), "g": ("g", 5, 5), "m³/L": ("ft³/gal", 0.1, 10),
+    "mL": ("fl oz", 10, 0.5), "mL/min": ("fl oz/min", 10, 0.5), "m/s": ("in/s", 0.02, 1), "m²/L": ("ft²/gal", 1, 50), "kg/L": ("lb/gal", 0.1, 1), "g": ("oz", 5, 0.2), "m³/L": ("ft³/gal", 0.1, 10),
     "s": ("s", 1, 1), "%": ("%", 1, 1), "min": ("min", 1, 1), "h": ("h", 0.5, 0.5), "dBA": ("dBA", 1, 1), "deg": ("deg", 5, 5), "g/L": ("g/L", 10, 10), "mm²/s": ("mm²/s", 5, 5), "1/h": ("1/h", 1, 1),
     "m²/h": ("ft²/h", 1, 10), "min/m": ("min/ft", 0.25, 0.1), "min/m²": ("min/ft²", 0.25, 0.05), "kg": ("lb", 0.1, 0.1), "money": ("money", 10, 10), "money/h": ("money/h", 1, 1),
     "money/L": ("money/qt", 1, 1), "money/m²": ("money/ft²", 1, 0.1), "money/m": ("money/ft", 1, 1),
@@ -48,16 +48,32 @@ class Field:
     start: str
 
 
-def twin(unit: str) -> tuple[str, float, float]:
-    """(US unit, scale, offset) such that metric = US × scale + offset."""
-    other = _TWINS.get(unit, (unit, 1, 1))[0]
+def twin(unit: str, most: float = 0.0) -> tuple[str, float, float]:
+    """(US unit, scale, offset) such that metric = US × scale + offset. `most` is how far its figures go: a speed that goes as far as a wind is one."""
+    other = "mph" if unit == "m/s" and most >= units.FAST else _TWINS.get(unit, (unit, 1, 1))[0]
     return (other, *(units.linear(other, unit)))
+
+
+def form_twin(unit: str) -> tuple[str, float, float]:
+    """The same for a line of a form, where every speed is a wind's."""
+    return twin(unit, units.FAST)
+
+
+def begun(text: str, unit: str, system: str) -> str:
+    """What a line of a form begins with, in the unit that is printed beside it; a text that is no figure stays."""
+    if system != "us" or not unit or form_twin(unit)[0] == unit:
+        return text
+    _, scale, offset = form_twin(unit)
+    try:
+        return brief((float(text) - offset) / scale).replace("−", "-")
+    except ValueError:
+        return text
 
 
 def field(symbol: Symbol, start: float) -> Field:
     """The keys of one symbol, from its unit and its name."""
-    us_unit, scale, offset = twin(symbol.unit)
-    _, step, us_step = _TWINS.get(symbol.unit, (symbol.unit, 1, 1))
+    us_unit, scale, offset = twin(symbol.unit, symbol.high)
+    _, step, us_step = _TWINS.get(symbol.unit, (symbol.unit, 1, 1)) if us_unit != "mph" else ("mph", 0.5, 1)
     if symbol.unit not in _TWINS:
         span = symbol.high - symbol.low
         step = us_step = float(f"{span / 100:.0e}")

@@ -113,14 +113,14 @@ def next_coat(book: Book, coating: str) -> Table | TextTable:
     latest = f" No later than {tin.recoat_before.to('h'):g} h (sooner in warmth), or rub it down first." if tin.recoat_before else ""
     least = " Never less than that, however warm."
     words = {FINE: "near the data sheet", CARE: "slow: touch it first", STOP: "no wait can be told: better air first"}
-    caption = f"Hours to the next coat. The data sheet says {hours:g} h at 23 °C{' and 50 %' if water else ''}.{least}{latest}"
+    caption = f"Hours to the next coat. The data sheet says {hours:g} h at {book.pick('23 °C', '73 °F')}{' and 50 %' if water else ''}.{least}{latest}"
     base = {"coating": coating, **OUTDOORS}
     if not water:
         base["relative-humidity"] = "50 %"
     return sweep(book, "next-coat", f"Next coat: {tin.name}", caption, "coat-wait", base, rows, columns if water else None, "h", Rounding("up", 0.5), words,
                  formulas=("drying-stretch" if water else "cure-stretch", "stretched-wait"), heads=("hours",),
                  notes=("Water leaving in still air. Touch it in a corner before you trust a clock." if water else
-                        "Solvent paint, oil and two-pack cure by reaction: roughly twice as long for each 10 °C colder. Humidity counts for little.",))
+                        f"Solvent paint, oil and two-pack cure by reaction: roughly twice as long for each {book.pick('10 °C', '18 °F')} colder. Humidity counts for little.",))
 
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
@@ -182,15 +182,16 @@ def season_chart(book: Book) -> Any:
 def drift_distance(book: Book) -> Table:
     """Distance a droplet drifts before it lands, by size and wind."""
     unit, wind = book.pick("m", "ft"), book.pick("m/s", "mph")
-    sizes = np.array((10, 15, 20, 30, 40, 50, 60, 80), float)
+    size = book.pick("µm", "mil")
+    sizes = np.array(book.pick((10, 15, 20, 30, 40, 50, 60, 80), (0.4, 0.6, 0.8, 1.2, 1.6, 2, 2.4, 3)), float)
     winds = np.array(book.pick((0.5, 1, 2, 3, 4, 6), (1, 2, 4, 6, 8, 12)), float)
     height = book.pick(1.5, 5.0)
-    speed, why = compute(book.formulas["settling-speed"], {"droplet-diameter": sizes, "density": 1000.0}, "mm/s")
+    speed, why = compute(book.formulas["settling-speed"], {"droplet-diameter": sizes, "density": 1000.0}, "mm/s", {"droplet-diameter": size})
     values, _ = compute(book.formulas["drift-distance"], {"settling-speed": speed[:, None], "height": height, "wind": winds[None, :]}, unit, {"height": unit, "wind": wind})
     metres = units.convert(values, unit, "m")
     zones = np.where(np.isnan(values), "", np.where(metres <= 5, CARE, STOP))
     return Table(
-        "drift-distance", "How far mist drifts", f"Distance down the wind, {unit}, for a droplet from {height:g} {unit} up.", Axis.of("Droplet", "µm", sizes), Axis.of("Wind", wind, winds), frame(values), unit,
+        "drift-distance", "How far mist drifts", f"Distance down the wind, {unit}, for a droplet from {height:g} {unit} up.", Axis.of("Droplet", size, sizes), Axis.of("Wind", wind, winds), frame(values), unit,
         Rounding("up", 1), book.system, zones=frame(zones), reasons=frame(np.repeat(why[:, None], len(winds), axis=1)), formulas=("settling-speed", "drift-distance"),
         zone_words={CARE: "lands within a car's length: sheet it", STOP: "travels on: whatever is down the wind gets it"},
         notes=("Droplets do not shrink in this table. Gusts carry further. Never read it as a safe distance.",),
@@ -201,27 +202,29 @@ def drift_height(book: Book) -> Table:
     """Distance a droplet drifts before it lands, by size and the height it starts from, at the wind for work near cars."""
     unit = book.pick("m", "ft")
     wind = book.facts.value("limits.wind_max_near_cars").to("m/s")
-    sizes = np.array((20, 30, 40, 50, 60), float)
+    size = book.pick("µm", "mil")
+    sizes = np.array(book.pick((20, 30, 40, 50, 60), (0.8, 1.2, 1.6, 2, 2.4)), float)
     heights = np.array(book.pick((0.5, 1, 1.5, 2, 2.5, 3), (1, 3, 5, 6, 8, 10)), float)
-    speed, why = compute(book.formulas["settling-speed"], {"droplet-diameter": sizes, "density": 1000.0}, "mm/s")
+    speed, why = compute(book.formulas["settling-speed"], {"droplet-diameter": sizes, "density": 1000.0}, "mm/s", {"droplet-diameter": size})
     values, _ = compute(book.formulas["drift-distance"], {"settling-speed": speed[:, None], "height": heights[None, :], "wind": wind}, unit, {"height": unit})
     return Table(
         "drift-height", "The higher, the further", f"Distance down the wind, {unit}, at {units.convert(wind, 'm/s', book.pick('m/s', 'mph')):.2g} {book.pick('m/s', 'mph')}, by the height the mist starts from.",
-        Axis.of("Droplet", "µm", sizes), Axis.of("From a height of", unit, heights), frame(values), unit, Rounding("up", 1), book.system,
+        Axis.of("Droplet", size, sizes), Axis.of("From a height of", unit, heights), frame(values), unit, Rounding("up", 1), book.system,
         reasons=frame(np.repeat(why[:, None], len(heights), axis=1)), formulas=("settling-speed", "drift-distance"), notes=("Never read it as a safe distance.",),
     )
 
 
 def drift_dust(book: Book) -> Table:
     """Time to fall against the time the water lasts."""
-    sizes = np.array((10, 15, 20, 30, 40, 50, 60, 80), float)
-    speed, why = compute(book.formulas["settling-speed"], {"droplet-diameter": sizes, "density": 1000.0}, "mm/s")
-    fall = 1500.0 / speed
-    summer, winter = (compute(book.formulas["water-life"], {"droplet-diameter": sizes, "air-temperature": air, "relative-humidity": humidity}, "s")[0] for air, humidity in ((20.0, 50.0), (10.0, 80.0)))
+    size = book.pick("µm", "mil")
+    sizes = np.array(book.pick((10, 15, 20, 30, 40, 50, 60, 80), (0.4, 0.6, 0.8, 1.2, 1.6, 2, 2.4, 3)), float)
+    speed, why = compute(book.formulas["settling-speed"], {"droplet-diameter": sizes, "density": 1000.0}, "mm/s", {"droplet-diameter": size})
+    fall = book.pick(1500.0, 1524.0) / speed
+    summer, winter = (compute(book.formulas["water-life"], {"droplet-diameter": sizes, "air-temperature": air, "relative-humidity": humidity}, "s", {"droplet-diameter": size})[0] for air, humidity in ((20.0, 50.0), (10.0, 80.0)))
     body = np.stack([fall, summer, winter], axis=1)
     zones = np.array([["", FINE if s < f else CARE, FINE if w < f else CARE] for f, s, w in body], dtype=object)
     return Table(
-        "drift-dust", "Dust or sticky?", f"Seconds to fall {book.pick('1.5 m', '5 ft')}, and seconds until the water is gone from a droplet of water paint.", Axis.of("Droplet", "µm", sizes),
+        "drift-dust", "Dust or sticky?", f"Seconds to fall {book.pick('1.5 m', '5 ft')}, and seconds until the water is gone from a droplet of water paint.", Axis.of("Droplet", size, sizes),
         Axis("", "", ("falls in, s", book.pick("water gone at 20 °C 50 %, s", "water gone at 68 °F 50 %, s"), book.pick("at 10 °C 80 %, s", "at 50 °F 80 %, s"))), frame(body), "s", Rounding("up", 0.1), book.system,
         zones=frame(zones), zone_words={FINE: "dust before it lands", CARE: "still sticky when it lands"}, reasons=frame(np.repeat(why[:, None], 3, axis=1)), formulas=("settling-speed", "water-life"),
         notes=("Solvent paint and oil stay sticky for minutes: the mist that is paid for.",),

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 import numpy as np
@@ -39,6 +40,16 @@ class Book:
         """A thing's name in the region's own trade words."""
         return str(one.us_label if self.facts.handbook.words == "us" else one.label)
 
+    def said(self, measure: Any) -> str:
+        """A quantity of the facts with its unit, in this book's system."""
+        value, unit = units.turned(measure.value, measure.unit, self.system)
+        return f"{value:g} {unit}" if unit == measure.unit else units.said(value, unit)
+
+    def room(self) -> float:
+        """The usual room in m³; for US readers a round one, no larger, so that the air in it is no cleaner than told."""
+        room = float(self.facts.value("limits.room_volume").to("m³"))
+        return room if self.metric else float(units.convert(math.floor(units.convert(room, "m³", "ft³") / 100 + 1e-9) * 100, "ft³", "m³"))
+
     def pick(self, metric: Any, us: Any) -> Any:
         """One of two, by system of units."""
         return metric if self.metric else us
@@ -69,7 +80,17 @@ class Builder:
         given: list[Any] = list(arguments)
         if len(given) == 1 and self.per != "handbook":
             wanted = {self.per: given.pop(), **wanted}
-        return book.once(self.key(*given, **wanted), lambda: self.make(book, *given, **wanted))
+        return book.once(self.key(*given, **wanted), lambda: worded(self.make(book, *given, **wanted), book.system))
+
+
+def worded(made: Any, system: str) -> Any:
+    """A table whose words say a measure both ways, with that of one system alone."""
+    def told(text: Any) -> Any:
+        return units.one_system(text, system) if isinstance(text, str) else text
+
+    if isinstance(made, TextTable):
+        return replace(made, title=told(made.title), caption=told(made.caption), heads=tuple(map(told, made.heads)), rows=tuple(tuple(map(told, row)) for row in made.rows), notes=tuple(map(told, made.notes)))
+    return replace(made, title=told(made.title), caption=told(made.caption), notes=tuple(map(told, made.notes)))
 
 
 def compute(formula: Formula, inputs: Mapping[str, Any], unit: str, given: Mapping[str, str] | None = None) -> tuple[Any, Any]:

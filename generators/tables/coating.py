@@ -121,7 +121,7 @@ def coating_lines(book: Book, coatings: tuple[str, ...] | None = None) -> TextTa
         step = Rounding("up", book.pick(5, 0.1))
         thin, thick = (f"{step(one):.{step.decimals}f}" for one in wet)
         low, high = tin.air_min.to(unit), tin.air_max.to(unit)
-        rows.append((tin.name, f"{tin.nozzle.to('mm'):g} mm", thin if thin == thick else f"{thin} to {thick}",
+        rows.append((tin.name, book.pick("", f"{tin.nozzle.to('in'):.3f} in, marked ") + f"{tin.nozzle.to('mm'):g} mm", thin if thin == thick else f"{thin} to {thick}",
                      f"{np.ceil(low):g} to {np.floor(high):g}", f"{tin.recoat_after.to('h'):g} h"))
     return TextTable("coating-lines", "At the gun", "Each coating at a glance.", ("Coating", "Nozzle", f"Comb {film}", f"Air {unit}", "Next coat"), tuple(rows))
 

@@ -84,7 +84,7 @@ def _three(book: Book, name: str, title: str, caption: str, chart: Parallel, hea
     hatched = tuple(_barred((first, other, answers)[line], stands[line], (max(a, reach[line][0]), min(b, reach[line][1])), word, sides[line])
                     for line, (a, b), word in barred if min(b, reach[line][1]) > max(a, reach[line][0]))
     said = f"Three upright lines: {heads[0][0]} on the left, {heads[1][0]} on the right, {heads[2][0]} between them. The worked line joins {x:g} and {y:g}."
-    return EdgeChart(name, title, caption, said, WIDE, HIGH, tuple(rules), worked, how, take, error, bar, unit, barred=hatched, formulas=formulas, notes=notes)
+    return EdgeChart(name, title, caption, said, WIDE, HIGH, tuple(rules), worked, how, take, error, bar, unit, barred=hatched, formulas=formulas, notes=notes, off=book.pick("0.3 mm", "0.012 in"))
 
 
 def dew_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
@@ -145,7 +145,7 @@ def speed_edge(book: Book, kit: str) -> EdgeChart | TextTable:
     low, high = book.pick((0.05, 1.0), (2.0, 40.0))
     chart = Parallel(wanted, films, steps, WIDE - LEFT - RIGHT, HIGH - TOP - FOOT, answers=(low, high))
     return _three(
-        book, f"speed-edge-{kit}", f"Gun speed: {rig.name}", f"For {rig.flow.value:g} {rig.flow.unit} of which {rig.transfer_efficiency.value:g} % lands. Weigh your own flow: another flow is another chart.", chart,
+        book, f"speed-edge-{kit}", f"Gun speed: {rig.name}", f"For {book.said(rig.flow)} of which {rig.transfer_efficiency.value:g} % lands. Weigh your own flow: another flow is another chart.", chart,
         (("wet film", film), ("step", step), ("SPEED", speed)), ("wet-film", "stroke-spacing", "gun-speed"), (book.pick(80.0, 3.0), usual), book.pick(0.01, 0.5), speed,
         "Take the nearest mark, and comb the first panel.", ("Lay the edge from the wet film you want to your step.", "Where it crosses the middle line: the speed of the gun."), ("gun-speed",),
         ((2, (most, high), "too fast to hold"),), keep=lambda _films, _steps, true: true <= most)
@@ -172,7 +172,7 @@ def drying_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
     cold, warm, damp = tin.air_min.to(unit), tin.air_max.to(unit), tin.humidity_max.to("%")
     chart = Parallel(wait, (40.0, min(damp, 85.0)), (cold, warm), WIDE - LEFT - RIGHT, HIGH - TOP - FOOT, answers=(hours * 0.5, hours * 3.0), fitted=True)
     return _three(
-        book, f"drying-edge-{slug}", title, f"The data sheet says {hours:g} h at 23 °C and 50 %, and it is never less than that.", chart,
+        book, f"drying-edge-{slug}", title, f"The data sheet says {hours:g} h at {book.pick('23 °C', '73 °F')} and 50 %, and it is never less than that.", chart,
         (("humidity", "%"), ("air", unit), ("NEXT COAT", "h")), ("relative-humidity", "air-temperature", "coat-wait"), book.pick((75.0, 15.0), (75.0, 59.0)), 0.5, "h",
         "Between two marks, take the longer one.", ("Lay the edge from the humidity to the air.", "Where it crosses the middle line: hours to the next coat.", "Touch it in a corner first."), ("drying-stretch", "stretched-wait"),
         ((2, (hours * 0.5, hours), f"take {hours:g}"),), keep=lambda humidity, air, true: true >= hours,
@@ -230,7 +230,7 @@ def life_edge(book: Book, coating: str) -> EdgeChart | TextTable:
         f"life-edge-{coating}", title, f"Hours and minutes from mixing, {pot} in the pot: the short end of what is known. Out of the gun and clean by the second figure, {share:.0%} of the first.",
         f"Two upright lines. Each has the warmth of the mix on its left; the first has the pot life on its right, the second when it has to be out of the gun. The dots stand at {example:g} {unit}.",
         WIDE, HIGH, tuple(rules), tuple(worked), ("Find the warmth of the mix on the left of a line.", "Read what stands on its right."), "Between two marks, take the shorter time.", error, 5.0, "min",
-        formulas=("pot-life-at", "clean-minutes"), notes=("A fuller pot warms itself and sets sooner: mix what you spray in half the time.",))
+        formulas=("pot-life-at", "clean-minutes"), notes=("A fuller pot warms itself and sets sooner: mix what you spray in half the time.",), off=book.pick("0.3 mm", "0.012 in"))
 
 
 def walls(book: Book, slugs: Iterable[str]) -> list[tuple[str, float]]:
@@ -296,7 +296,7 @@ def thinner_grid(book: Book, kit: str, coatings: tuple[str, ...] | None = None, 
         (f"Dot 1: the time as supplied, at 0 %. All times in {cup.label}.", "Dot 2: the thinner that is in it now, and the time after it. Any size of dose; more dots are better.",
          f"Edge through the last two dots. Where it meets the heavy line ({limit:g} s), read down: thinner in all.", "Farther than twice the last dose? Pour half of the rest, time it, make a new dot."),
         "Between two marks, take the smaller dose.", error, 0.5, "%", barred=tuple(barred), strong=(((left, wanted), (left + grid.width, wanted), f"{limit:g} s: it sprays"),), words=tuple(words),
-        formulas=("cup-viscosity", "thinner-for-target"), notes=("The error holds where the last dot is more than half way. Warm the paint first; the label's maximum comes before the line.", *(() if few else told.values())))
+        formulas=("cup-viscosity", "thinner-for-target"), notes=("The error holds where the last dot is more than half way. Warm the paint first; the label's maximum comes before the line.", *(() if few else told.values())), off=book.pick("0.3 mm", "0.012 in"))
 
 
 BUILDERS = {

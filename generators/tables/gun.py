@@ -109,8 +109,8 @@ def second_coat(book: Book, kit: str) -> Table:
         Axis("", "", ("perfect hand: thinnest % of thickest", "perfect: scatter %", "trained: scatter %", "trained: low % of mean", "new: scatter %", "new: low % of mean")),
         frame(rows), "%", Rounding("nearest", 1), book.system,
         roundings=(Rounding("down", 1), Rounding("up", 0.5), Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 1)),
-        notes=("Trained: strokes placed within {:g} mm and speed within {:g} %. New: {:g} mm and {:g} % (one standard deviation). A seeded simulation of 4,000 strokes.".format(
-            *(figure for place, speed in (overlap.TRAINED, overlap.NEW) for figure in (place, 100 * speed))),),
+        notes=("Trained: strokes placed within {} and speed within {:g} %. New: {} and {:g} % (one standard deviation). A seeded simulation of 4,000 strokes.".format(
+            *(figure for (place, speed), us in ((overlap.TRAINED, "½ in"), (overlap.NEW, "1 in")) for figure in (book.pick(f"{place:g} mm", us), 100 * speed))),),
     )
 
 
@@ -170,7 +170,7 @@ def wrist_arc(book: Book) -> Table:
         Axis.of("Swing, either way", "°", swings, "°"), Axis("", "", ("wrist: film %", f"wrist: reach {unit}", "elbow: film %", f"elbow: reach {unit}")), frame(body), "",
         Rounding("nearest", 1), book.system, zones=frame(zones), zone_words={"fine": "good enough", "care": "thin ends", "stop": "bare ends"},
         roundings=(Rounding("down", 1), reach, Rounding("down", 1), reach), formulas=("arc-film", "arc-reach"),
-        notes=("Wrist: 150 mm behind the nozzle. Elbow: 550 mm.",),
+        notes=(book.pick("Wrist: 150 mm behind the nozzle. Elbow: 550 mm.", "Wrist: 6 in behind the nozzle. Elbow: 22 in."),),
     )
 
 
@@ -224,7 +224,7 @@ def speed_and_beat(book: Book, kit: str) -> Table:
     pot = book.formulas["pot-minutes"].work({"pot": rig.pot.to("L"), "flow": rig.flow.to("mL/min")}).value
     return Table(
         "speed-and-beat", f"Gun speed: {rig.name}",
-        f"At {rig.flow.value:g} {rig.flow.unit}, {lands:.3g} % landing, {units.convert(middle, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')} off, "
+        f"At {book.said(rig.flow)}, {lands:.3g} % landing, {units.convert(middle, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')} off, "
         f"stepping by {units.convert(step, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')}. Then strokes a minute for a panel of each length, with half a second to turn.",
         Axis.of("Wet film", film, films), Axis("", "", (speed, f"s for 1 {length}", *(f"{panel:g} {length} panel, strokes/min" for panel in panels))), frame(body), "",
         Rounding("nearest", 1), book.system, zones=frame(zones), reasons=frame(np.repeat(why[:, None], body.shape[1], axis=1)),
@@ -243,7 +243,7 @@ def pots(book: Book, kit: str) -> Table:
     values, why = compute(book.formulas["paint-for-area"], {"area": areas[:, None], "wet-film": films[None, :], "transfer-efficiency": rig.transfer_efficiency.to("%")}, "L",
                           {"area": area, "wet-film": film})
     return Table(
-        "pots", f"Pots for an area: {rig.name}", f"Full pots of {rig.pot.value:g} {rig.pot.unit}, one coat, when {rig.transfer_efficiency.value:g} % lands.",
+        "pots", f"Pots for an area: {rig.name}", f"Full pots of {book.said(rig.pot)}, one coat, when {rig.transfer_efficiency.value:g} % lands.",
         Axis.of("Area", area, areas), Axis.of("Wet film", film, films), frame(values / rig.pot.to("L")), "pots", Rounding("up", 0.1), book.system,
         reasons=frame(why), formulas=("paint-for-area",),
         notes=(f"What stays in pot, strainer and hose comes on top: {book.pick('0.15 to 0.35 L', '5 to 12 fl oz')} for each fill and clean.",),
@@ -252,10 +252,10 @@ def pots(book: Book, kit: str) -> Table:
 
 def flow_by_weight(book: Book) -> Table:
     """Flow from the weight a pot loses in 30 s."""
-    mass, flow, density = book.pick(("g", "mL/min", "kg/L"), ("g", "fl oz/min", "lb/gal"))
-    lost = np.array((20, 30, 40, 50, 60, 80, 100, 120, 150), float)
+    mass, flow, density = book.pick(("g", "mL/min", "kg/L"), ("oz", "fl oz/min", "lb/gal"))
+    lost = np.array(book.pick((20, 30, 40, 50, 60, 80, 100, 120, 150), (0.75, 1, 1.5, 2, 2.5, 3, 3.5, 4, 5)), float)
     densities = np.array(book.pick((0.9, 1.0, 1.1, 1.2, 1.3, 1.4), (7.5, 8.5, 9, 10, 11, 12)), float)
-    values, why = compute(book.formulas["flow-by-weight"], {"weight-lost": lost[:, None], "density": densities[None, :], "time": 30.0}, flow, {"density": density})
+    values, why = compute(book.formulas["flow-by-weight"], {"weight-lost": lost[:, None], "density": densities[None, :], "time": 30.0}, flow, {"density": density, "weight-lost": mass})
     return Table(
         "flow-by-weight", "Your flow, from the scale", f"Weigh the pot, hold the trigger open for 30 s into a bucket, weigh it again. Flow in {flow}.",
         Axis.of("Lost in 30 s", mass, lost), Axis.of("Density of the mix", density, densities), frame(values), flow, Rounding("nearest", book.pick(5, 0.25)), book.system,
@@ -290,7 +290,7 @@ def nozzles(book: Book) -> TextTable:
     for one in book.facts.classes.values():
         low, high = one.spray_thin, one.spray_thick
         window = f"{low.seconds:g} to {high.seconds:g} s in {book.facts.cups[low.cup].label}" if low and high else "no cup: judge the fan"
-        rows.append((book.label(one), f"{one.nozzle_fine.to('mm'):g} to {one.nozzle_coarse.to('mm'):g} mm", window))
+        rows.append((book.label(one), book.pick("", f"{one.nozzle_fine.to('in'):.3f} to {one.nozzle_coarse.to('in'):.3f} in, marked ") + f"{one.nozzle_fine.to('mm'):g} to {one.nozzle_coarse.to('mm'):g} mm", window))
     return TextTable("nozzles", "Nozzle by class", "Starting points, common practice. The data sheet comes first.", ("Class", "Nozzle", "Sprays well at"), tuple(rows))
 
 

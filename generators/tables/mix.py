@@ -65,7 +65,7 @@ def thinning_steps(book: Book, kit: str, coatings: tuple[str, ...] | None = None
     return replace(
         side_by_side(columns, Axis("Coating", "", tuple(book.facts.coatings[slug].name for slug in slugs))), title=f"Thinner against cup time: {rig.name}",
         caption=f"Seconds in {cup.label} after thinning. {rig.name} sprays at {rig.limit.seconds:g} s in {cup.label} or less. "
-                f"Thinner is % of paint volume, and what goes into one full {rig.pot.value:g} {rig.pot.unit} pot.",
+                f"Thinner is % of paint volume, and what goes into one full {book.said(rig.pot)} pot.",
         rows=Axis("Thinner", "", labels), formulas=("cup-viscosity", "viscosity-by-share-line", "cup-time", "pot-thinner"),
         notes=("A forecast from two timings. Add, stir, wait, and time it again.",),
     )
@@ -122,7 +122,7 @@ def thinner_dose(book: Book, kit: str, first: int = 5) -> Table | TextTable:
         book, kit, first, name, f"First dose {first} %, then pour to: {rig.name}",
         f"After a first dose of {first} % and no other: thinner to pour to now, in all, % of paint volume. {rig.name} sprays at {rig.limit.seconds:g} s in {cup.label}.{from_time} All times in {cup.label}.",
         "pour-to", Rounding("down", 0.5),
-        (f"The first {first} % is part of the figure. The data sheet's maximum and the VOC limit come first: this table knows neither.", "Thin enough at the second timing? Stop. The watch may be 1 s off and the paint 1 °C warmer: it is in the figure."),
+        (f"The first {first} % is part of the figure. The data sheet's maximum and the VOC limit come first: this table knows neither.", "Thin enough at the second timing? Stop. The watch may be 1 s off and the paint " + book.pick("1 °C", "1.8 °F") + " warmer: it is in the figure."),
     )
 
 
@@ -132,7 +132,7 @@ def dose_uncertainty(book: Book, kit: str, first: int = 5) -> Table | TextTable:
     cup = book.facts.cups[rig.limit.cup]
     return _dose_table(
         book, kit, first, "dose-uncertainty", f"How sure the thinner in all is, after a first {first} %: {rig.name}",
-        f"Either way, in % of paint volume: the spread between three laws of dilution, each timing 1 s off, and the paint 1 °C warmer or colder the second time. All times in {cup.label}.",
+        f"Either way, in % of paint volume: the spread between three laws of dilution, each timing 1 s off, and the paint {book.pick('1 °C', '1.8 °F')} warmer or colder the second time. All times in {cup.label}.",
         "in-all-band", Rounding("up", 0.5), ("The pour of the table before keeps to the low end of it.",),
     )
 
@@ -318,7 +318,7 @@ def label_room(book: Book) -> Table:
         own = voc.to("g/L") if counts else np.nan
         over = not np.isnan(limit) and own > limit
         names.append(coating.name)
-        rows.append((own, limit, thinned, room, room * 10))
+        rows.append((own, limit, thinned, room, units.convert(room, "%", book.pick("mL/L", "fl oz/gal"))))
         zones.append((STOP if over else "", "", STOP if thinned > limit else "", FINE if room > coating.thinner_max.to("%") else (CARE if room > 0 else ""), ""))
         water = "thinned with water or not at all: the figure does not rise"
         unknown = "the US figure is counted less water: ask the data sheet"
@@ -326,10 +326,10 @@ def label_room(book: Book) -> Table:
         reasons.append((unknown, "no category of this region's list is written for it" if own_rules else "no limit is known here", water if counts else unknown, roomless if counts else unknown, "as the column before"))
     g = book.pick("g/L", "g/L")
     return Table(
-        "label-room", f"Label limits, {where(book)}", f"VOC in {g}, {'less water' if less_water else 'ready to use'}, and the thinner that still keeps the limit, in % of paint volume and mL for each litre.",
-        Axis("Coating", "", tuple(names)), Axis("", "", ("as supplied", "limit", "at sheet's most thinner", "room %", "room mL/L")), frame(np.array(rows, float)), "", Rounding("up", 1), book.system,
+        "label-room", f"Label limits, {where(book)}", f"VOC in {g}, {'less water' if less_water else 'ready to use'}, and the thinner that still keeps the limit, in % of paint volume and {book.pick('mL for each litre', 'fl oz for each gallon')}.",
+        Axis("Coating", "", tuple(names)), Axis("", "", ("as supplied", "limit", "at sheet's most thinner", "room %", book.pick("room mL/L", "room fl oz/gal"))), frame(np.array(rows, float)), "", Rounding("up", 1), book.system,
         zones=frame(np.array(zones, dtype=object)), zone_words={FINE: "the data sheet's maximum comes first", CARE: "the law comes before the data sheet's maximum", STOP: "over the limit"},
-        reasons=frame(np.array(reasons, dtype=object)), roundings=(Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 0.5), Rounding("down", 5)),
+        reasons=frame(np.array(reasons, dtype=object)), roundings=(Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 0.5), Rounding("down", book.pick(5, 0.5))),
         formulas=("voc-after-thinning", "thinner-headroom"),
         notes=(told(own_rules, facts.handbook.date), "Figures less water and figures ready to use are two different counts: never compare them."),
     )
@@ -359,7 +359,7 @@ def voc_classes(book: Book) -> Table | TextTable:
     words = {"wb": "waterborne", "sb": "solvent-borne", "any": "any base"}
     binds = next((rule.scope for rule in rules if rule.scope), "")
     return Table(
-        "voc-classes", f"Categories and limits, {where(book)}", f"Grams of VOC in each litre, {'less water' if less_water else 'ready to use'}.",
+        "voc-classes", f"Categories and limits, {where(book)}", f"Grams of VOC in each {book.pick('litre', 'liter')}, {'less water' if less_water else 'ready to use'}.",
         Axis("Category", "", tuple(f"{category}: {meaning}" if meaning and meaning != category else category for category, meaning in kinds)),
         Axis("", "", tuple(words[base] for base in bases)), frame([[limits.get(f"{category}|{base}", np.nan) for base in bases] for category, _ in kinds]), "g/L", Rounding("nearest", 1), book.system,
         reasons=frame(np.full((len(kinds), len(bases)), "this category is not divided that way")),
@@ -376,10 +376,10 @@ def calibration_liquids(book: Book) -> Table:
     dynamic, why = compute(book.formulas["glycerol-viscosity"], mix, "mPa·s", {"temperature": unit})
     density, _ = compute(book.formulas["glycerol-density"], mix, "kg/L", {"temperature": unit})
     return Table(
-        "calibration-liquids", "Glycerol and water of known strength", f"Viscosity in mm²/s by weight of glycerol and temperature in {unit}. For 500 g at 80 %: 400 g glycerol, 100 g water.",
+        "calibration-liquids", "Glycerol and water of known strength", f"Viscosity in mm²/s by weight of glycerol and temperature in {unit}. {book.pick('For 500 g at 80 %: 400 g glycerol, 100 g water.', 'For 20 oz by weight at 80 %: 16 oz glycerol, 4 oz water.')}",
         Axis.of("Glycerol", "% by weight", shares), Axis.of("Liquid", unit, temperatures), frame(dynamic / density), "mm²/s", Rounding("nearest", 0.1), book.system,
         reasons=frame(why), formulas=("glycerol-viscosity", "glycerol-density"),
-        notes=("Near 80 %, 1 % in weight moves it 11 %, and 1 °C moves it 6 %.", "Weigh to the gram and time at one temperature."),
+        notes=(f"Near 80 %, 1 % in weight moves it 11 %, and {book.pick('1 °C', '1.8 °F')} moves it 6 %.", f"Weigh {book.pick('to the gram', 'to a twentieth of an ounce')} and time at one temperature."),
     )
 
 
@@ -402,7 +402,7 @@ def strainers(book: Book) -> TextTable:
     rows = []
     for one in book.facts.classes.values():
         fine, coarse = one.strainer_fine, one.strainer_coarse
-        rows.append((book.label(one), f"{fine.value:g} to {coarse.value:g} µm", f"{mesh(coarse.to('µm'))} to {mesh(fine.to('µm'))}", one.stir))
+        rows.append((book.label(one), book.pick(f"{fine.value:g} to {coarse.value:g} µm", f"{units.said(fine.to('mil'), 'mil')} to {units.said(coarse.to('mil'), 'mil')}, marked {fine.value:g} to {coarse.value:g} µm"), f"{mesh(coarse.to('µm'))} to {mesh(fine.to('µm'))}", one.stir))
     return TextTable("strainers", "Strainer and stirring by class", "Common practice. The data sheet comes first.", ("Class", "Strainer", "US sieve", "Stir"), tuple(rows))
 
 

@@ -29,14 +29,14 @@ def room_vapour(book: Book, coating: str) -> Table | TextTable:
     tin = book.facts.coatings[coating]
     if tin.stops:
         return no_figures("room-vapour", f"Vapour in a room: {tin.name}", stop_words(book, tin))
-    room = book.facts.value("limits.room_volume").to("m³")
+    room = book.room()
     unit, space = book.pick("L", "qt"), book.pick("m³", "ft³")
     litres = np.array((0.25, 0.5, 1, 1.5, 2), float)
     flows = units.convert(litres, unit, "mL") / SPRAYING
     return sweep(
         book, "room-vapour", f"Vapour in a room: {tin.name}",
-        f"% of the lower explosive limit at the end of {SPRAYING:g} minutes of spraying in a closed-off room of {units.convert(room, 'm³', space):.0f} {space} with ordinary mixing, at 20 °C, by air changes and paint sprayed as supplied.",
-        "room-air", {"coating": coating, **INDOORS, "room-volume": f"{room:g}", "mixing": f"{MIXING:g}", "air-temperature": "20 °C", "thinner-wanted": "0 %"},
+        f"% of the lower explosive limit at the end of {SPRAYING:g} minutes of spraying in a closed-off room of {units.convert(room, 'm³', space):.0f} {space} with ordinary mixing, at {book.pick('20 °C', '68 °F')}, by air changes and paint sprayed as supplied.",
+        "room-air", {"coating": coating, **INDOORS, "room-volume": book.pick(f"{room:g}", f"{units.convert(room, 'm³', space):.0f} {space}"), "mixing": f"{MIXING:g}", "air-temperature": book.pick("20 °C", "68 °F"), "thinner-wanted": "0 %"},
         Along("air-changes", CHANGES, "1/h", "Air changes"), Along("pot-litres", litres, unit, "Sprayed", more={"flow": (typed(flows, "mL/min"), flows)}), "%", Rounding("up", 0.1), VAPOUR_WORDS,
         formulas=("room-vapour", "explosive-share"), notes=("A mean for the whole room. Near the gun it is many times more. Section 9 of the safety data sheet has the real limit.",),
     )
@@ -44,18 +44,18 @@ def room_vapour(book: Book, coating: str) -> Table | TextTable:
 
 def clearing(book: Book) -> Chart:
     """Solvent in the air over time: while spraying and after, at three rates of air change."""
-    room = book.facts.value("limits.room_volume").to("m³")
+    room = book.room()
     minutes = np.linspace(0.5, 90, 180)
-    lines = []
+    lines, amount, (paint, space) = [], book.pick(0.5, 0.473176473), book.pick(("half a litre", "m³"), ("a pint", "ft³"))
     for changes, strong, at in ((1.0, False, 0.6), (4.0, False, 0.45), (12.0, True, 0.35)):
-        while_on = book.formulas["room-vapour"].column({"paint": 0.5 * np.minimum(minutes, SPRAYING) / SPRAYING, "voc": 400.0, "spraying": np.minimum(minutes, SPRAYING), "volume": room, "air-changes": changes, "mixing": MIXING})
-        end = float(book.formulas["room-vapour"].column({"paint": 0.5, "voc": 400.0, "spraying": SPRAYING, "volume": room, "air-changes": changes, "mixing": MIXING}))
+        while_on = book.formulas["room-vapour"].column({"paint": amount * np.minimum(minutes, SPRAYING) / SPRAYING, "voc": 400.0, "spraying": np.minimum(minutes, SPRAYING), "volume": room, "air-changes": changes, "mixing": MIXING})
+        end = float(book.formulas["room-vapour"].column({"paint": amount, "voc": 400.0, "spraying": SPRAYING, "volume": room, "air-changes": changes, "mixing": MIXING}))
         after = book.formulas["room-vapour-after"].column({"concentration": end, "after": np.maximum(minutes - SPRAYING, 0), "air-changes": changes, "mixing": MIXING})
         level = np.where(minutes <= SPRAYING, while_on, after) / 1000
         lines.append(Line(f"{changes:g} changes/h", tuple(minutes.tolist()), tuple(level.tolist()), strong=strong, at=at))
     left = {changes: line.ys[-1] for changes, line in zip((1, 4, 12), lines, strict=True)}
     return Chart(
-        "clearing", "Half a litre in a closed-off room", f"Half a litre at 400 g/L sprayed over {SPRAYING:g} minutes in {room:g} m³, then left to air.",
+        "clearing", f"{paint.capitalize()} in a closed-off room", f"{paint.capitalize()} at 400 g/L sprayed over {SPRAYING:g} minutes in {units.convert(room, 'm³', space):.0f} {space}, then left to air.",
         f"Solvent in the air rises for {SPRAYING:g} minutes, then falls. After 90 minutes {left[1]:.1f} g/m³ are left at 1 air change an hour, {left[4]:.1f} at 4, and {left[12]:.2f} at 12.",
         Scale("Minutes", "", 0, 90, (0, 10, 30, 60, 90)), Scale("Solvent", "g/m³", 0, 7, (0, 1, 2, 3, 4, 5, 6, 7)), lines=tuple(lines),
         formulas=("room-vapour", "room-vapour-after"), notes=("Ordinary mixing. Wet paint goes on giving off solvent: the real air clears more slowly.",),

@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from generators import units
 from generators.facts.gloves import GLOVES
 from generators.facts.law import Rule
 from generators.table import CARE, FINE, STOP, Axis, Rounding, Table, TextTable
@@ -48,12 +49,12 @@ def dust_limit(book: Book, part: str) -> Rule | None:
 
 def mist(book: Book) -> Table:
     """Protection factor that paint mist asks for, by flow and air changes; the mist itself where the region sets no limit for dust."""
-    room, facts = book.facts.value("limits.room_volume"), book.facts
-    flows, changes = np.array((60, 100, 150, 200, 300), float), np.array((0.5, 2, 6, 10, 20), float)
+    room, facts, (flow, space) = book.room(), book.facts, book.pick(("mL/min", "m³"), ("fl oz/min", "ft³"))
+    flows, changes = np.array(book.pick((60, 100, 150, 200, 300), (2, 3, 5, 7, 10)), float), np.array((0.5, 2, 6, 10, 20), float)
     level, why = compute(book.formulas["mist-level"], {"flow": flows[None, :], "solids": SOLIDS, "transfer-efficiency": 65.0, "airborne": AIRBORNE, "spraying": 10.0,
-                                                      "volume": room.to("m³"), "air-changes": changes[:, None], "mixing": 3.0}, "mg/m³")
-    axes = Axis.of("Air changes", "1/h", changes), Axis.of("Flow", "mL/min", flows)
-    situation = f"after ten minutes in a room of {room.value:g} {room.unit}, by air changes and flow. A screening figure only."
+                                                      "volume": room, "air-changes": changes[:, None], "mixing": 3.0}, "mg/m³", {"flow": flow})
+    axes = Axis.of("Air changes", "1/h", changes), Axis.of("Flow", flow, flows)
+    situation = f"after ten minutes in a room of {units.convert(room, 'm³', space):.0f} {space}, by air changes and flow. A screening figure only."
     notes: tuple[str, ...] = ("65 % lands, a tenth of the rest stays in the air. At the face it can be several times more. Dust rules only: the safety data sheet may ask for more.",)
     inhaled, fine = dust_limit(book, "inhalable"), dust_limit(book, "respirable")
     if inhaled is None:

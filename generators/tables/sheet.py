@@ -6,6 +6,7 @@ import math
 from datetime import date
 from typing import Any
 
+from generators import units
 from generators.facts.gloves import ranks
 from generators.table import TextTable
 from generators.tables.book import Book, Builder, stop_words
@@ -65,7 +66,7 @@ def safety_sheet(book: Book, coating: str) -> TextTable:
         rows.append(("Hazards (section 2)", "; ".join(f"{code} {CODES.get(code, 'see the label')}" for code in sheet.codes) or f"{_SAYS_NOT} 2."))
         rows.append(("Solvents (section 3)", ". ".join(_solvent_words(facts, one) for one in sheet.solvents) or f"{_SAYS_NOT} 3."))
         rows.append(("Its own limits (section 8)", "; ".join(sheet.limits) or f"{_SAYS_NOT} 8."))
-        rows.append(("Flash point (section 9)", sheet.flash_point.text if sheet.flash_point else f"{_SAYS_NOT} 9."))
+        rows.append(("Flash point (section 9)", book.pick(sheet.flash_point.text, units.said(units.convert(sheet.flash_point.value, sheet.flash_point.unit, "°F"), "°F", "down")) if sheet.flash_point else f"{_SAYS_NOT} 9."))
     words = {"isocyanate": "isocyanate, or counted as one: the stop above holds", "none": "nothing: one tin", "amine": "amine", "acid": "acid", "other": "another hardener: section 3 says which"}
     rows.append(("What hardens it", f"{words[tin.hardener or 'none']}."))
     rows.append(("Gloves (section 8)", f"{f'{sheet.gloves}, by its sheet. ' if sheet and sheet.gloves else ''}By rank: {glove_words(facts, tin)}. No glove has a time here: gloves of one material differ ten times."))

@@ -134,15 +134,16 @@ def louvres(book: Book) -> Table:
 def mask_reach(book: Book) -> Table:
     """How far a drop drifts indoors before it is on the floor, by its size and the air in the room."""
     unit = book.pick("m", "ft")
-    drops = np.array((10, 20, 30, 40, 50), float)
+    size = book.pick("µm", "mil")
+    drops = np.array(book.pick((10, 20, 30, 40, 50), (0.4, 0.8, 1.2, 1.6, 2)), float)
     air_unit = book.pick("m/s", "ft/min")
     airs = np.array(book.pick((0.05, 0.2, 0.5), (10, 40, 100)), float)
-    fall, _ = compute(book.formulas["settling-speed"], {"droplet-diameter": drops, "density": 1200.0}, "mm/s")
+    fall, _ = compute(book.formulas["settling-speed"], {"droplet-diameter": drops, "density": 1200.0}, "mm/s", {"droplet-diameter": size})
     values, why = compute(book.formulas["drift-distance"], {"settling-speed": fall[:, None], "height": book.pick(1.5, units.convert(5.0, "ft", "m")), "wind": airs[None, :]}, unit, {"wind": air_unit})
     step = book.pick(0.5, 1)
     return Table(
         "mask-reach", "How far mist goes indoors", f"Distance a drop drifts before it lands, let go at {book.pick('1.5 m', '5 ft')}, in steady air: hardly moving, doors shut, a fan or an open window.",
-        Axis.of("Drop", "µm", drops), Axis.of("Air in the room", air_unit, airs), frame(values), unit, Rounding("up", step), book.system,
+        Axis.of("Drop", size, drops), Axis.of("Air in the room", air_unit, airs), frame(values), unit, Rounding("up", step), book.system,
         reasons=frame(why), formulas=("settling-speed", "drift-distance"),
         notes=("A turbine gun makes all of these sizes. The finest hardly land at all: they go where the air goes.",),
     )

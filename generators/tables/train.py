@@ -78,14 +78,20 @@ def _tooth(facts: Any, film: float) -> float:
     return round(gaps[0] / film, 4) if gaps else 0.25
 
 
-def shown(value: float, unit: str, system: str) -> str:
-    """A limit with its unit, in the reader's system first and the other in brackets where it has a twin."""
-    plain = f"{brief(value)} {unit}"
-    if unit not in TWIN:
-        return plain
+def limit_in(value: float, unit: str, system: str) -> tuple[float, str]:
+    """A pass mark's limit in the reader's own unit, on digits that a rule or a cup shows, never looser: what is printed is what the phone judges by."""
+    if system != "us" or unit not in TWIN:
+        return value, unit
     other, places = TWIN[unit]
-    us = f"{round(float(units.convert(value, unit, other)), places):g} {other}"
-    return f"{us} ({plain})" if system == "us" else f"{plain} ({us})"
+    return math.floor(float(units.convert(value, unit, other)) * 10**places + 1e-9) / 10**places, other
+
+
+def shown(value: float, unit: str, system: str) -> str:
+    """A figure of a hand with its unit, in the reader's system."""
+    if system != "us" or unit not in TWIN:
+        return f"{brief(value)} {unit}"
+    other, places = TWIN[unit]
+    return f"{round(float(units.convert(value, unit, other)), places):g} {other}"
 
 
 def single(many: str) -> str:
@@ -102,7 +108,7 @@ def mark_words(drill: Any, found: Chosen | None, system: str) -> str:
     if mark.kind == "count":
         return f"all {number} {of} right" if found.limit == number else f"{found.limit:g} of {number} {of} right"
     one = single(of) if number == 1 else of
-    limit = shown(found.limit, unit, system)
+    limit = "{} {}".format(*(brief(part) if isinstance(part, float) else part for part in limit_in(found.limit, unit, system)))
     if mark.kind == "spread":
         return f"{number} {of}: scatter {limit} or less" + (" of the mean" if unit == "%" else "")
     if mark.kind == "most":
@@ -110,7 +116,7 @@ def mark_words(drill: Any, found: Chosen | None, system: str) -> str:
     if mark.kind == "within":
         return f"{number} {one}: {'the mean within' if number > 1 else 'within'} {limit} of the aim"
     if mark.kind == "weight":
-        return f"{number} {one}: {'the mean within' if number > 1 else 'within'} {found.limit:g} % of the grams asked"
+        return f"{number} {one}: {'the mean within' if number > 1 else 'within'} {found.limit:g} % of the {'ounces' if system == 'us' else 'grams'} asked"
     return f"{number} {one}, {boards.READINGS} readings on each: scatter {found.limit:g} % of the mean or less"
 
 

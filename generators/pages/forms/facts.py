@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Mapping
 from typing import Any
 
+from generators import units
 from generators.chain.job import WAYS, declared
 from generators.chain.jobs import RATES, pair_part, pot_laws, rate_ends, stage_parts, works
 from generators.form import Form
@@ -16,6 +18,8 @@ from generators.pages.forms.method import RISKS
 from generators.render.live import twin
 from generators.studies.areas import surface_figures
 
+_FIRST = {"g": "g"}  # what the first edition gave US readers otherwise
+
 
 def units_of(forms: list[Form]) -> dict[str, dict[str, dict[str, tuple[str, str]]]]:
     """Units of each figure, metric and US, by kind of record, block ("" where it is not repeated) and entry: what records of the first edition were typed in."""
@@ -23,8 +27,21 @@ def units_of(forms: list[Form]) -> dict[str, dict[str, dict[str, tuple[str, str]
     for form in forms:
         blocks = found.setdefault(form.kind, {})
         for block in form.blocks:
-            blocks.setdefault(block.name if block.many else "", {}).update({entry.name: (entry.unit, twin(entry.unit)[0]) for entry in block.entries if entry.unit})
+            blocks.setdefault(block.name if block.many else "", {}).update({entry.name: (entry.unit, _FIRST.get(entry.unit) or twin(entry.unit)[0]) for entry in block.entries if entry.unit})
     return found
+
+
+def counted_in(facts: Any, row: Any) -> tuple[str, float]:
+    """(unit, how many of it in a metre or square metre) that a surface is counted in: pieces, or what this edition's readers measure by."""
+    system = facts.handbook.system
+    unit = {"area": "m²", "length": "m"}.get(row.counted, "1") if system == "us" else "1"
+    return (unit, 1.0) if unit == "1" else (units.US_TWINS[unit], float(units.convert(1.0, unit, units.US_TWINS[unit])))
+
+
+def _many(facts: Any, line: Any) -> float:
+    """How many of a template's line, in what its surface is counted in here; no fewer than it says."""
+    each = next((counted_in(facts, row)[1] for row in facts.surfaces if row.name == line.thing), 1.0)
+    return line.count if each == 1.0 else math.ceil(line.count * each - 1e-9)
 
 
 def job_facts(facts: Any, forms: list[Form]) -> str:
@@ -58,7 +75,8 @@ def job_facts(facts: Any, forms: list[Form]) -> str:
         "kits": {slug: {"flow": kit.flow.to("mL/min"), "pot": kit.pot.to("L"), "noise": kit.noise.to("dBA")} for slug, kit in facts.kits.items()},
         "surfaces": {
             row.name: {
-                **surface_figures(facts, formulas, row),
+                **(figures := surface_figures(facts, formulas, row)),
+                **({} if counted_in(facts, row)[0] == "1" else {"face": figures["face"] / counted_in(facts, row)[1]}),
                 "detail": row.detail.to("×") if row.detail else 1.0,
                 "loose": row.loose or "no",
                 "drink": row.drink.to("×"),
@@ -103,7 +121,7 @@ def job_chain(facts: Any) -> str:
         "templates": {
             slug: {"title": parts.label(facts, one), "work": one.kind, "place": one.place, "edges": one.edges.to("m"), "sheets": one.sheets.to("m²"), "paints": {name: [laid.coating,
                 laid.coats] for name, laid in one.paints.items()},
-                   "surfaces": [[counted.thing, str(counted.where), counted.count, counted.condition, counted.paints] for counted in one.surfaces]}
+                   "surfaces": [[counted.thing, units.one_system(str(counted.where), facts.handbook.system), _many(facts, counted), counted.condition, counted.paints] for counted in one.surfaces]}
             for slug, one in facts.begun_from.items()
         },
     }
@@ -115,5 +133,8 @@ def recipe_line(one: Any, facts: Any) -> str:
     told = [f"{parts.plain(one.time.seconds)} s in {facts.cups[one.time.cup].label if one.time.cup in facts.cups else one.time.cup}", f"{parts.plain(one.thinner.to('%'))} % thinner"]
     for words, value in (("paint", one.temperature), ("nozzle", one.nozzle), ("gun off", one.distance), ("wet film", one.wet_film)):
         if value:
-            told.append(f"{words} {parts.plain(value.value)} {value.unit}")
+            shown, unit = units.turned(value.value, value.unit, facts.handbook.system)
+            written = f"{parts.plain(value.value)} {value.unit}"
+            marked = f", marked {written}" if words == "nozzle" and unit != value.unit == "mm" else ""  # a nozzle is sold by what stands on it
+            told.append(f"{words} {written if unit == value.unit else units.said(shown, unit)}{marked}")
     return ", ".join(told)

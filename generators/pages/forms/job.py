@@ -60,7 +60,7 @@ def _surfaces(facts: Any) -> Block:
         (
             pick("thing", "What", tuple((row.name, label(facts, row)) for row in facts.surfaces), first.name if first else ""),
             text("where", "Where"),
-            number("count", "How many", "1", start="1"),
+            number("count", "How many: pieces, ft² or ft" if facts.handbook.system == "us" else "How many", "1", start="1"),
             pick("condition", "Condition", CONDITIONS, start="worn"),
             refers("primer", "Primed with", "paints", ""),
             refers("paint", "Coated with", "paints"),
@@ -153,7 +153,7 @@ def _money(facts: Any) -> Block:
             rate(facts, "filters", "Strainers, filters, each clean"),
             rate(facts, "wash", "Washings, each clean"),
             rate(facts, "waste-price", "To be rid of them"),
-            rate(facts, "wear", "Wear, each litre sprayed"),
+            rate(facts, "wear", "Wear, each litre (quart) sprayed"),
             rate(facts, "together", "Stages go well or badly together"),
         ),
         hint="The rates are the handbook's own, invented or common practice: put in yours, and keep them in site_data/rates.yaml.",
@@ -231,7 +231,7 @@ def job_sheet(facts: Any) -> Form:
                 (
                     long("system", "Coats, sheen, colour"),
                     pick("sample", "Sample approved", YES[:2]),
-                    text("light", "Looked at from, and in what light", start="1 m, the room's own light"),
+                    text("light", "Looked at from, and in what light", start="1 m (3 ft), the room's own light"),
                     long("not-in", "Not in the price"),
                     long("moves", "Who moves what"),
                     text("waste", "Who takes the waste"),

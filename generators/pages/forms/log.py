@@ -119,7 +119,7 @@ def daily_log(facts: Any) -> Form:
                 many="board",
                 rows=(),
                 fold=True,
-                hint="A board larger than the stroke. Three boards at your distance; two more 80 mm farther say how it falls.",
+                hint="A board larger than the stroke. Three boards at your distance; two more 80 mm (3 in) farther say how it falls.",
             ),
             Block(
                 "strokes",

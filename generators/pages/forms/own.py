@@ -11,7 +11,7 @@ from generators.pages.forms.parts import SCRIPTS, cups, long, number, pick, text
 
 BASES = (("published", "its data sheet"), ("measured", "I measured it"), ("common practice", "common practice"), ("invented", "invented, to try"))
 _PAINT = {"volume_solids": "Solids, by volume", "dry_film": "Dry film wanted", "density": "Density", "voc": "VOC", "thinner_max": "Most thinner, of the paint",
-          "air_min": "Coldest air", "air_max": "Warmest air", "humidity_max": "Dampest air", "recoat_after": "Next coat after, at 23 °C",
+          "air_min": "Coldest air", "air_max": "Warmest air", "humidity_max": "Dampest air", "recoat_after": "Next coat after, at 23 °C (73 °F)",
           "thinner_density": "VOC of the thinner itself, unless it is water"}
 _MORE = {"recoat_before": "Next coat before", "nozzle": "Nozzle"}
 _PAIR = {"hardener_density": "Density of the hardener", "pot_life": "Pot life", "induction": "Stands before use"}

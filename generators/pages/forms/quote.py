@@ -24,7 +24,7 @@ def quote(facts: Any) -> Form:
                     text("look", "Colour, sheen; sample approved"),
                     long("left-out", "Not in the price"),
                     long("moves", "Who moves what"),
-                    text("light", "Looked at from, and in what light", start="1 m, the room's own light, no lamp held to it"),
+                    text("light", "Looked at from, and in what light", start="1 m (3 ft), the room's own light, no lamp held to it"),
                 ),
             ),
             Block(

@@ -18,7 +18,7 @@
     for (const line of [`Use it with care from ${day(care.careful)}.`, `Wash it from ${day(care.wash)}: a soft cloth, warm water, a drop of washing-up liquid. Nothing that scours.`, `It is as hard as it gets from ${day(care.full)}. Until then nothing heavy, hot or sticky on it.`, care.words]) list.append(make("li", line));
     if (words["touch-up"] === "yes") list.append(make("li", "Your touch-up pot: stir it, use a small brush, and do not let it freeze."));
     out.replaceChildren(make("h2", "Care and cure"), make("p", [words.title, [tin.name, words.named].filter(Boolean).join(", "), words.batch && `batch ${words.batch}`, words.film && `wet film ${words.film}`].filter(Boolean).join(". ")), list,
-      make("p", `${reason ? `△ The days are for 23 °C (73 °F): ${reason}.` : longer > 1 ? "The days are made longer for the cold, by a rule that doubles them for each ten degrees. Damp air adds more." : "Colder or damper air makes them longer."} The paint's own data sheet comes before this page.${words.who ? ` Ask: ${words.who}.` : ""}`));
+      make("p", `${reason ? `△ The days are for ${form.system === "us" ? "73 °F" : "23 °C"}: ${reason}.` : longer > 1 ? `The days are made longer for the cold, by a rule that doubles them for each ${form.system === "us" ? "18 °F" : "ten degrees"}. Damp air adds more.` : "Colder or damper air makes them longer."} The paint's own data sheet comes before this page.${words.who ? ` Ask: ${words.who}.` : ""}`));
   };
   for (const form of window.almanacForms.filter((one) => one.kind === "care")) form.root.addEventListener("almanac-form", () => show(form));
 })();

@@ -84,7 +84,9 @@
       if (this.is !== "number" || this.held.text.trim() === "") return null;
       const found = typed.read(this.held.text, this.held.unit || this.unit, this.comma);
       if (found.value === null || (this.held.unit || this.unit) === this.unit) return found;
-      const inner = (value) => value * Number(this.part.dataset.scale) + Number(this.part.dataset.offset);
+      // A unit that an earlier edition gave this line is turned by the grammar, not by the scale of today's.
+      const { scale, offset, usUnit } = this.part.dataset, to = this.held.unit === usUnit ? null : (window.almanacGrammar.to_unit[this.held.unit] || {})[this.unit];
+      const inner = (value) => value * Number(to ? to[0] : scale) + Number(to ? to[1] : offset);
       return { ...found, value: inner(found.value), low: inner(found.low), high: inner(found.high) };
     }
     get figure() { const found = this.reading(); return found && found.value !== null && found.single ? found.value : NaN; }

@@ -149,12 +149,12 @@
         if (allowed.verdict === "stop") parts.push(line("May it be sprayed at all", "no", "stop", allowed.because, allowed.remedy));
         else if (hardener === null) parts.push(line("Hardener for this batch", "", "unknown", "Not known: hardener.", window.almanacDay.readings.hardener.ask), choice("The hardener is:", "hardener", window.almanacDay.readings.hardener.options.map((slug) => [slug, slug === "none" ? "none in this paint" : slug])));
         else if (hardener === "none") parts.push(line("Hardener for this batch", "", "unknown", "A paint without a hardener has no ratio to divide by.", "Read the tin again."));
-        else if (!litres) parts.push(line("Hardener for this batch", "", "unknown", "Not known: how much mix.", "Say how much you want, such as 500 ml."));
+        else if (!litres) parts.push(line("Hardener for this batch", "", "unknown", "Not known: how much mix.", `Say how much you want, such as ${system === "us" ? "1 qt" : "500 ml"}.`));
         else {
           const formula = window.almanacFormulas["part-b"], [value, why] = formula.work({ batch: litres, ratio: a / b });
           if (why) parts.push(line("Hardener for this batch", "", "unknown", why, ""));
           else {
-            const ml = (litre) => `${Number((1000 * litre).toPrecision(3))} mL`;
+            const [unit, scale] = system === "us" ? window.almanacDay.us.mL : ["mL", 1], ml = (litre) => `${Number((1000 * litre * scale).toPrecision(3))} ${unit}`;
             parts.push(line(`Hardener for ${more["pot-litres"].text} of mix`, ml(value / 1000), allowed.verdict, allowed.because, allowed.remedy), line("Base", ml(litres - value / 1000), allowed.verdict, "", ""));
           }
         }
