@@ -14,6 +14,7 @@ import pytest
 from conftest import ROOT
 from test_chain import day
 from test_learn import edit, taken_out
+from test_today import give
 
 from generators.chain import last
 from generators.formula.javascript import script
@@ -140,4 +141,12 @@ def test_the_log_on_a_phone_says_it(browser: Any, served: str) -> None:
     line = python(pots)[0].replace("Gannet", "Gannet Trim Satin")
     assert line.startswith("Your last 6 pots of Gannet Trim Satin took ") and "thinner than the handbook says" in line
     page.wait_for_selector(f'[data-out="worked"] li:has-text("{line}")')
+    page.wait_for_function("() => window.almanacKeeper.status.is === 'kept'")
+    # The first page says it beside the reasons of the pot's answer.
+    page.goto(f"{served}/index.html")
+    page.wait_for_selector("#alm-day[data-ready]")
+    for name, text in {"kit": "two-stage-tote", "coating": COATING, "pot-litres": "1"}.items():
+        give(page, name, text)
+    page.locator('#alm-day [data-line="pot"] .alm-day-mark').click()
+    page.wait_for_selector(f'.alm-panel p:has-text("{line}")')
     context.close()

@@ -62,7 +62,7 @@ def learn(asked: Asked, files: tuple[Path, ...], pictures: Path | None, write_do
     for slug, tin in facts.coatings.items():
         rows = found.rows[found.rows["coating"] == slug] if len(found.rows) else found.rows
         if len(rows):
-            lines += [said for said in [last.said(tin.name, last.work(catalogue, last.fields_of(facts, slug), last.pots_of(rows)))] if said]
+            lines += [] if tin.stops else [said for said in [last.said(tin.name, last.work(catalogue, last.fields_of(facts, slug), last.pots_of(rows)))] if said]
             stands = {"steepness": tin.steepness, "viscosity_slope": tin.viscosity_slope or facts.classes[tin.class_key].viscosity_slope}
             for name, one in series.coating_fits(rows, catalogue).items():
                 told.append(_told(slug, one, float(stands[name].to(one.unit)) if stands[name] is not None else None))

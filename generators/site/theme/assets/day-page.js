@@ -145,7 +145,12 @@
   };
 
   /* Why: every reading, fact, step and reason that one line rests on. */
-  const because = (name, from) => load("why.js").then(() => show(`Why: ${day.answers.find((one) => one.name === name).title.toLowerCase()}`, from, window.almanacWhy(why(name, now, situation, kept.system()), now.answers[name]), null, true));
+  /* Beside the pot's reasons: what this device's own pots of that paint said of the handbook's figure. */
+  const ownPots = (name) => (name === "pot" && situation.words.coating ? load("last-pots.js").then(() => window.almanacLastPots.line(situation.words.coating)).catch(() => "") : "");
+  const because = (name, from) => Promise.all([ownPots(name), load("why.js")]).then(([line]) => {
+    const [first, ...rest] = window.almanacWhy(why(name, now, situation, kept.system()), now.answers[name]);
+    show(`Why: ${day.answers.find((one) => one.name === name).title.toLowerCase()}`, from, [first, line ? make("p", "alm-note", line) : null, ...rest], null, true);
+  });
 
   const answer = () => {
     const door = kept.get("stroke-length") ? {} : { "stroke-length": kept.system() === "us" ? US_DOOR : { text: `${DOOR} m`, value: DOOR, low: DOOR, high: DOOR } };

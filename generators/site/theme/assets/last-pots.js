@@ -1,9 +1,9 @@
-/* What the last pots of a paint say against its handbook. Twin of chain/last.py, over the same declared chain (assets/day/last.js); pure, Node loads it after chain.js. */
+/* What the last pots of a paint say against its handbook. Twin of chain/last.py, over the same declared chain (assets/day/last.js).
+   Pure but for `line`, which a page asks; Node loads it after chain.js. */
 (function (root) {
   "use strict";
-  const { walk, number, text, gone } = root.almanacWalk;
-
   const held = (value, name, unit) => {
+    const { number, text, gone } = root.almanacWalk; // a page brings the chain only when something is asked of it
     const is = value !== undefined && value !== null && value !== "" && !Number.isNaN(value);
     if (unit === "") return is ? text(value) : text(null, [name]);
     return is ? number(value) : gone([name]);
@@ -11,7 +11,7 @@
   const every = (names, from) => Object.fromEntries(Object.entries(names).map(([name, unit]) => [name, held(from[name], name, unit)]));
   /* The last pots of one paint, oldest first: { first, after, dose, cup } each. A pot whose timings say nothing does not count. */
   const work = (fields, pots, declared, formulas) => {
-    const walked = (some) => walk(declared, formulas, every(declared.fields, fields), { pots: some }, declared.studies), parts = pots.map((pot) => every(declared.pot, pot));
+    const walked = (some) => root.almanacWalk.walk(declared, formulas, every(declared.fields, fields), { pots: some }, declared.studies), parts = pots.map((pot) => every(declared.pot, pot));
     const seen = walked(parts).parts.pots;
     return walked(parts.filter((part, place) => Number.isFinite(seen[place].seen.likely)).slice(-declared.last));
   };
@@ -53,5 +53,19 @@
     return of;
   };
 
-  root.almanacLastPots = { work, said, pots, fields };
+  /* The line of a paint on a page: out of this device's logs, by this copy's facts. Empty where no log holds a pot, and for a paint that a hard stop is on. */
+  const line = (coating) => {
+    const keeper = root.almanacKeeper, ask = root.almanacDayAnswers, situation = { words: { coating } };
+    return keeper.load("log").then(() => {
+      const logs = [...keeper.journal.records.values()].filter((pages) => pages.kind === "log" && !pages.gone("*"));
+      if (!logs.some((pages) => pages.rows("pots").length)) return "";
+      return ask.ready(situation).then(() => root.almanacBring("grammar.js", "typed.js", "day/last.js")).then(() => {
+        const facts = root.almanacDayFacts, paint = facts.coatings[coating];
+        const read = (typed, unit) => { const { value } = root.almanacTyped.read(typed, unit); return value === null ? NaN : value; };
+        return paint && paint["coating.stop"][0] === "none" ? said(facts.names.coatings[coating][0], work(fields(paint, facts.sheets[coating]), pots(logs, coating, read), root.almanacLast, root.almanacLastFormulas)) : "";
+      });
+    });
+  };
+
+  root.almanacLastPots = { work, said, pots, fields, line };
 })(typeof window === "undefined" ? globalThis : window);

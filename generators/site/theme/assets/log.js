@@ -27,16 +27,9 @@
       return `${told}. ${MARKS[asked.outcome]}${why}`;
     });
   };
-  /* How the last pots of this paint thinned, against the handbook: out of all logs of this device. Empty where none was timed. */
-  const lastPots = (coating) => {
-    const logs = window.almanacRecords.live("log"), ask = window.almanacDayAnswers, situation = { words: { coating } };
-    if (!coating || !logs.some((pages) => pages.rows("pots").length)) return Promise.resolve("");
-    return ask.ready(situation).then(() => window.almanacBring("day/last.js", "last-pots.js")).then(() => {
-      const facts = window.almanacDayFacts, { work, said, pots, fields } = window.almanacLastPots, paint = facts.coatings[coating];
-      const read = (text, unit) => { const { value } = window.almanacTyped.read(text, unit); return value === null ? NaN : value; };
-      return paint ? said(facts.names.coatings[coating][0], work(fields(paint, facts.sheets[coating]), pots(logs, coating, read), window.almanacLast, window.almanacLastFormulas)) : "";
-    }).catch(() => "– What the last pots say did not load; open the page again.");
-  };
+  /* How the last pots of this paint thinned, against the handbook. Empty where none was timed. */
+  const lastPots = (coating) => (coating && window.almanacRecords.live("log").some((pages) => pages.rows("pots").length)
+    ? window.almanacBring("last-pots.js").then(() => window.almanacLastPots.line(coating)).catch(() => "– What the last pots say did not load; open the page again.") : "");
   let turn = 0;
   const work = (form) => {
     const mine = ++turn, coating = form.held().coating.text;
