@@ -136,27 +136,26 @@ def plan(given: Mapping[str, Any]) -> Plan:
         for lay, _ in coats_on:
             hours[lay["paint"]] = hours.get(lay["paint"], 0.0) + lay["gun"] / int(lay["coats"])
         total, pieces, rack = sum(hours.values()), given["pieces"], max(1.0, given["rack"])
-        todo = pieces if pieces > rack else 1.0
-        whole, each = todo, rack if pieces > rack else 1.0
+        loads = math.ceil(pieces / rack - _HAIR) if pieces > rack else 1
         # A mix grows old while the gun works and while a full rack flashes off.
-        mixes = {paint: max(1.0, math.ceil((took + given["flash"] * (math.ceil(whole / each) - 1.0)) / spells[paint] - _HAIR)) for paint, took in hours.items()}
-        if sum(mixes.values()) > _MOST:
+        mixes = {paint: max(1.0, math.ceil((took + given["flash"] * (loads - 1)) / spells[paint] - _HAIR)) for paint, took in hours.items()}
+        if sum(mixes.values()) > _MOST or loads > _MOST:
             return Plan()
         for paint, took in hours.items():
             held = paint in before and waited <= given["holds"] + _HAIR and waited + took <= spells[paint] + _HAIR
             cleans[paint] += max(mixes[paint], math.ceil(took / clock.left - _HAIR)) - (1.0 if held else 0.0)
         before = set(hours)
-        # Between two mixes the gun is cleaned and the new one stands. It lengthens the coat evenly: were it put where it falls, more work could end sooner.
-        parts = 1.0 + sum(count - 1.0 for count in mixes.values())
-        total += (parts - 1.0) * (given["clean"] + max(stands[paint] for paint in hours))
-        what = f"coat {place + 1}" + (f", in {int(parts)} mixes" if parts > 1.0 else "")
-        while todo > _HAIR and clock.visits < _MOST:
+        # Between two mixes the gun is cleaned and the new one stands. The time stands together at the coat's end: put where it falls, more work could end sooner.
+        more = sum(count - 1.0 for count in mixes.values())
+        anew = more * (given["clean"] + max(stands[paint] for paint in hours))
+        for load in range(loads):  # filled evenly: a last load of few pieces would let small pieces that are added end the first sooner
+            if clock.visits >= _MOST:
+                break
             clock.wait()
-            some = min(each, todo)
-            clock.work(what, "coat", total * some / whole, coat_left)
-            todo -= some
-            if todo > _HAIR:
+            clock.work(f"coat {place + 1}", "coat", total / loads, coat_left)
+            if load + 1 < loads:
                 clock.pending = (given["flash"], "rack")
+        clock.work(f"mixed anew {int(more)} times" if more > 1.0 else "mixed anew once", "work", anew, clock.left)
         dries = [lay for lay, done in coats_on if not done] or [lay for lay, _ in coats_on]
         slowest = max(dries, key=lambda lay: lay["dry"])
         clock.pending = (slowest["dry"], f"dry {slowest['paint']}")

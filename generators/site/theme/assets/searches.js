@@ -114,24 +114,21 @@
       const hours = new Map();
       for (const [lay] of coatsOn) hours.set(lay.paint, (hours.get(lay.paint) || 0) + lay.gun / Math.trunc(lay.coats));
       const total = [...hours.values()].reduce((sum, one) => sum + one, 0), { pieces } = given, rack = Math.max(1, given.rack);
-      let todo = pieces > rack ? pieces : 1;
-      const whole = todo, each = pieces > rack ? rack : 1, mixes = new Map();
-      for (const [paint, took] of hours) mixes.set(paint, Math.max(1, Math.ceil((took + given.flash * (Math.ceil(whole / each) - 1)) / spells[paint] - HAIR)));
-      if ([...mixes.values()].reduce((sum, one) => sum + one, 0) > MOST) return NOTHING;
+      const loads = pieces > rack ? Math.ceil(pieces / rack - HAIR) : 1, mixes = new Map();
+      for (const [paint, took] of hours) mixes.set(paint, Math.max(1, Math.ceil((took + given.flash * (loads - 1)) / spells[paint] - HAIR)));
+      if ([...mixes.values()].reduce((sum, one) => sum + one, 0) > MOST || loads > MOST) return NOTHING;
       for (const [paint, took] of hours) {
         const held = before.has(paint) && waited <= given.holds + HAIR && waited + took <= spells[paint] + HAIR;
         cleans[paint] += Math.max(mixes.get(paint), Math.ceil(took / clock.left - HAIR)) - (held ? 1 : 0);
       }
       before = new Set(hours.keys());
-      const parts = 1 + [...mixes.values()].reduce((sum, one) => sum + (one - 1), 0), long = total + (parts - 1) * (given.clean + Math.max(...[...hours.keys()].map((paint) => stands[paint])));
-      const what = `coat ${place + 1}${parts > 1 ? `, in ${parts} mixes` : ""}`;
-      while (todo > HAIR && clock.visits < MOST) {
+      const more = [...mixes.values()].reduce((sum, one) => sum + (one - 1), 0), anew = more * (given.clean + Math.max(...[...hours.keys()].map((paint) => stands[paint])));
+      for (let load = 0; load < loads && clock.visits < MOST; load += 1) {
         clock.wait();
-        const some = Math.min(each, todo);
-        clock.work(what, "coat", (long * some) / whole, coatLeft);
-        todo -= some;
-        if (todo > HAIR) clock.pending = [given.flash, "rack"];
+        clock.work(`coat ${place + 1}`, "coat", total / loads, coatLeft);
+        if (load + 1 < loads) clock.pending = [given.flash, "rack"];
       }
+      clock.work(more > 1 ? `mixed anew ${more} times` : "mixed anew once", "work", anew, clock.left);
       const open = coatsOn.filter(([, done]) => !done).map(([lay]) => lay), dries = open.length ? open : coatsOn.map(([lay]) => lay);
       const slowest = dries.reduce((most, lay) => (lay.dry > most.dry ? lay : most));
       clock.pending = [slowest.dry, `dry ${slowest.paint}`];
