@@ -139,6 +139,16 @@ def test_a_paint_over_the_law_is_stopped() -> None:
     assert told["verdict"] == "stop" and "300 g/L" in told["answers"]["spray"]["because"]
 
 
+def test_a_solvent_that_nobody_lists_is_not_known() -> None:
+    """No figure stands in for one: what burns in the air is then not known, and never go."""
+    facts = day().facts
+    without = dataclasses.replace(facts, solvents=[row for row in facts.solvents if row.key != "white-spirit"])
+    words = "coating=anchor-alkyd-gloss kit=five-stage-trolley place=room room-volume=150 air-changes=30 pot-litres=0.2 air-temperature=20 people-out=yes flames-out=yes"
+    with_it, told = (today(Day(one, day().formulas), sit(words))["answers"]["room-air"] for one in (facts, without))
+    assert with_it["verdict"] == "care" and with_it["value"] > 0
+    assert told["verdict"] == "unknown" and told.get("value") is None
+
+
 def ranks(held: dict[str, Held], parts: Any) -> dict[str, str]:
     out = walk(chain(), day().formulas, held, parts, day().units, day().studied)
     return {name: answered.outcome() for name, answered in out.verdicts.items()}

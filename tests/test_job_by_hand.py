@@ -199,6 +199,7 @@ def test_a_template_at_the_command_line(capsys):
     assert spray["down"]["likely"] == pytest.approx(spray["price"]["likely"] / 4, abs=PENNY) and spray["materials"]["likely"] < spray["cost"]["likely"] < spray["price"]["likely"]
     cold = asked("air-temperature=10C")["spray"]
     assert cold["visits"]["likely"] >= spray["visits"]["likely"] and cold["price"]["likely"] >= spray["price"]["likely"] - PENNY
+    assert main(["--handbook", str(ROOT), "job", "kitchen", "place=mars"]) == 1 and "wanted indoors or outdoors; came 'mars'" in capsys.readouterr().err
     assert main(["--handbook", str(ROOT), "job", "kitchen", "air-temprature=10C"]) == 1 and "did you mean 'air-temperature'" in capsys.readouterr().err
     for slip in ("1,200", "nan"):  # money goes through the one reader of typed figures
         assert main(["--handbook", str(ROOT), "job", "kitchen", f"hour-rate={slip}"]) == 1 and "hour-rate: wanted a figure" in capsys.readouterr().err

@@ -17,6 +17,7 @@ def _number(measure: Any, unit: str) -> Told:
     return Told((low, measure.to(unit), high), measure.origin)
 
 
+_USUAL = "white-spirit"  # where neither sheet nor thinner names a solvent that the list knows
 # Figures that stand in a file's own fields, by the names that they have there: here and on the phone (`chain/own.py`).
 KIT_FIGURES = ("flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "half_height", "flow_power", "efficiency_fall", "hand_scatter")
 TIN_FIGURES = ("volume_solids", "dry_film", "density", "voc", "thinner_density", "thinner_max", "air_min", "air_max", "humidity_max", "recoat_after", "recoat_before",
@@ -63,13 +64,13 @@ def solvent_told(row: Any) -> tuple[Told, Told]:
 
 
 def _solvent(facts: Any, coating: Any) -> tuple[Told, Told]:
-    """(lower explosive limit, molar mass) of the solvent of its sheet and its thinner that burns soonest by weight; else those of white spirit's kind."""
+    """(lower explosive limit, molar mass) of the solvent of its sheet and its thinner that burns soonest by weight; else of the usual one, by its key."""
     named = {coating.thin_with.lower(), *(one.name.lower() for one in (coating.sds.solvents if coating.sds else ()))}
-    found = [row for row in facts.solvents if named & {row.name.lower(), row.key} and row.explosive_limits]
-    if found:
-        row = min(found, key=lambda one: min(limit.to("%") for limit in one.explosive_limits) * one.molar_mass.to("g/mol"))
-        return solvent_told(row)
-    return Told((0.6, 0.6, 0.7), _COMMON), Told((142.0, 142.0, 142.0), _COMMON)
+    burns = [row for row in facts.solvents if row.explosive_limits]
+    found = [row for row in burns if named & {row.name.lower(), row.key}] or [row for row in burns if row.key == _USUAL]
+    if not found:  # a handbook of its own that lists no such solvent: not known, and never go
+        return Told(None, _COMMON), Told(None, _COMMON)
+    return solvent_told(min(found, key=lambda one: min(limit.to("%") for limit in one.explosive_limits) * one.molar_mass.to("g/mol")))
 
 
 def coating_told(facts: Any, slug: str, region: str) -> dict[str, Told]:

@@ -33,6 +33,9 @@ def told(facts: Any, formulas: Any, job: dict[str, Any], way: str) -> dict[str, 
     return found | {"reasons": reasons(out)}
 
 
+_WORDS = {"place": ("indoors", "outdoors")}
+
+
 def _fields(job: dict[str, Any], given: Sequence[tuple[str, str]]) -> dict[str, Any]:
     """The job's own fields with what was typed in their place."""
     from generators.chain.job import FIELDS
@@ -45,6 +48,9 @@ def _fields(job: dict[str, Any], given: Sequence[tuple[str, str]]) -> dict[str, 
             problems.append(f"wanted a field of a job; came {name!r}; {near(name, FIELDS)}")
             continue
         try:
+            if name in _WORDS and typed not in _WORDS[name]:
+                problems.append(f"{name}: wanted {' or '.join(_WORDS[name])}; came {typed!r}; {near(typed, _WORDS[name])}")
+                continue
             fields[name] = typed if FIELDS[name] == "" else value_of(typed, "1" if "money" in FIELDS[name] else FIELDS[name])
         except (UnitError, ValueError) as error:
             problems.append(f"{name}: {error}")
