@@ -6,7 +6,11 @@ import hashlib
 import json
 import re
 import shutil
+import struct
+import subprocess
 import zipfile
+import zlib
+from pathlib import Path
 
 import older
 import pytest
@@ -224,6 +228,37 @@ def test_a_crews_colour_and_mark_are_on_site_card_book_and_icon(own):
         assert png.startswith(b"\x89PNG") and (int.from_bytes(png[16:20], "big"), int.from_bytes(png[20:24], "big")) == (side, side)
     assert look_assets(facts) == made, "the same bytes each time"
     assert card_data(card_of(facts, formulas.catalogue(facts), "my-kit"), Wanted())["band"] == "#7a1f3d"
+
+
+def drawn_in(pdf: bytes, folder: Path, colour: tuple[int, int, int]) -> int:
+    """Pixels of one colour on a PDF's first side, at 72 to the inch."""
+    if not shutil.which("pdftoppm"):
+        pytest.skip("NOT CHECKED: no pdftoppm on this machine, the crew's mark on paper was not looked at")
+    (folder / "one.pdf").write_bytes(pdf)
+    subprocess.run(["pdftoppm", "-r", "72", "-f", "1", "-l", "1", "-singlefile", str(folder / "one.pdf"), str(folder / "one")], check=True, timeout=60)
+    pixels = (folder / "one.ppm").read_bytes()
+    near = [all(abs(pixels[at + part] - colour[part]) <= 8 for part in range(3)) for at in range(len(pixels) % 3, len(pixels), 3)]
+    return sum(near)
+
+
+@pytest.mark.parametrize("kind", ["svg", "png"])
+def test_a_crews_mark_is_printed_on_its_card_and_its_book(own, tmp_path, kind):
+    """A mark of a green of its own is found among the pixels of the card's front and of the book's title leaf."""
+    from generators import formulas
+    from generators.pages.card import card_pdf
+    from generators.paper import book
+
+    looked(own, logo='<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><rect width="10" height="10" fill="#1f7a3d"/></svg>\n')
+    if kind == "png":
+        square = struct.pack(">II", 40, 40) + bytes([8, 2, 0, 0, 0])
+        rows = zlib.compress(b"".join(b"\0" + bytes([0x1F, 0x7A, 0x3D]) * 40 for _ in range(40)))
+        parts = [b"IHDR" + square, b"IDAT" + rows, b"IEND"]
+        (own / "look/logo.png").write_bytes(b"\x89PNG\r\n\x1a\n" + b"".join(struct.pack(">I", len(one) - 4) + one + struct.pack(">I", zlib.crc32(one)) for one in parts))
+        settings = own / "site_data/handbook.yaml"
+        settings.write_text(settings.read_text(encoding="utf-8").replace("look/logo.svg", "look/logo.png"), encoding="utf-8")
+    facts = open_handbook(own)
+    assert drawn_in(card_pdf(facts, formulas.catalogue(facts), "my-kit"), tmp_path, (0x1F, 0x7A, 0x3D)) > 60
+    assert drawn_in(book(own, chosen=["safety/noise.md"]), tmp_path, (0x1F, 0x7A, 0x3D)) > 1000
 
 
 @pytest.mark.parametrize(("colour", "logo", "told"), [

@@ -10,6 +10,7 @@ from typing import Any
 
 from generators.pages.card_figures import MOST, Card, Cell, card_of
 from generators.pages.card_words import BLOCKS, charts_of, line, side_data, verdict_line
+from generators.pages.look import mark_data
 from generators.render.card import card_pdf as typeset
 from generators.tables.mix import sprayable
 
@@ -52,7 +53,7 @@ def card_data(card: Card, wanted: Wanted, less: float = 1.0) -> dict[str, Any]:
         sides = [side_data(card, [chart, "notes"], place) for place, chart in enumerate([*charts, *(["faults"] if len(charts) % 2 else [])])]
     else:
         sides = [side_data(card, list(blocks), place) for place, blocks in enumerate((wanted.front, wanted.back))]
-    return {"title": f"{facts.handbook.title}: {rig.name}", "band": facts.handbook.look_colour or "#000000", "crew": facts.handbook.crew,
+    return {"title": f"{facts.handbook.title}: {rig.name}", "band": facts.handbook.look_colour or "#000000", "crew": facts.handbook.crew, **mark_data(facts),
             "sides": sides, "width": wide, "height": high, "scale": scale, "leading": _leading(wanted),
             "inset": [6, 6, 6] if wanted.sheet else [7 * scale, 6 * scale, 5 * scale],
             "address": f"{str(facts.handbook.base_url).rstrip('/')}/{'charts' if wanted.charts else f'kits/{card.kit}'}.html", "qr-words": "Code that opens this page of the handbook",

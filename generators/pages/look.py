@@ -26,6 +26,13 @@ def logo_name(facts: Any) -> str:
     return f"assets/logo{Path(facts.handbook.look_logo).suffix.lower()}" if facts.handbook.look_logo else ""
 
 
+def mark_data(facts: Any) -> dict[str, Any]:
+    """The mark for the typesetter, to be joined to a sheet's data: its bytes as numbers and their kind, under "mark"; nothing for a crew without one."""
+    if not facts.handbook.look_logo:
+        return {}
+    return {"mark": {"bytes": list((facts.root / facts.handbook.look_logo).read_bytes()), "format": Path(facts.handbook.look_logo).suffix.lower().lstrip(".")}}
+
+
 def look_assets(facts: Any) -> dict[str, bytes | str]:
     """Style sheet, mark and icons by address; nothing for a crew that chose neither."""
     made: dict[str, bytes | str] = {}

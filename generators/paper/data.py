@@ -7,6 +7,7 @@ from dataclasses import asdict
 from typing import Any
 
 from generators import tables
+from generators.pages.look import mark_data
 from generators.paper.chapter import WORDS, mended
 from generators.paper.halves import Halves, said
 from generators.paper.order import BookError, ordered
@@ -39,7 +40,7 @@ def book_data(facts: Any, size: str = "a4", part: str = "", chosen: Sequence[str
     mended([chapter for one in set_parts for chapter in one["chapters"]])
     handbook = facts.handbook
     words = sorted({(spelled, f"{WORDS}#{word.anchor}") for word in facts.words for spelled in (word.uk, word.us) if f"{WORDS}#{word.anchor}" in known}, key=lambda one: (one[0].lower(), one[1]))
-    return {"title": handbook.title, "colour": handbook.look_colour or "#000000",
+    return {"title": handbook.title, "colour": handbook.look_colour or "#000000", **mark_data(facts),
             "date": str(handbook.date), "crew": handbook.crew, "edition": f"Edition {handbook.revision}, {handbook.date}, for {handbook.region.upper()}", "first": _FIRST,
             "language-region": "us" if handbook.words == "us" else "gb", "paper": asdict(paper), "columns": 1 if size == "pocket" else 2, "whole": not part and not chosen,
             "parts": set_parts, "words": [list(one) for one in words]}
