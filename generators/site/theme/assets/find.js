@@ -3,7 +3,7 @@
    the question it covers, rare words for more; the library ranks the words of the pages, and settles what no phrase knows. */
 (function (root) {
   "use strict";
-  const FULL = 1, HEAD = 0.74, BODY = 0.3, TITLE = 1.02, MOST = 12, LEAST = 0.2, SOFT = 0.5, RARE = 0.4, KNOWN = 4.2, HALF = 12, ASKED = 0.83;
+  const FULL = 1, HEAD = 0.74, BODY = 0.3, TITLE = 1.02, MOST = 12, LEAST = 0.2, SOFT = 0.5, RARE = 0.4, KNOWN = 4.2, HALF = 12, ASKED = 0.83, COVER = 0.3, SAID = 0.6, PART = 1;
 
   /* Steps between two spellings, letters that changed places counting as one; no further than `most`. */
   const apart = (a, b, most) => {
@@ -46,7 +46,7 @@
     };
     const stems = (text) => [...new Set(plain(text).split(" ").filter((word) => word && !small.has(word)).map(stem))];
 
-    const phrases = [], pages = new Map(), spread = new Map();
+    const phrases = [], pages = new Map(), spread = new Map(), bags = new Map();
     for (const page of told.pages) {
       pages.set(page.at, page);
       const seen = new Set();
@@ -55,6 +55,9 @@
       if (page.question) take(page.question, TITLE);
       take(page.title, TITLE);
       for (const head of page.heads) take(head, HEAD);
+      const bag = (page.words || []).map((one) => new Set(stems(one))).filter((words) => words.size);
+      if (bag.length) bags.set(page.at, bag);
+      for (const words of bag) for (const word of words) seen.add(word);
       for (const word of seen) spread.set(word, (spread.get(word) || 0) + 1);
     }
     const bodies = new MiniSearch({ fields: ["title", "asked", "heads", "text"], idField: "at", tokenize: (text) => plain(text).split(" "), processTerm: (word) => (!word || small.has(word) ? null : stem(word)) });
@@ -108,6 +111,21 @@
         if (!cover) covers.set(phrase.at, cover = new Set());
         groups.forEach((group, place) => { if (group.some((word) => phrase.words.has(word))) cover.add(place); });
       }
+      /* What of the question stands in the words that people say for a page: each word by the entry that it fills best, a part of an entry by its share. */
+      const said = new Map();
+      for (const [at, bag] of bags) {
+        const shares = groups.map(() => 0);
+        for (const entry of bag) {
+          let whole = 0, own = 0;
+          const places = [];
+          groups.forEach((group, place) => { const met = group.find((word) => entry.has(word)); if (met) { own += rare(met); places.push(place); } });
+          if (!places.length) continue;
+          for (const word of entry) whole += rare(word);
+          for (const place of places) shares[place] = Math.max(shares[place], Math.min(1, own / whole) ** PART);
+        }
+        const sum = shares.reduce((all, share, place) => all + share * weigh[place], 0) / total;
+        if (sum) said.set(at, sum);
+      }
       const ranked = new Map();
       const found = bodies.search(groups.flat().join(" "), { processTerm: (word) => word, tokenize: (text) => text.split(" "), boost: { title: 2.5, asked: 2.5, heads: 1.6 }, combineWith: "OR" });
       const top = found.length ? found[0].score : 1;
@@ -115,8 +133,9 @@
       for (const [at, list] of best) {
         list.sort((a, b) => b - a);
         const cover = [...covers.get(at)].reduce((sum, place) => sum + weigh[place], 0) / total;
-        ranked.set(at, (ranked.get(at) || 0) + list[0] + 0.25 * (list[1] || 0) + 0.3 * cover);
+        ranked.set(at, (ranked.get(at) || 0) + list[0] + 0.25 * (list[1] || 0) + COVER * cover);
       }
+      for (const [at, sum] of said) ranked.set(at, (ranked.get(at) || 0) + SAID * sum);
       for (const [at, gain] of Object.entries(lean || {})) if (pages.has(at)) ranked.set(at, (ranked.get(at) || 0) + gain);
       for (const [at, score] of ranked) ranked.set(at, score * pages.get(at).weight);
       const order = [...ranked].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
