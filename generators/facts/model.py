@@ -299,10 +299,11 @@ class Word(Fact):
 
 
 class Search(Fact):
-    """How people ask: phrases that lead to a page, and words that mean another word of ours."""
+    """How people ask: phrases that lead to a page, what they say for it, and words that mean another word of ours."""
 
     question: dict[str, Text] = {}  # the one question that a page answers
     asked: dict[str, list[Text]]
+    words: dict[str, list[Name]] = {}  # loose words and short pieces, of laymen and of the trade, that people say for what a page is about
     twins: dict[str, Name]
     small: list[Name]
     soft: list[Name] = []  # words that count for little

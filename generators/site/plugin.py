@@ -128,9 +128,9 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if "title" in page.meta:
             page.meta["title"] = plain(str(page.meta["title"]))
         if self.search is not None:
-            asked, question = self.search["asked"].get(page.file.src_uri, []), self.search["question"].get(page.file.src_uri, "")
+            asked, words, question = (self.search[part].get(page.file.src_uri, none) for part, none in (("asked", []), ("words", []), ("question", "")))
             page.meta["question"] = question
-            self.found[page.file.dest_uri] = search.entry(page.file.dest_uri, html.unescape(str(page.title)), question, content, asked)
+            self.found[page.file.dest_uri] = search.entry(page.file.dest_uri, html.unescape(str(page.title)), question, content, asked, words)
         page.meta["live"] = list(dict.fromkeys(re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', content)))  # the formulas it loads
         page.meta["swept"] = " data-swept=" in content
         page.meta["forms"] = []

@@ -1,7 +1,8 @@
 """What the search knows: one entry for each page, taken from the finished page, as a script that is fetched when somebody first asks.
 
 The theme's own index and worker are taken away: they rank by words alone, need a frame for pages opened as files, and show heads of tables as if they
-were sentences. Here each page has its question, the first sentence of its answer, its headings, how people ask for it, and its words without tables.
+were sentences. Here each page has its question, the first sentence of its answer, its headings, how people ask for it, what they say for it, and its text
+without tables.
 """
 
 from __future__ import annotations
@@ -94,7 +95,7 @@ def lead(told: str) -> str:
     return kept or told[:LEAD].rsplit(" ", 1)[0] + " …"
 
 
-def entry(address: str, title: str, question: str, content: str, asked: list[str]) -> dict[str, Any]:
+def entry(address: str, title: str, question: str, content: str, asked: list[str], words: list[str]) -> dict[str, Any]:
     """What the search keeps of one page. `address` ends in .html; `content` is the page's own HTML."""
     reader = _Reader()
     reader.feed(content)
@@ -105,7 +106,7 @@ def entry(address: str, title: str, question: str, content: str, asked: list[str
         if len(first) >= 60:
             break
     return {"at": address, "title": title, "question": question, "answer": lead(first) if first else "",
-            "weight": next((weight for pattern, weight in _WEIGHTS if re.match(pattern, address)), 1), "asked": asked, "heads": reader.heads, "text": " ".join(reader.text)}
+            "weight": next((weight for pattern, weight in _WEIGHTS if re.match(pattern, address)), 1), "asked": asked, "words": words, "heads": reader.heads, "text": " ".join(reader.text)}
 
 
 def index(entries: list[dict[str, Any]], search: Mapping[str, Any]) -> str:

@@ -1,9 +1,10 @@
 /* The search itself: which pages answer what was typed. Pure; Node loads it too. `almanacFind(told, MiniSearch)` → `{ search(text, typing) }`.
-   Each page is known by how people ask for it, by its question, title and headings (phrases), and by its words. A phrase counts by how much of
-   the question it covers, rare words for more; the library ranks the words of the pages, and settles what no phrase knows. */
+   Each page is known by how people ask for it, by its question, title and headings (phrases), by what people say for it (loose words and short
+   pieces), and by its own text. A phrase counts by how much of the question it covers, rare words for more. What is said counts by the same measure,
+   a word once however many pieces have it, so that a long list gains nothing by its length. The library ranks the text and settles what is left. */
 (function (root) {
   "use strict";
-  const FULL = 1, HEAD = 0.74, BODY = 0.3, TITLE = 1.02, MOST = 12, LEAST = 0.2, SOFT = 0.5, RARE = 0.4, KNOWN = 4.2, HALF = 12, ASKED = 0.83, COVER = 0.3, SAID = 0.6, PART = 1;
+  const FULL = 1, HEAD = 0.74, BODY = 0.15, TITLE = 1.02, MOST = 12, LEAST = 0.2, SOFT = 0.5, RARE = 0.4, KNOWN = 4.2, UNKNOWN = 0.35, HALF = 12, ASKED = 0.83, SECOND = 0.25, SAID = 0.6, MET = 1;
 
   /* Steps between two spellings, letters that changed places counting as one; no further than `most`. */
   const apart = (a, b, most) => {
@@ -46,7 +47,7 @@
     };
     const stems = (text) => [...new Set(plain(text).split(" ").filter((word) => word && !small.has(word)).map(stem))];
 
-    const phrases = [], pages = new Map(), spread = new Map(), bags = new Map();
+    const phrases = [], pages = new Map(), spread = new Map(), pieces = [];
     for (const page of told.pages) {
       pages.set(page.at, page);
       const seen = new Set();
@@ -55,9 +56,7 @@
       if (page.question) take(page.question, TITLE);
       take(page.title, TITLE);
       for (const head of page.heads) take(head, HEAD);
-      const bag = (page.words || []).map((one) => new Set(stems(one))).filter((words) => words.size);
-      if (bag.length) bags.set(page.at, bag);
-      for (const words of bag) for (const word of words) seen.add(word);
+      for (const one of page.words || []) { const words = stems(one); if (words.length) { pieces.push({ at: page.at, words }); words.forEach((word) => seen.add(word)); } }
       for (const word of seen) spread.set(word, (spread.get(word) || 0) + 1);
     }
     const bodies = new MiniSearch({ fields: ["title", "asked", "heads", "text"], idField: "at", tokenize: (text) => plain(text).split(" "), processTerm: (word) => (!word || small.has(word) ? null : stem(word)) });
@@ -67,6 +66,29 @@
     const known = new Set([...spread.keys(), ...inBodies]);
     const soft = new Set(told.soft.map(stem));
     const rare = (word) => (soft.has(word) ? SOFT : RARE + KNOWN * HALF / (HALF + (spread.get(word) || (inBodies.has(word) ? 2 : 0))));
+
+    const piecesWith = new Map();
+    for (const piece of pieces) {
+      piece.whole = piece.words.reduce((all, word) => all + rare(word), 0);
+      for (const word of piece.words) { if (!piecesWith.has(word)) piecesWith.set(word, []); piecesWith.get(word).push(piece); }
+    }
+
+    /* For each page, how well what people say for it knows each word of the question, 0…1: by the piece that holds most of it, and of that by the share that was typed. */
+    const saidOf = (groups) => {
+      const met = new Map(), said = new Map();
+      groups.forEach((group, place) => {
+        const here = new Map();
+        for (const word of group) for (const piece of piecesWith.get(word) || []) here.set(piece, Math.max(here.get(piece) || 0, rare(word)));
+        for (const [piece, much] of here) { if (!met.has(piece)) met.set(piece, []); met.get(piece).push([place, much]); }
+      });
+      for (const [piece, places] of met) {
+        const share = Math.min(1, places.reduce((all, [, much]) => all + much, 0) / piece.whole);
+        if (!said.has(piece.at)) said.set(piece.at, groups.map(() => 0));
+        const shares = said.get(piece.at);
+        for (const [place] of places) shares[place] = Math.max(shares[place], share);
+      }
+      return said;
+    };
 
     /* A word that no page knows becomes the nearest one; the last word while typing may be the beginning of one. */
     const mended = (word, last) => {
@@ -93,7 +115,7 @@
       if (!words.length) words = raw;
       if (!words.length) return [];
       const groups = words.map((word, place) => mended(stem(word), typing && place === words.length - 1 && word === raw[raw.length - 1]));
-      const weigh = groups.map((group) => Math.max(...group.map(rare)) * (group.some((word) => known.has(word)) ? 1 : 0.35));
+      const weigh = groups.map((group) => Math.max(...group.map(rare)) * (group.some((word) => known.has(word)) ? 1 : UNKNOWN));
       const total = weigh.reduce((a, b) => a + b, 0) || 1;
       const best = new Map(), covers = new Map();
       for (const phrase of phrases) {
@@ -111,31 +133,19 @@
         if (!cover) covers.set(phrase.at, cover = new Set());
         groups.forEach((group, place) => { if (group.some((word) => phrase.words.has(word))) cover.add(place); });
       }
-      /* What of the question stands in the words that people say for a page: each word by the entry that it fills best, a part of an entry by its share. */
-      const said = new Map();
-      for (const [at, bag] of bags) {
-        const shares = groups.map(() => 0);
-        for (const entry of bag) {
-          let whole = 0, own = 0;
-          const places = [];
-          groups.forEach((group, place) => { const met = group.find((word) => entry.has(word)); if (met) { own += rare(met); places.push(place); } });
-          if (!places.length) continue;
-          for (const word of entry) whole += rare(word);
-          for (const place of places) shares[place] = Math.max(shares[place], Math.min(1, own / whole) ** PART);
-        }
-        const sum = shares.reduce((all, share, place) => all + share * weigh[place], 0) / total;
-        if (sum) said.set(at, sum);
-      }
       const ranked = new Map();
       const found = bodies.search(groups.flat().join(" "), { processTerm: (word) => word, tokenize: (text) => text.split(" "), boost: { title: 2.5, asked: 2.5, heads: 1.6 }, combineWith: "OR" });
       const top = found.length ? found[0].score : 1;
       for (const one of found) ranked.set(one.id, BODY * one.score / top);
       for (const [at, list] of best) {
         list.sort((a, b) => b - a);
-        const cover = [...covers.get(at)].reduce((sum, place) => sum + weigh[place], 0) / total;
-        ranked.set(at, (ranked.get(at) || 0) + list[0] + 0.25 * (list[1] || 0) + COVER * cover);
+        ranked.set(at, (ranked.get(at) || 0) + list[0] + SECOND * (list[1] || 0));
       }
-      for (const [at, sum] of said) ranked.set(at, (ranked.get(at) || 0) + SAID * sum);
+      const said = saidOf(groups), share = (of) => weigh.reduce((all, much, place) => all + much * of(place), 0) / total;
+      for (const at of new Set([...said.keys(), ...covers.keys()])) {
+        const shares = said.get(at) || [], cover = covers.get(at) || new Set();
+        ranked.set(at, (ranked.get(at) || 0) + SAID * share((place) => shares[place] || 0) + MET * share((place) => (cover.has(place) ? 1 : shares[place] || 0)));
+      }
       for (const [at, gain] of Object.entries(lean || {})) if (pages.has(at)) ranked.set(at, (ranked.get(at) || 0) + gain);
       for (const [at, score] of ranked) ranked.set(at, score * pages.get(at).weight);
       const order = [...ranked].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
