@@ -52,3 +52,34 @@ def test_no_page_shuts_anyone_out(shared_page, site, served, width, share):
         pages = [path for path in pages if not any(path in family[3:] for family in families.values())]
     shared_page.set_viewport_size({"width": width, "height": 800})
     assert not complaints(shared_page, site, served, pages[share::4], width)
+
+
+# Words that stand on more than one line, without a hyphen of their own: broken in the middle.
+BROKEN = """() => { const broken = [], walk = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT);
+  for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+    const within = node.parentElement;
+    if (!within.checkVisibility({ checkOpacity: true, checkVisibilityCSS: true }) || within.closest('.alm-scroll, code, svg')) continue;
+    for (const word of node.textContent.matchAll(/[A-Za-z0-9’'.,%]+/g)) {
+      const range = document.createRange();
+      range.setStart(node, word.index);
+      range.setEnd(node, word.index + word[0].length);
+      if (new Set([...range.getClientRects()].filter((box) => box.width > 0.5).map((box) => Math.round(box.top / 4))).size > 1) broken.push(word[0]);
+    }
+  }
+  return [...new Set(broken)]; }"""
+LARGE = ("index.html", "mix/thinning.html", "air/go-or-wait.html", "safety/emergencies.html", "safety/ppe.html", "faults/runs.html", "job/daily-log.html", "own/paint.html")
+
+
+@pytest.mark.parametrize(("width", "text", "whole"), [(320, 1, True), (360, 2, True), (320, 2, False)])
+def test_a_larger_text_fits_a_narrow_phone(look, site, width, text, whole):
+    """WCAG 2.2, 1.4.4 and 1.4.10: the reader's own text size, twice the usual, and 320 px: nothing scrolls sideways, and no word is broken (both at once may break one)."""
+    look.set_viewport_size({"width": width, "height": 800})
+    for address in LARGE:
+        look.goto((site / address).as_uri())
+        before = look.evaluate("parseFloat(getComputedStyle(document.querySelector('main p')).fontSize)")
+        look.evaluate("text => { document.documentElement.style.fontSize = `${125 * text}%`; }", text)
+        look.wait_for_timeout(200)
+        assert look.evaluate("parseFloat(getComputedStyle(document.querySelector('main p')).fontSize)") == pytest.approx(before * text, rel=0.01), f"{address}: its text does not grow with the reader's"
+        assert look.evaluate("document.documentElement.scrollWidth") <= width, f"{address} scrolls sideways"
+        assert not whole or look.evaluate(BROKEN) == [], address
+    look.set_viewport_size({"width": 360, "height": 800})
