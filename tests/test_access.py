@@ -76,10 +76,11 @@ def test_a_larger_text_fits_a_narrow_phone(look, site, width, text, whole):
     look.set_viewport_size({"width": width, "height": 800})
     for address in LARGE:
         look.goto((site / address).as_uri())
-        before = look.evaluate("parseFloat(getComputedStyle(document.querySelector('main p')).fontSize)")
+        size = "parseFloat(getComputedStyle(document.querySelector('main p')).fontSize)"
+        before = look.evaluate(size)
         look.evaluate("text => { document.documentElement.style.fontSize = `${125 * text}%`; }", text)
         look.wait_for_timeout(200)
-        assert look.evaluate("parseFloat(getComputedStyle(document.querySelector('main p')).fontSize)") == pytest.approx(before * text, rel=0.01), f"{address}: its text does not grow with the reader's"
+        assert look.evaluate(size) == pytest.approx(before * text, rel=0.01), f"{address}: its text does not grow with the reader's"
         assert look.evaluate("document.documentElement.scrollWidth") <= width, f"{address} scrolls sideways"
         assert not whole or look.evaluate(BROKEN) == [], address
     look.set_viewport_size({"width": 360, "height": 800})
