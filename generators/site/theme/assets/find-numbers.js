@@ -21,10 +21,15 @@
   ].map(([name, form, unit]) => [name, new RegExp(`(?<![0-9.,a-z])${form}${END}`, "g"), unit]);
   const RATIO = /(?<![0-9.,])(\d+(?:\.\d+)?)\s*(?:parts?[a-z ]*)?(?:to|:|\/)\s*(\d+(?:\.\d+)?)(?![0-9.])(?!\s*(?:s|secs?|seconds?|%|percent|ml|mm|microns?|°|deg)\b)/;
 
+  // One unit in another: a question for the page of units, whatever else it says.
+  const UNIT = "(?:°?[cf]|celsius|fahrenheit|mils?|thou|microns?|[µu]m|mm|cm|in|inch(?:es)?|ml|l|lit(?:re|er)s?|fl ?oz|ounces?|pints?|quarts?|gal(?:lon)?s?|psi|bar|kpa|kg|lbs?|m2|sq ?ft)";
+  const TURNED = new RegExp(`(?:[0-9]|\\b)\\s*${UNIT}\\s+(?:in|to|into|as|is how many|equals)\\s+(?:a\\s+)?(?:us\\s+)?${UNIT}${END}`);
+
   /* { ratio: [a, b], "cup-time": [[figure, unit], …], … }: what was read of a question, each figure once. */
   const figures = (text) => {
     let left = ` ${text.toLowerCase().replace(/\b(\d+)\s*-\s*(\d+)\b/g, "$1 $2")} `;
     const found = {};
+    if (TURNED.test(left)) found.turned = [];
     const ratio = RATIO.exec(left);
     if (ratio) { found.ratio = [Number(ratio[1]), Number(ratio[2])]; left = left.replace(ratio[0], " ; "); }
     for (const [name, form, unit] of FORMS) left = left.replace(form, (whole, figure) => { (found[name] = found[name] || []).push([figure, unit]); return " ; "; });
@@ -33,7 +38,8 @@
   /* How much each page gains from the figures alone: two that belong together say more than words do. */
   figures.lean = (found) => {
     const warm = found.celsius || found.fahrenheit || found.degrees, gain = {};
-    if (found.ratio) gain["mix/two-pack.html"] = found.litres ? 0.7 : 0.3;
+    if (found.turned) gain["reference/units.html"] = 0.7;
+    else if (found.ratio) gain["mix/two-pack.html"] = found.litres ? 0.7 : 0.3;
     else if (found["cup-time"] && warm) gain["mix/thinning.html"] = 0.7;
     else if (found.percent && found.litres) gain["mix/thinning.html"] = 0.7;
     else if (found["relative-humidity"] && warm) gain["air/go-or-wait.html"] = 0.5;
@@ -113,7 +119,7 @@
     word("kit", kit);
     if (chosen.hardener) word("hardener", chosen.hardener);
     const wanted = found.ratio ? [] : WANTED.find(([name]) => name in more);
-    if (!found.ratio && !wanted) { place.hidden = true; place.replaceChildren(); return; }
+    if (found.turned || (!found.ratio && !wanted)) { place.hidden = true; place.replaceChildren(); return; }
     const parts = [];
     const work = (coating) => {
       if (coating) word("coating", coating); else delete more.coating;
