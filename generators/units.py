@@ -168,9 +168,9 @@ def turned_range(low: float, high: float, unit: str, system: str) -> tuple[float
     """(low, high, unit) of a range in the unit that a reader of this system uses: one unit for both ends, a wind's where the range holds winds."""
     fast = unit == "m/s" and high >= FAST
     if unit == "m/s" and system == "us" and not fast:
-        return convert(low, unit, "in/s"), convert(high, unit, "in/s"), "in/s"
+        return *within(convert(low, unit, "in/s"), convert(high, unit, "in/s")), "in/s"
     (least, other), (most, _) = turned(low, unit, system, fast), turned(high, unit, system, fast)
-    return least, most, other
+    return (least, most, other) if other == unit else (*within(least, most), other)
 
 
 # "23 °C (73 °F)", "each litre (gallon)", "half a metre (18 inches)": said both ways by whoever wrote it.
@@ -188,7 +188,7 @@ def one_system(text: str, system: str) -> str:
 
 
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
-_PLACES = {"in": 3, "mil": 1, "°F": 0, "Δ°F": 0, "°C": 0, "Δ°C": 1, "mm": 0, "µm": 0, "fl oz": 1, "fl oz/min": 1, "qt": 2, "lb/gal": 2, "mL": 0, "mL/min": 0, "L": 2, "g/L": 0, "gal/min": 2}
+_PLACES = {"in": 3, "mil": 1, "°F": 0, "Δ°F": 0, "°C": 0, "Δ°C": 1, "mm": 0, "µm": 0, "fl oz": 1, "fl oz/min": 1, "qt": 2, "lb/gal": 2, "mL": 0, "mL/min": 0, "L": 2, "g/L": 0, "gal/min": 2, "mph": 1}
 _SIDES: dict[str, Callable[[float], int]] = {"up": math.ceil, "down": math.floor, "": round}
 
 
@@ -198,7 +198,11 @@ def said(value: float, unit: str, side: str = "") -> str:
         eighths = _whole(value * 8, side)
         return f"{eighths // 8 or ''}{_EIGHTHS[eighths % 8]} in"
     places = _PLACES.get(unit)
-    if places is not None:
+    if unit == "mph" and side:
+        shown = _whole(value * 2, side) / 2  # a wind is told to half a mile
+    elif places and 0 < abs(value) < 10.0 ** (1 - places) and not side:
+        shown = float(f"{value:.2g}")  # so small that its places would hide it
+    elif places is not None:
         places += {"mil": abs(value) < 2, "°C": abs(value) < 20, "mm": 2 * (abs(value) < 10)}.get(unit, 0)
         shown = _whole(value * 10**places, side) / 10**places
     else:
@@ -209,3 +213,23 @@ def said(value: float, unit: str, side: str = "") -> str:
 def _whole(value: float, side: str) -> int:
     """A whole number on its side; what is one but for a hair stays."""
     return round(value) if abs(value - round(value)) < 1e-6 else int(_SIDES[side](value))
+
+
+def round_about(value: float, unit: str) -> float:
+    """A round figure near by, as an example begins with one: whole degrees, else the fewest digits within six per cent."""
+    if unit in ("°C", "°F") or not math.isfinite(value) or value == 0:
+        return float(round(value)) if math.isfinite(value) else value
+    size = 10.0 ** math.floor(math.log10(abs(value)))
+    near = (round(value / step) * step for step in (size, size / 2, size / 10))
+    return float(f"{next((one for one in near if abs(one / value - 1) <= 0.06), float(f'{value:.3g}')):.12g}")
+
+
+def within(low: float, high: float, digits: int = 3) -> tuple[float, float]:
+    """A range on so many digits, never wider than it is."""
+    def cut(value: float, side: str) -> float:
+        if value == 0 or not math.isfinite(value):
+            return value
+        step = 10.0 ** (math.floor(math.log10(abs(value))) - digits + 1)
+        return float(f"{_whole(value / step, side) * step:.12g}")
+
+    return cut(low, "up"), cut(high, "down")

@@ -4,21 +4,27 @@ from __future__ import annotations
 
 import html
 import io
+import random
 import re
 
 import pytest
-from conftest import ROOT
+from conftest import ROOT, serving
 from made_once import made_once
 from pypdf import PdfReader
 
-from generators.pages import build_assets
+from generators import formulas
+from generators.formulas.own_cups import open_handbook
+from generators.pages import build_assets, build_pages
 from generators.paper import book
-from generators.units import known, one_system, said, turned_range
+from generators.render.live import fields, twin
+from generators.starter import write
+from generators.tables.book import nozzle_words
+from generators.units import convert, known, one_system, round_about, said, turned_range, within
 
 # Left out of a page: the other system's table, folded under its own name; what a formula holds in the units of science; names of files, commands and places; what a script reads.
 # And the law's own rows, which stand as the law prints them.
 OTHER = re.compile(r'<details class="alm-how alm-other">.*?</details>|<(tr|p) class="alm-si">.*?</\1>|<(?:code|script|style|math)\b.*?</(?:code|script|style|math)>|```.*?```|`[^`]*`|\{ ?[:#][^}]*\}'
-                   r'|<table class="alm-words"> <caption><strong>[^<]*</strong> As on \d{4}-\d\d-\d\d\. Check before you rely on it\..*?</table>', re.S)
+                   r'|<table[^>]* class="alm-words[^"]*"[^>]*>\s*<caption[^>]*><strong>[^<]*</strong> As on \d{4}-\d\d-\d\d\. Check before you rely on it\..*?</table>', re.S)
 SPOKEN = re.compile(r'\b(?:aria-label|title|alt|placeholder)="([^"]*)"')
 TAGS = re.compile(r"<[^>]+>")
 # What is named by a measure in every country: cups by their standard; nozzles and strainers by what is stamped on them, said as such; VOC as the law and the label print it.
@@ -87,11 +93,27 @@ def test_a_limit_is_rounded_to_its_safe_side_and_a_hair_moves_nothing(value, uni
     assert said(value, unit, side) == text
 
 
+@pytest.mark.parametrize(("value", "unit", "near"), [(68.4, "°F", 68), (7.874, "in", 8), (8.66, "in", 9), (3.346, "mil", 3.5), (1.0567, "qt", 1), (0.8454, "qt", 0.8),
+    (2.237, "mph", 2.2), (0.0, "in", 0), (-1.97, "in", -2)])
+def test_an_example_begins_with_a_round_figure_near_by(value, unit, near):
+    assert round_about(value, unit) == pytest.approx(near)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_printed_range_is_never_wider_than_the_formulas(seed):
+    rng = random.Random(seed)
+    for _ in range(2000):
+        low = rng.choice((-1, 1)) * 10 ** rng.uniform(-6, 6)
+        high = low + 10 ** rng.uniform(-6, 6)
+        least, most = within(low, high)
+        assert least >= low - 1e-6 * abs(low) and most <= high + 1e-6 * abs(high) and least == pytest.approx(low, rel=0.01) and most == pytest.approx(high, rel=0.01)
+
+
 def test_both_ends_of_a_range_are_in_one_unit():
     low, high, unit = turned_range(0.01, 3, "m/s", "us")  # a hand
-    assert unit == "in/s" and (low, high) == pytest.approx((0.393701, 118.1102), rel=1e-5)
+    assert unit == "in/s" and (low, high) == pytest.approx((0.394, 118))
     low, high, unit = turned_range(0, 20, "m/s", "us")  # a wind
-    assert unit == "mph" and (low, high) == pytest.approx((0, 44.7387), rel=1e-5)
+    assert unit == "mph" and (low, high) == pytest.approx((0, 44.7))
 
 
 def test_a_us_readers_worked_example_is_in_us_units(facts_in, catalogue):
@@ -117,6 +139,17 @@ def test_the_check_finds_what_it_looks_for(facts_in):
 def test_no_unit_of_the_other_system_stands_in_an_edition(pages_in, facts_in, region, system, other):
     found = [f"{address}: {one}" for address, page in pages_in(region).items() if address not in SAID_ELSEWHERE for one in stands(words_of(page, facts_in(region), address), other)]
     assert not found, f"{len(found)}: " + "; ".join(found[:60])
+
+
+@pytest.mark.sweep
+def test_nor_in_the_folder_of_a_us_firm_that_typed_its_own_in_inches_and_gallons(tmp_path):
+    write(tmp_path / "firm", "us")
+    facts = open_handbook(tmp_path / "firm")
+    assert any(coating.nozzle.text == "0.059 in" for coating in facts.coatings.values())
+    found = [f"{address}: {one}" for address, page in build_pages(facts).items() if address not in SAID_ELSEWHERE for one in stands(words_of(page, facts, address), METRIC)]
+    assert not found, f"{len(found)}: " + "; ".join(found[:60])
+    tables = {nozzle_words(coating.nozzle, "us") for coating in facts.coatings.values()}
+    assert tables == {coating.nozzle.text for coating in facts.coatings.values()}, "a nozzle that is stamped in inches is not told in millimetres"
 
 
 @pytest.fixture(scope="module")
@@ -174,3 +207,49 @@ def test_nor_in_its_book(pages_in, facts_in, region, system, other):
             text = text.replace(amount, " ")
         found += [f"{number}: {one}" for one in stands(plain(text, facts), other)]
     assert len(sheets) > 100 and not found, f"{len(found)}: " + "; ".join(found[:60])
+
+
+# The edition on a phone: its scripts run, and what they write is read.
+
+
+@pytest.fixture(scope="module")
+def us_site():
+    from generators.site.build import build
+
+    with serving(made_once("site-us", lambda folder: build(ROOT, folder / "site", region="us")) / "site") as address:
+        yield address
+
+
+@pytest.mark.sweep
+def test_every_live_answer_of_the_us_edition_takes_and_gives_us_units_and_python_s_figure(look, us_site, facts_in):
+    """Each at round US figures: typed in the unit beside the field, answered in a US unit, the same sum as Python's to three digits."""
+    look.goto(f"{us_site}/answers.html")
+    answered = 0
+    for name, formula in formulas.catalogue(facts_in("us")).items():
+        part, inputs = look.locator(f'.alm-live[data-formula="{name}"]'), {}
+        option = formula.choice.example if formula.choice else None
+        if option:
+            part.locator(".alm-option").select_option(option)
+        for one in fields(formula, {}):
+            typed = round_about(convert(one.symbol.example, one.unit, one.us_unit), one.us_unit) if one.us_unit != one.unit else one.symbol.example
+            inputs[one.symbol.name] = convert(typed, one.us_unit, one.unit)
+            part.locator(f'.alm-field[data-name="{one.symbol.name}"] input').fill(f"{typed:.12g}")
+        value, (unit, scale, offset) = float(formula.column({**inputs, **({formula.choice.name: option} if option else {})})), twin(formula.answer.unit, formula.answer.high)
+        told = part.locator(".alm-answer-is").inner_text().replace("−", "-")
+        assert not stands(NAMED.sub(" ", part.inner_text()), METRIC), name
+        if value == value:
+            answered += 1
+            assert float(told.split()[0]) == pytest.approx((value - offset) / scale, rel=6e-3, abs=1e-12), (name, inputs, told)
+            assert told.endswith(("" if unit == "1" else unit).replace("Δ", "").replace("money", "$")), (name, told)
+    assert answered > 100
+
+
+@pytest.mark.sweep
+def test_no_metric_unit_stands_on_a_page_of_the_us_edition_once_its_scripts_have_run(look, us_site, pages_in, facts_in):
+    found = []
+    for address in pages_in("us"):
+        if address not in SAID_ELSEWHERE:
+            look.goto(f"{us_site}/{address.removesuffix('.md')}.html")
+            look.wait_for_load_state("networkidle")
+            found += [f"{address}: {one}" for one in stands(words_of(look.locator("article").evaluate("part => part.outerHTML"), facts_in("us")), METRIC)]
+    assert not found, f"{len(found)}: " + "; ".join(found[:40])

@@ -30,6 +30,13 @@ def brief(value: float) -> str:
     return f"{float(f'{value:.4g}'):.10g}".replace("-", "−") if abs(value) < 1e9 else number(value)
 
 
+def told(value: float, unit: str, system: str) -> str:
+    """A figure of a worked example with its unit, for reading: four digits, or as US readers say it."""
+    if system != "us" or unit in ("1", "×", "%"):
+        return f"{brief(value)} {unit}"
+    return units.said(value, unit)
+
+
 def spaced(value: float, unit: str) -> str:
     """A number with its unit; plain numbers and factors get no space-less surprises."""
     return number(value) if unit == "1" else f"{number(value)} {unit}"

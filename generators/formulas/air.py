@@ -133,7 +133,7 @@ worst_dew_margin = Formula(
     answer=Symbol("margin", "M", "Δ°C", -120, 170, "margin at the worst"),
     constants=(_B, _C),
     steps=(
-        Let("Hw", "1", "H + dH", "humidity at its worst", "H_w"), Let("Tw", "Δ°C", "T + dT", "air at its worst", "T_w"),
+        Let("Hw", "1", "H + dH", "humidity at its worst", "H_w"), Let("Tw", "°C", "T + dT", "air at its worst", "T_w"),
         Let("x", "1", "log(Hw) + b*Tw/(c + Tw)"),
     ),
     expression="S - dS - c*x/(b - x)", conditions=(Condition("1001/1000 - H - dH", "with that error the air may be full: treat the surface as wet"),), origin=_WMO,

@@ -20,7 +20,7 @@ from generators.formula.guards import number
 from generators.pages.drills import quiz_html
 from generators.pages.forms import FORMS, recipe_line
 from generators.pages.lessons import lesson_html, try_html
-from generators.pages.system import worked_in
+from generators.pages.system import example, rounded
 from generators.situation import read as read_situation
 from generators.table import TextTable
 
@@ -37,6 +37,11 @@ def nearest(name: str, names: Any) -> str:
     """«… is not one of …» with the nearest name, for a typing slip."""
     close = difflib.get_close_matches(name, list(names), 1)
     return f"{name!r} is not known" + (f"; did you mean {close[0]!r}?" if close else "; there are: " + ", ".join(sorted(names)))
+
+
+# Limits that a page prints as "at least" or "at most": rounding them for US readers never loosens one.
+_SAFE = {f"limits.{name}": side for side, names in (("up", ("dew_margin_min", "dew_margin_waterborne", "dew_margin_lacquer", "frost_waterborne", "store_min", "eyewash_flow", "not_below_before_dry")),
+                                                      ("down", ("wind_go", "wind_max_near_cars", "wind_max", "store_max", "tape_bleed"))) for name in names}
 
 
 @dataclass(frozen=True)
@@ -96,15 +101,15 @@ class Desk:
         inside = self.press.html(replace(folded, name=f"{folded.name}-{other}", title=f"{folded.title}, {title.lower()}"))
         return f"\n{self.press.html(shown)}\n\n<details class=\"alm-how alm-other\"><summary>{title}</summary>{inside}</details>\n"
 
-    def work(self, name: str, **inputs: Any) -> str:
-        """A formula in print, worked with the inputs given, or with its own example."""
+    def work(self, name: str, sheet: bool = False, **inputs: Any) -> str:
+        """A formula in print, worked with the inputs given, or with its own example; for US readers with round figures of theirs, but for those of a `sheet`."""
         formula = self._formula(name)
         given: dict[str, Any] = {symbol.name: symbol.example for symbol in formula.inputs}
         if formula.choice:
             given[formula.choice.name] = formula.choice.example
         given |= {key.replace("_", "-"): value for key, value in inputs.items()}
         try:
-            worked = worked_in(formula.work(given), self.facts.handbook.system)
+            worked = example(formula, given, self.facts.handbook.system, sheet)
         except OutOfRange as error:
             raise ValueError(f"{name} has no answer here: {error}") from None
         return f"\n{self.press.formula_html(formula, worked, self.facts.sources.get(formula.origin.source), self.facts.handbook.system)}\n"
@@ -116,7 +121,7 @@ class Desk:
         if formula.choice:
             given[formula.choice.name] = formula.choice.example
         try:
-            worked = formula.work(given | {key.replace("_", "-"): value for key, value in inputs.items()})
+            worked = rounded(formula, given | {key.replace("_", "-"): value for key, value in inputs.items()}, self.facts.handbook.system)
         except OutOfRange as error:
             raise ValueError(f"{name} has no answer here: {error}") from None
         value, unit = units.turned(worked.value, worked.unit, self.facts.handbook.system)
@@ -136,8 +141,8 @@ class Desk:
         return self.formulas[name]
 
     def value(self, key: str) -> str:
-        """A fact with its unit, in the region's system where it has one."""
-        return self.measure(self.facts.value(key))
+        """A fact with its unit, in the region's system where it has one; a limit on its safe side."""
+        return self.measure(self.facts.value(key), _SAFE.get(key, ""))
 
     def says(self, answer: str, **readings: str) -> dict[str, Any]:
         """One answer of the day's chain at a situation: `text` as it is printed, `number` in metric, rounded to its safe side (None: no figure there), `verdict` and `because`."""

@@ -9,7 +9,7 @@ from generators import units
 from generators.basis import MEANING, Basis
 from generators.chart import Chart
 from generators.edge import EdgeChart
-from generators.formula.guards import brief, number
+from generators.formula.guards import brief, number, told
 from generators.formula.printed import letter_math, mathml
 from generators.paper.maths import broken, maths, spoken
 from generators.paper.press import Kept
@@ -74,19 +74,19 @@ class Values:
                 "blocks": how.blocks, "size": how.size, "widths": list(how.widths), "whole": how.whole}
 
     def _formula(self, formula: Any, page: str, worked: Any, source: Any, system: str = "metric") -> Node:
-        inputs = ", ".join(f"{name.replace('-', ' ')} {brief(value)} {unit}" if unit else f"{name.replace('-', ' ')} {value}" for name, value, unit in worked.inputs)
-        steps = "".join(f"; {name} {brief(value)}{'' if unit == '1' else ' ' + unit}" for name, value, unit in worked.steps if len(name) > 1)
+        inputs = ", ".join(f"{name.replace('-', ' ')} {told(value, unit, system)}" if unit else f"{name.replace('-', ' ')} {value}" for name, value, unit in worked.inputs)
+        steps = "".join(f"; {name} {brief(value) if unit == '1' else told(value, unit, system)}" for name, value, unit in worked.steps if len(name) > 1)
         node: Node = {"k": "formula", "lines": [self._line(one, f"{formula.title}: {spoken(one)}") for one in map(maths, mathml(formula))],
-                      "worked": f"{inputs}{steps}", "answer": f"{brief(worked.value)} {worked.unit.replace('Δ', '') if worked.unit != '1' else ''}".strip(),
+                      "worked": f"{inputs}{steps}", "answer": brief(worked.value) if worked.unit == "1" else told(worked.value, worked.unit, system).replace("Δ", ""),
                       "basis": str(formula.origin.basis), "see": None, "symbols": []}
         if page == FORMULAS:
             for one, words in [*((one, one.meaning) for one in formula.inputs), (formula.answer, f"{formula.answer.meaning} (answer)")]:
                 low, high, unit = units.turned_range(one.low, one.high, one.unit, system)
                 node["symbols"].append([self._symbol(one), words, _with_unit(f"{brief(low)} to {brief(high)}", unit)])
             node["symbols"] += [[self._symbol(one), one.meaning, _with_unit(number(one.value), one.unit)] for one in formula.constants]
-            told = (source.title + (f", {source.part}" if source.part else "")) if source else str(formula.origin.source)
+            whence = (source.title + (f", {source.part}" if source.part else "")) if source else str(formula.origin.source)
             node["notes"] = list(formula.notes)
-            node["source"] = f"Source: {told} ({formula.origin.basis})." if told else f"Basis: {formula.origin.basis}."
+            node["source"] = f"Source: {whence} ({formula.origin.basis})." if whence else f"Basis: {formula.origin.basis}."
         elif f"{FORMULAS}#{formula.name}" in self.known:
             node["see"] = f"{FORMULAS}#{formula.name}"
         return node

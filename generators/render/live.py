@@ -13,7 +13,9 @@ from generators.formula.guards import brief
 _TWINS = {
     "°C": ("°F", 1, 1), "Δ°C": ("Δ°F", 0.5, 1), "mm": ("in", 10, 0.5), "µm": ("mil", 5, 0.25), "m": ("ft", 0.1, 0.5), "m²": ("ft²", 1, 10), "m³": ("ft³", 5, 100), "L": ("qt", 0.1, 0.1),
     "mL": ("fl oz", 10, 0.5), "mL/min": ("fl oz/min", 10, 0.5), "m/s": ("in/s", 0.02, 1), "m²/L": ("ft²/gal", 1, 50), "kg/L": ("lb/gal", 0.1, 1), "g": ("oz", 5, 0.2), "m³/L": ("ft³/gal", 0.1, 10),
-    "s": ("s", 1, 1), "%": ("%", 1, 1), "min": ("min", 1, 1), "h": ("h", 0.5, 0.5), "dBA": ("dBA", 1, 1), "deg": ("deg", 5, 5), "g/L": ("g/L", 10, 10), "mm²/s": ("mm²/s", 5, 5), "1/h": ("1/h", 1, 1),
+    "s": ("s", 1, 1), "%": ("%", 1, 1), "min": ("min", 1, 1), "h": ("h", 0.5, 0.5), "dBA": ("dBA", 1, 1), "deg": ("deg", 5, 5), "g/L": ("lb/gal", 10, 0.1),
+    "mm²/s": ("mm²/s", 5, 5), "1/h": ("1/h", 1, 1),
+    "kg/m³": ("lb/gal", 50, 0.5), "mm/s": ("in/s", 1, 0.05),
     "m²/h": ("ft²/h", 1, 10), "min/m": ("min/ft", 0.25, 0.1), "min/m²": ("min/ft²", 0.25, 0.05), "kg": ("lb", 0.1, 0.1), "money": ("money", 10, 10), "money/h": ("money/h", 1, 1),
     "money/L": ("money/qt", 1, 1), "money/m²": ("money/ft²", 1, 0.1), "money/m": ("money/ft", 1, 1),
 }
@@ -24,6 +26,7 @@ _COMMON = {
     "faces": (1, 2), "sides": (1, 2), "coats": (1, 2, 3), "count": (1, 2, 6, 10, 20), "duty": (30, 45, 60),
     "profile": (1, 1.05, 1.15, 1.25), "edge": (), "slat-width": (), "slat-thickness": (), "slat-pitch": (),
 }
+_COMMON_US = {"drift": (-2, -1, 1, 2)}
 # Inputs that one press moves otherwise than others of their unit: what is counted moves by one.
 _STEPS = {
     "faces": (1, 1), "sides": (1, 1), "coats": (1, 1), "count": (1, 1), "fills": (1, 1), "drink": (0.1, 0.1), "stretch": (0.1, 0.1), "profile": (0.05, 0.05),
@@ -60,12 +63,12 @@ def form_twin(unit: str) -> tuple[str, float, float]:
 
 
 def begun(text: str, unit: str, system: str) -> str:
-    """What a line of a form begins with, in the unit that is printed beside it; a text that is no figure stays."""
+    """What a line of a form begins with, in the unit that is printed beside it, on three digits; a text that is no figure stays."""
     if system != "us" or not unit or form_twin(unit)[0] == unit:
         return text
     _, scale, offset = form_twin(unit)
     try:
-        return brief((float(text) - offset) / scale).replace("−", "-")
+        return brief(float(f"{(float(text) - offset) / scale:.3g}")).replace("−", "-")
     except ValueError:
         return text
 
@@ -78,7 +81,7 @@ def field(symbol: Symbol, start: float) -> Field:
         span = symbol.high - symbol.low
         step = us_step = float(f"{span / 100:.0e}")
     step, us_step = _STEPS.get(symbol.name, (step, us_step))
-    common, us_common = (_COMMON.get(symbol.name, _COMMON_BY_UNIT.get((symbol.unit, us), ())) for us in (False, True))
+    common, us_common = ((_COMMON_US if us else {}).get(symbol.name) or _COMMON.get(symbol.name, _COMMON_BY_UNIT.get((symbol.unit, us), ())) for us in (False, True))
 
     def inside(value: float) -> bool:
         return symbol.low <= value <= symbol.high

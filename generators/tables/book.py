@@ -60,6 +60,14 @@ def books(facts: Any, formulas: Mapping[str, Formula]) -> dict[str, Book]:
     return {system: Book(facts, formulas, system) for system in ("metric", "us")}
 
 
+def nozzle_words(measure: Any, system: str) -> str:
+    """A nozzle by what is stamped on it; one that is stamped in millimetres in inches too, for US readers."""
+    stamped = f"{measure.value:g} {measure.unit}"
+    if system != "us":
+        return f"{measure.to('mm'):g} mm" if measure.unit == "mm" else units.said(measure.to("mm"), "mm")
+    return stamped if measure.unit == "in" else f"{units.said(measure.to('in'), 'in')}, marked {stamped}"
+
+
 @dataclass(frozen=True)
 class Builder:
     """How a table or picture is made: once, or for each kit or coating (whose file name it then takes after the book).

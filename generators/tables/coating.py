@@ -9,7 +9,7 @@ import numpy as np
 
 from generators import units
 from generators.table import STOP, Axis, Rounding, Table, TextTable
-from generators.tables.book import Book, Builder, compute, frame, no_figures, stop_words
+from generators.tables.book import Book, Builder, compute, frame, no_figures, nozzle_words, stop_words
 from generators.tables.mix import PAST_SHEET, STEPS, paint_words, sheet_pot
 from generators.tables.sweep import Along, day_of, side_by_side, situation_of, sweep
 
@@ -121,7 +121,7 @@ def coating_lines(book: Book, coatings: tuple[str, ...] | None = None) -> TextTa
         step = Rounding("up", book.pick(5, 0.1))
         thin, thick = (f"{step(one):.{step.decimals}f}" for one in wet)
         low, high = tin.air_min.to(unit), tin.air_max.to(unit)
-        rows.append((tin.name, book.pick("", f"{tin.nozzle.to('in'):.3f} in, marked ") + f"{tin.nozzle.to('mm'):g} mm", thin if thin == thick else f"{thin} to {thick}",
+        rows.append((tin.name, nozzle_words(tin.nozzle, book.system), thin if thin == thick else f"{thin} to {thick}",
                      f"{np.ceil(low):g} to {np.floor(high):g}", f"{tin.recoat_after.to('h'):g} h"))
     return TextTable("coating-lines", "At the gun", "Each coating at a glance.", ("Coating", "Nozzle", f"Comb {film}", f"Air {unit}", "Next coat"), tuple(rows))
 

@@ -17,8 +17,9 @@ from generators.pages.forms.loading import LOAD
 from generators.pages.forms.method import RISKS
 from generators.render.live import twin
 from generators.studies.areas import surface_figures
+from generators.tables.book import nozzle_words
 
-_FIRST = {"g": "g"}  # what the first edition gave US readers otherwise
+_FIRST = {"g": "g", "g/L": "g/L"}  # what the first edition gave US readers otherwise
 
 
 def units_of(forms: list[Form]) -> dict[str, dict[str, dict[str, tuple[str, str]]]]:
@@ -65,7 +66,7 @@ def job_facts(facts: Any, forms: list[Form]) -> str:
             "thin-with": str(tin.thin_with),
             "dries": "water" if facts.classes[tin.class_key].family == "waterborne" else "other",
             "air-min": tin.air_min.to("°C"),
-            "nozzle": tin.nozzle.to("mm"),
+            "nozzle": nozzle_words(tin.nozzle, facts.handbook.system),
             "care": {"careful": row.careful_after.to("d"), "wash": row.wash_after.to("d"), "full": row.full_after.to("d"), "words": row.words} if row else None,
             "guard": {"Breathing": facts.breathing(guard), "Eyes": guard.eyes, "Hands": guard.hands, "Body": guard.body, "Fire": guard.fire, "Air": guard.ventilation} if guard else {},
         }

@@ -86,9 +86,9 @@
       this.list();
     }
     starts(part, row, today, rows) {
-      const { begun, start, name, unit, usUnit, of } = part.dataset, text = begun || start;
+      const { begun, start, usStart, name, unit, usUnit, of } = part.dataset, text = begun || start;
       if (!text) return [];
-      if (unit && unit !== usUnit && this.root.dataset.system === "us") return [[row, name, window.almanacTyped.show(text, unit, usUnit), usUnit]];
+      if (unit && unit !== usUnit && this.root.dataset.system === "us") return [[row, name, usStart || window.almanacTyped.show(text, unit, usUnit), usUnit]];
       const value = part.dataset.is === "date" && text === "today" ? today : part.dataset.is === "line" ? (rows ? (rows.get(of) || [])[0] : (this.rows(this.block(of))[0] || { dataset: {} }).dataset.row) || "" : text;
       return value ? [[row, name, value, unit || ""]] : [];
     }

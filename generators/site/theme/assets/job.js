@@ -99,7 +99,7 @@
     line("Clean-downs", (one) => brief(h("cleans")(one)));
     line("Visits, washings, wear", of("running", coin));
     line(us ? "Each ft²" : "Each m²", (one) => coin(us ? h("each")(one) * scale : h("each")(one)));
-    line("Vapour, kg", of("solvent", hours));
+    line(us ? "Vapour, lb" : "Vapour, kg", of("solvent", (kilograms) => hours(us ? kilograms * window.almanacGrammar.to_unit.kg.lb[0] : kilograms)));
     return table("The same dry film, three ways", ["", ...found.map(([, words]) => words)], lines);
   };
 
@@ -169,7 +169,7 @@
       add(`☐ ${name}: ${tinWords(out.parts.paints[place], form)}, one batch, or mixed together`);
       if (thinner > 0) add(`☐ Thinner for it: ${litres(likely(out.parts.paints[place]["thinner-volume"]), form)}${tin ? ` of ${tin["thin-with"]}` : ""}, and what washing takes`);
       if (tin && thinner > tin["thinner-max"]) add(`✕ ${brief(thinner)} % is more thinner than its data sheet allows: ${brief(tin["thinner-max"])} % at the most.`);
-      if (tin) add(`☐ Nozzle ${form.system === "us" ? `${(tin.nozzle * window.almanacGrammar.to_unit.mm.in[0]).toFixed(3)} in, marked ` : ""}${brief(tin.nozzle)} mm, cup and watch, comb, thermometer, strainers`);
+      if (tin) add(`☐ Nozzle ${tin.nozzle}, cup and watch, comb, thermometer, strainers`);
     });
     add("☐ Turbine, hose, gun, a spare needle and nozzle; tape, sheet, fan; lids, labels, rags in a metal tin");
     return parts;
