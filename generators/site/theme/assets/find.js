@@ -4,7 +4,7 @@
    a word once however many pieces have it, so that a long list gains nothing by its length. The library ranks the text and settles what is left. */
 (function (root) {
   "use strict";
-  const FULL = 1, HEAD = 0.74, BODY = 0.15, TITLE = 1.02, MOST = 12, LEAST = 0.2, SOFT = 0.5, RARE = 0.4, KNOWN = 4.2, UNKNOWN = 0.35, HALF = 12, ASKED = 0.83, SECOND = 0.25, SAID = 0.6, MET = 1;
+  const FULL = 1, HEAD = 0.74, BODY = 0.15, TITLE = 1.02, MOST = 12, LEAST = 0.2, SOFT = 0.5, RARE = 0.4, KNOWN = 4.2, UNKNOWN = 0.35, HALF = 12, ASKED = 0.83, SECOND = 0.25, SAID = 0.6, MET = 1, EXACT = 0.4;
 
   /* Steps between two spellings, letters that changed places counting as one; no further than `most`. */
   const apart = (a, b, most) => {
@@ -125,7 +125,8 @@
         if (!hit) continue;
         let whole = 0;
         for (const word of phrase.words) { const much = rare(word); whole += much; if (met.has(word)) own += much; }
-        const score = phrase.weight * (ASKED * hit / total + (1 - ASKED) * own / whole);
+        const asked = hit / total, used = own / whole; // of the question, of the phrase; nothing that is only said may beat a phrase that is met both ways
+        const score = phrase.weight * (ASKED * asked + (1 - ASKED) * used + EXACT * (asked * used) ** 2);
         const list = best.get(phrase.at) || [];
         list.push(score);
         best.set(phrase.at, list);
