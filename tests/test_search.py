@@ -114,7 +114,7 @@ def test_no_hits_is_no_dead_end(browser, served):
 
 BANK = yaml.safe_load((Path(__file__).parent / "questions.yaml").read_text(encoding="utf-8"))
 HALVES = ("tuned on", "measured")
-NEVER_TAUGHT = "eighth"  # laymen's words; it only weighs the score
+NEVER_TAUGHT = {"eighth": (0.8, 0.94), "ninth": (0.84, 0.94)}  # what they only measure: the least share first, and among the first three
 LATER = ("fourth", "fifth", "sixth")  # sets written before the ranking saw them, measured once, then taught: each file says what was measured
 
 
@@ -160,26 +160,28 @@ def test_what_a_later_set_taught_is_kept(site, name):
     assert len(asked) >= 120 and first >= 0.95 and three >= 0.99, missed
 
 
-def test_words_that_nobody_taught_lead_to_the_page_as_well(site):
-    """Questions in laymen's words that no phrase holds: what people say for a page is enough more often than not."""
-    asked = later(NEVER_TAUGHT)
+@pytest.mark.parametrize("name", NEVER_TAUGHT)
+def test_words_that_nobody_taught_lead_to_the_page_as_well(site, name):
+    """Questions in laymen's words that no phrase holds: what people say for a page is enough, most often."""
+    asked = later(name)
     first, three, missed = found_right(site, asked)
-    print(f"never taught: first {first:.1%}, in the first three {three:.1%} of {len(asked)}")
-    assert len(asked) >= 150 and first >= 0.78 and three >= 0.93, missed
+    print(f"{name}, never taught: first {first:.1%}, in the first three {three:.1%} of {len(asked)}")
+    least, among = NEVER_TAUGHT[name]
+    assert len(asked) >= 100 and first >= least and three >= among, missed
 
 
 def test_what_people_say_is_said_of_a_page_that_is_there(site):
     """Each list of words belongs to a page, has short pieces, and has none of them twice; a page that is asked for has one."""
     words = yaml.safe_load((ROOT / "site_data/search.yaml").read_text(encoding="utf-8"))["words"]
     assert not [page for page in words if not (site / page).with_suffix(".html").is_file()]
-    assert not [(page, piece) for page, pieces in words.items() for piece in pieces if len(piece.split()) > 6 or pieces.count(piece) > 1]
-    asked = {page.replace(".html", ".md") for half in (0, 1) for _, right in bank(half) for page in right}
-    assert not [page for page in asked - set(words) if not page.startswith(("coatings/", "kits/", "safety/ppe-"))]
+    assert not [(page, piece) for page, pieces in words.items() for piece in pieces if len(piece.split()) > 8 or pieces.count(piece) > 1]
+    asked_for = {page.replace(".html", ".md") for half in (0, 1) for _, right in bank(half) for page in right}
+    assert not [page for page in asked_for - set(words) if not page.startswith(("coatings/", "kits/", "safety/ppe-"))]
 
 
 def test_no_question_is_asked_twice():
     """A set that repeats another measures nothing new."""
-    every = [question for half in (0, 1) for question, _ in bank(half)] + [question for name in (*LATER, NEVER_TAUGHT) for question, _ in later(name)]
+    every = [question for half in (0, 1) for question, _ in bank(half)] + [question for name in (*LATER, *NEVER_TAUGHT) for question, _ in later(name)]
     assert sorted(question for question in set(every) if every.count(question) > 1) == []
 
 
