@@ -23,7 +23,7 @@ from generators.units import convert, known, one_system, round_about, said, turn
 
 # Left out of a page: the other system's table, folded under its own name; what a formula holds in the units of science; names of files, commands and places; what a script reads.
 # And the law's own rows, which stand as the law prints them.
-OTHER = re.compile(r'<details class="alm-how alm-other">.*?</details>|<(tr|p) class="alm-si"[^>]*>.*?</\1>|<(?:code|script|style|math)\b.*?</(?:code|script|style|math)>|```.*?```|`[^`]*`|\{ ?[:#][^}]*\}'
+OTHER = re.compile(r'<details class="alm-how alm-other">.*?</details>|<(tr|p) class="alm-si"[^>]*>.*?</\1>|<(code|script|style|math)\b.*?</\2>|```.*?```|`[^`]*`|\{ ?[:#][^}]*\}'
                    r'|<table[^>]* class="alm-words[^"]*"[^>]*>\s*<caption[^>]*><strong>[^<]*</strong> As on \d{4}-\d\d-\d\d\. Check before you rely on it\..*?</table>', re.S)
 SPOKEN = re.compile(r'\b(?:aria-label|title|alt|placeholder)="([^"]*)"')
 TAGS = re.compile(r"<[^>]+>")
