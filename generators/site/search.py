@@ -106,7 +106,7 @@ def entry(address: str, title: str, question: str, content: str, asked: list[str
         if len(first) >= 60:
             break
     return {"at": address, "title": title, "question": question, "answer": lead(first) if first else "",
-            "weight": next((weight for pattern, weight in _WEIGHTS if re.match(pattern, address)), 1), "asked": asked, "words": words, "heads": reader.heads, "text": " ".join(reader.text)}
+            "weight": next((weight for pattern, weight in _WEIGHTS if re.match(pattern, address)), 1), "asked": asked, "words": ",".join(words), "heads": reader.heads, "text": " ".join(reader.text)}
 
 
 def index(entries: list[dict[str, Any]], search: Mapping[str, Any]) -> str:
