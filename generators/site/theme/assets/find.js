@@ -47,7 +47,9 @@
     };
     const stems = (text) => [...new Set(plain(text).split(" ").filter((word) => word && !small.has(word)).map(stem))];
 
-    const phrases = [], pages = new Map(), spread = new Map(), pieces = [];
+    const phrases = [], pages = new Map(), spread = new Map();
+    /** @type {{ at: string, words: string[], whole?: number }[]} */
+    const pieces = [];
     for (const page of told.pages) {
       pages.set(page.at, page);
       const seen = new Set();
