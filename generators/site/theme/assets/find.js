@@ -25,14 +25,14 @@
 
   const finder = (told, MiniSearch) => {
     const small = new Set(told.small), whole = new Set(told.whole);
-    const twins = told.twins.map(([said, meant]) => [` ${said} `, ` ${meant} `]);
+    const twins = told.twins.map(([said, meant]) => [` ${said} `, ` ${meant} `]), begins = new Set(told.twins.map(([said]) => said.split(" ")[0]));
     const plain = (text) => {
       let words = ` ${text.toLowerCase().normalize("NFKD").replace(/[\u0300-\u036f]/g, "").replace(/[’']s\b/g, "s").replace(/[’']/g, "").replace(/[^a-z0-9%]+/g, " ").trim()} `;
-      for (const [said, meant] of twins) while (words.includes(said)) { const now = words.replace(said, meant); if (now === words || meant.includes(said)) { words = now; break; } words = now; }
+      if (words.split(" ").some((word) => begins.has(word))) for (const [said, meant] of twins) while (words.includes(said)) { const now = words.replace(said, meant); if (now === words || meant.includes(said)) { words = now; break; } words = now; }
       return words.trim().replace(/\s+/g, " ");
     };
     const undoubled = (word) => (/([bdgmnprt])\1$/.test(word) ? word.slice(0, -1) : word);
-    const stem = (word) => {
+    const cut = (word) => {
       if (whole.has(word) || /[0-9]/.test(word) || word.length < 4) return word;
       let is = word;
       if (/ies$|ied$/.test(is)) is = is.slice(0, -3) + "y";
@@ -45,6 +45,7 @@
       if (/e$/.test(is) && is.length > 3) is = is.slice(0, -1);
       return is;
     };
+    const stemmed = new Map(), stem = (word) => { if (!stemmed.has(word)) stemmed.set(word, cut(word)); return stemmed.get(word); };
     const stems = (text) => [...new Set(plain(text).split(" ").filter((word) => word && !small.has(word)).map(stem))];
 
     const phrases = [], pages = new Map(), spread = new Map();
@@ -61,10 +62,11 @@
       for (const one of (page.words || "").split(",")) { const words = stems(one); if (words.length) { pieces.push({ at: page.at, words }); words.forEach((word) => seen.add(word)); } }
       for (const word of seen) spread.set(word, (spread.get(word) || 0) + 1);
     }
-    const bodies = new MiniSearch({ fields: ["title", "asked", "heads", "text"], idField: "at", tokenize: (text) => plain(text).split(" "), processTerm: (word) => (!word || small.has(word) ? null : stem(word)) });
-    bodies.addAll(told.pages.map((page) => ({ ...page, asked: page.asked.join(" "), heads: page.heads.join(" ") })));
+    const bodies = new MiniSearch({ fields: ["title", "asked", "heads", "text"], idField: "at", tokenize: (text) => text.split(" "), processTerm: (word) => (!word || small.has(word) ? null : stem(word)) });
+    const texts = told.pages.map((page) => plain(page.text));
+    bodies.addAll(told.pages.map((page, place) => ({ at: page.at, title: plain(page.title), asked: plain(page.asked.join(" ")), heads: plain(page.heads.join(" ")), text: texts[place] })));
     const inBodies = new Set();
-    for (const page of told.pages) for (const word of stems(page.text)) inBodies.add(word);
+    for (const text of texts) for (const word of text.split(" ")) if (word && !small.has(word)) inBodies.add(stem(word));
     const known = new Set([...spread.keys(), ...inBodies]);
     const soft = new Set(told.soft.map(stem));
     const rare = (word) => (soft.has(word) ? SOFT : RARE + KNOWN * HALF / (HALF + (spread.get(word) || (inBodies.has(word) ? 2 : 0))));
