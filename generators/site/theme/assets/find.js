@@ -59,7 +59,7 @@
       if (page.question) take(page.question, TITLE);
       take(page.title, TITLE);
       for (const head of page.heads) take(head, HEAD);
-      for (const one of (page.words || "").split(",")) { const words = stems(one); if (words.length) { pieces.push({ at: page.at, words }); words.forEach((word) => seen.add(word)); } }
+      for (const one of (page.words || "").split(",")) { const words = stems(one); if (words.length) { pieces.push({ at: page.at, words, whole: 0 }); words.forEach((word) => seen.add(word)); } }
       for (const word of seen) spread.set(word, (spread.get(word) || 0) + 1);
     }
     const bodies = new MiniSearch({ fields: ["title", "asked", "heads", "text"], idField: "at", tokenize: (text) => text.split(" "), processTerm: (word) => (!word || small.has(word) ? null : stem(word)) });
