@@ -43,7 +43,7 @@ WORDS = [
     ("ambulance", "back", r"Emergency 999"),
     ("can i spray 2k iso in a customers kitchen", "front", r"STOP No isocyanates at a customer's home"),
     ("old windows, can i sand", "back", r"STOP Old paint may hold lead"),
-    ("spraying over artex", "back", r"boards may hold asbestos"),
+    ("spraying over a textured ceiling", "back", r"boards may hold asbestos"),
     ("its running", "back", r"Runs\? Faster\. Less paint"),
     ("orange peel", "back", r"Pebbled\? Thinner, or more air"),
     ("gun is spitting", "back", r"Spits\? Nozzle tight, pot full, lid sealed"),
