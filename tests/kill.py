@@ -132,7 +132,7 @@ def full_disk(two: Two, limits: tuple[int, ...] = (1_000, 30_000, 150_000), smal
         return complaints
     small = folder / "small"
     small.mkdir()
-    size = sum(path.stat().st_size for path in (folder / "whole-one").rglob("*")) // 1024 + 1500
+    size = sum(-(-path.stat().st_size // 4096) * 4 for path in (folder / "whole-one").rglob("*")) + 1500  # a disk in memory gives out whole pages
     if subprocess.run(["mount", "-t", "tmpfs", "-o", f"size={size}k", "tmpfs", str(small)], capture_output=True, check=False).returncode:
         print("no small disk can be mounted here: the limit on file size stands alone")
         return complaints

@@ -88,7 +88,7 @@ def situation(facts: Any, rng: random.Random, missing: float = 0.04) -> list[tup
     spice = rng.random()
     if spice < 0.06:
         pairs.append(("thinner-wanted", f"{rng.uniform(0, 1.6 * tin.thinner_max.to('%')):.3g}"))
-    elif spice < 0.25:
+    elif spice < 0.28:
         pairs = [*_without(pairs, "paint-temperature"), ("paint-temperature", f"{rng.choice((low, high)) + rng.uniform(-0.25, 0.25):.4g}")]
     elif spice < 0.37:
         pairs = [*_without(pairs, "cup", "cup-time", "dose", "paint-temperature"), ("cup", "ford-4"), ("cup-time", f"{rng.uniform(20.5, 23):.4g}")]
