@@ -17,6 +17,7 @@ from test_learn import edit, taken_out
 from test_today import give
 
 from generators.chain import last
+from generators.chain.described import formula_names
 from generators.formula.javascript import script
 from generators.learn import fit, records, series
 
@@ -48,7 +49,7 @@ def phone(cases: list[list[dict[str, Any]]], edits: list[dict[str, Any]], folder
     told = {name: one.as_json() for name, one in tell.coating_told(day().facts, COATING, "uk").items()}
     sheet = [list(one) for one in tell.sheet_timings(day().facts, COATING)]
     (folder / "data.json").write_text(json.dumps({
-        "declared": last.last_described(day().formulas), "formulas": script(day().formulas, last.formula_names()), "cases": [{"facts": told, "sheet": sheet, "pots": pots} for pots in cases],
+        "declared": last.last_described(day().formulas), "formulas": script(day().formulas, formula_names(last.chain())), "cases": [{"facts": told, "sheet": sheet, "pots": pots} for pots in cases],
         "edits": edits, "coating": COATING}))
     run = subprocess.run(["node", str(ROOT / "tests/last_phone.js"), str(ROOT / "generators/site/theme/assets"), str(folder / "data.json")], capture_output=True, text=True, check=False)
     assert run.returncode == 0, run.stderr

@@ -19,8 +19,6 @@ from generators.verdict import Held
 from generators.verdict.held import gone, number, text
 
 # Facts that come with a reading's choice: without it they are missing, and the reading would settle them.
-_OF_KIT = ("kit.flow", "kit.transfer_efficiency", "kit.fan_angle", "kit.near", "kit.far", "kit.pot", "kit.noise", "kit.limit", "kit.half_height", "kit.flow_power", "kit.efficiency_fall",
-           "kit.hand_scatter")
 _OF_KIT_WORDS = ("kit.cup", "kit.pattern", "kit.name")
 _COATING_WORDS = ("name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "pair", "cup", "mask", "gloves")
 
@@ -63,7 +61,7 @@ class Day:
         told = self.facts_of(situation)
         held = {name: held_of(one) for name, one in told.items()}
         if "kit" not in situation.words:
-            held |= {name: gone(frozenset({"kit"})) for name in _OF_KIT} | {name: gone(frozenset({"kit"}), is_text=True) for name in _OF_KIT_WORDS}
+            held |= {name: gone(frozenset({"kit"})) for name in UNITS if name.startswith("kit.")} | {name: gone(frozenset({"kit"}), is_text=True) for name in _OF_KIT_WORDS}
         if "coating" not in situation.words:
             missing = frozenset({"coating"})
             held |= {name: gone(missing) for name in UNITS if name.startswith(("coating.", "class."))} | {f"coating.{name}": gone(missing, is_text=True) for name in _COATING_WORDS}

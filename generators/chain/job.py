@@ -17,7 +17,7 @@ from generators.formula import Formula
 from generators.studies.tins import LETTERS, tins
 from generators.studies.visits import visits
 from generators.verdict import Held
-from generators.verdict.held import gone, number, text
+from generators.verdict.held import brought
 
 WAYS = {"spray": "Spray", "brush": "Brush", "roll": "Roll"}
 SEARCHES = {"tins": tins, "visits": visits}
@@ -182,19 +182,10 @@ def units_for(way: str, formulas: Mapping[str, Formula]) -> dict[str, str]:
     return units_of(chain(way), formulas, {}, {name: unit for name, unit in given.items() if unit})
 
 
-def _held(value: Any, name: str, unit: str) -> Held:
-    """One thing brought: a word, a number, or (low, likely, high); None and NaN are not known, and are called missing."""
-    if unit == "":
-        return text(value, frozenset() if value is not None else frozenset({name}))
-    if value is None or (isinstance(value, float) and value != value):
-        return gone(frozenset({name}))
-    return number(value[1], value[0], value[2]) if isinstance(value, (tuple, list)) else number(float(value))
-
-
 def held_job(job: Mapping[str, Any]) -> tuple[dict[str, Held], dict[str, list[dict[str, Held]]]]:
     """(what is held, parts by list) of a plain job: {"fields": {…}, "surfaces": [{…}], "paints": […], "lays": […], "stages": […]}."""
-    held = {name: _held(job["fields"].get(name), name, unit) for name, unit in FIELDS.items()}
-    parts = {part: [{name: _held(one.get(name), name, unit) for name, unit in names.items()} for one in job[part]] for part, names in PARTS.items()}
+    held = {name: brought(job["fields"].get(name), name, unit) for name, unit in FIELDS.items()}
+    parts = {part: [{name: brought(one.get(name), name, unit) for name, unit in names.items()} for one in job[part]] for part, names in PARTS.items()}
     return held, parts
 
 

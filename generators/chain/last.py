@@ -14,7 +14,7 @@ from generators.chain.walk import Walked, units_of, walk
 from generators.formula import Formula
 from generators.learn.fit import LEAST, STUDENT
 from generators.verdict import Held
-from generators.verdict.held import gone, number, text
+from generators.verdict.held import brought
 
 LAST = 6  # pots that are looked at, the newest
 # What a walk is brought, with its unit; "" is a word.
@@ -52,15 +52,6 @@ def _units(formulas: Mapping[str, Formula]) -> dict[str, str]:
     return units_of(chain(), formulas, STUDIES, {name: unit for name, unit in given.items() if unit})
 
 
-def formula_names() -> tuple[str, ...]:
-    """Formulas that it asks for."""
-    def steps(links: Any) -> Any:
-        for link in links:
-            yield from steps(link.links) if isinstance(link, Each) else [link.formula] if isinstance(link, Step) else []
-
-    return tuple(dict.fromkeys(steps(LINKS)))
-
-
 def last_described(formulas: Mapping[str, Formula]) -> dict[str, Any]:
     """The chain as plain data, for the phone, with what it is brought and what the student's table says."""
     return {**described(chain(), formulas, STUDIES, _units(formulas)), "studies": STUDIES, "fields": FIELDS, "pot": POT, "last": LAST}
@@ -82,17 +73,10 @@ def pots_of(rows: Any) -> list[dict[str, Any]]:
     return [{"first": one["first-seconds"], "after": one["dose-seconds"], "dose": one["dose"], "cup": one["cup"]} for _, one in rows.sort_values(["when", "record", "row"]).iterrows()]
 
 
-def _held(value: Any, name: str, unit: str) -> Held:
-    known = value is not None and value != "" and not (isinstance(value, float) and math.isnan(value))
-    if unit == "":
-        return text(value if known else None, frozenset() if known else frozenset({name}))
-    return number(float(value)) if known else gone(frozenset({name}))
-
-
 def work(formulas: Mapping[str, Formula], fields: Mapping[str, Any], pots: Sequence[Mapping[str, Any]]) -> Walked:
     """The last pots of one paint, oldest first. A pot whose timings say nothing (no cup, no dose, no faster after it) does not count."""
-    held = {name: _held(fields.get(name), name, unit) for name, unit in FIELDS.items()}
-    parts = [{name: _held(pot.get(name), name, unit) for name, unit in POT.items()} for pot in pots]
+    held = {name: brought(fields.get(name), name, unit) for name, unit in FIELDS.items()}
+    parts = [{name: brought(pot.get(name), name, unit) for name, unit in POT.items()} for pot in pots]
 
     def walked(some: list[dict[str, Held]]) -> Walked:
         return walk(chain(), formulas, held, {"pots": some}, _units(formulas), STUDIES)

@@ -72,7 +72,7 @@ def day_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
         f"{FOLDER}/formulas.js": script(catalogue, formula_names(), bare=True).replace("var almanacFormulas", "window.almanacDayFormulas", 1),  # a live answer's own stand beside them
         f"{FOLDER}/own.js": f"window.almanacOwnFields = {_json(own_described(day))};\n",
         f"{FOLDER}/last.js": f"window.almanacLast = {_json(last.last_described(catalogue))};\n"  # fetched by a log that holds a pot
-                             + script(catalogue, last.formula_names(), bare=True).replace("var almanacFormulas", "window.almanacLastFormulas", 1),
+                             + script(catalogue, formula_names(last.chain()), bare=True).replace("var almanacFormulas", "window.almanacLastFormulas", 1),
         f"{FOLDER}/facts.js": f"window.almanacDayFacts = {_json(every)};\n",
     }
     for slug in facts.kits:

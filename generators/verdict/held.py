@@ -52,6 +52,16 @@ def text(said: str | None, missing: frozenset[str] = frozenset(), stale: frozens
     return Held(text=said, is_text=True, missing=missing, stale=stale)
 
 
+def brought(value: Any, name: str, unit: str) -> Held:
+    """One thing that a walk is brought: a word (no unit), a number, or (low, likely, high). None, an empty text and NaN are not known, and are called missing."""
+    known = value is not None and value != "" and not (isinstance(value, float) and value != value)
+    if unit == "":
+        return text(value if known else None, frozenset() if known else frozenset({name}))
+    if not known:
+        return gone(frozenset({name}))
+    return number(value[1], value[0], value[2]) if isinstance(value, (tuple, list)) else number(float(value))
+
+
 def gone(missing: frozenset[str], why: Any = "", is_text: bool = False) -> Held:
     """Nothing known, and what would settle it."""
     return Held(missing=missing, why=why, is_text=is_text)

@@ -5,6 +5,13 @@
 
   const number = (likely, low, high, stale) => ({ low: low === undefined ? likely : low, likely, high: high === undefined ? likely : high, text: null, words: false, missing: [], stale: stale || [], why: "" });
   const text = (said, missing, stale) => ({ low: NaN, likely: NaN, high: NaN, text: said === undefined ? null : said, words: true, missing: missing || [], stale: stale || [], why: "" });
+  /* One thing that a walk is brought: a word (no unit), a number, or [low, likely, high]; what is not known is called missing. */
+  const brought = (value, name, unit) => {
+    const is = value !== undefined && value !== null && value !== "" && !Number.isNaN(value);
+    if (unit === "") return is ? text(value) : text(null, [name]);
+    if (!is) return gone([name]);
+    return Array.isArray(value) ? number(value[1], value[0], value[2]) : number(value);
+  };
   const gone = (missing, why, words) => ({ low: NaN, likely: NaN, high: NaN, text: null, words: !!words, missing: missing || [], stale: [], why: why || "" });
   const known = (held) => (held.words ? held.text !== null : Number.isFinite(held.likely));
   const absent = (held) => !held.words && !held.missing.length && Number.isNaN(held.likely) && !held.why;
@@ -229,5 +236,5 @@
     return { held: one.held, parts: one.parts, verdicts };
   };
 
-  root.almanacWalk = { walk, number, text, gone, known, union, RANK, WORDS };
+  root.almanacWalk = { walk, number, text, gone, brought, known, union, RANK, WORDS };
 })(typeof window === "undefined" ? globalThis : window);

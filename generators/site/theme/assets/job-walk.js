@@ -1,16 +1,10 @@
 /* The job's chain, walked: a plain job in, quantities out. Twin of chain/job.py; pure, Node loads it after chain.js and searches.js. */
 (function (root) {
   "use strict";
-  const { walk, number, text, gone } = root.almanacWalk;
+  const { walk, brought } = root.almanacWalk;
 
-  /* One thing brought: a word, a number, or [low, likely, high]; what is not known is called missing. */
-  const held = (value, name, unit) => {
-    if (unit === "") return text(value === undefined ? null : value, value === undefined || value === null ? [name] : []);
-    if (value === undefined || value === null || Number.isNaN(value)) return gone([name]);
-    return Array.isArray(value) ? number(value[1], value[0], value[2]) : number(value);
-  };
   const heldJob = (job, declared) => {
-    const every = (names, from) => Object.fromEntries(Object.entries(names).map(([name, unit]) => [name, held(from[name], name, unit)]));
+    const every = (names, from) => Object.fromEntries(Object.entries(names).map(([name, unit]) => [name, brought(from[name], name, unit)]));
     return [every(declared.fields, job.fields), Object.fromEntries(Object.entries(declared.parts).map(([part, names]) => [part, job[part].map((one) => every(names, one))]))];
   };
   /* Two paints that are one and the same (but for their coats) are bought as one: a primer and a finish from one tin cost what one paint costs. */

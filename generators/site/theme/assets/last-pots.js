@@ -2,13 +2,8 @@
    Pure but for `line`, which a page asks; Node loads it after chain.js. */
 (function (root) {
   "use strict";
-  const held = (value, name, unit) => {
-    const { number, text, gone } = root.almanacWalk; // a page brings the chain only when something is asked of it
-    const is = value !== undefined && value !== null && value !== "" && !Number.isNaN(value);
-    if (unit === "") return is ? text(value) : text(null, [name]);
-    return is ? number(value) : gone([name]);
-  };
-  const every = (names, from) => Object.fromEntries(Object.entries(names).map(([name, unit]) => [name, held(from[name], name, unit)]));
+  /* A page brings the chain only when something is asked of it. */
+  const every = (names, from) => Object.fromEntries(Object.entries(names).map(([name, unit]) => [name, root.almanacWalk.brought(from[name], name, unit)]));
   /* The last pots of one paint, oldest first: { first, after, dose, cup } each. A pot whose timings say nothing does not count. */
   const work = (fields, pots, declared, formulas) => {
     const walked = (some) => root.almanacWalk.walk(declared, formulas, every(declared.fields, fields), { pots: some }, declared.studies), parts = pots.map((pot) => every(declared.pot, pot));

@@ -2,7 +2,7 @@
 (function (root) {
   "use strict";
   const { walk, number, text, gone, union, RANK } = root.almanacWalk;
-  const OF_KIT = ["flow", "transfer_efficiency", "fan_angle", "near", "far", "pot", "noise", "limit", "half_height", "flow_power", "efficiency_fall", "hand_scatter"], KIT_WORDS = ["cup", "pattern", "name"];
+  const KIT_WORDS = ["cup", "pattern", "name"];
   const PAINT_WORDS = ["name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "pair", "cup", "mask", "gloves"];
   const FACTOR = { usual: 1, checked: 0.5, exact: 0 };
 
@@ -18,7 +18,7 @@
     take(facts.grounds[words.ground === undefined || words.ground === "wood" ? (words.place === "outdoors" ? "outdoors" : "indoors") : ""]);
     if (words.kit) take(facts.kits[words.kit]);
     else {
-      for (const name of OF_KIT) held["kit." + name] = gone(["kit"]);
+      for (const name of Object.keys(day.units)) if (name.startsWith("kit.")) held[name] = gone(["kit"]);
       for (const name of KIT_WORDS) held["kit." + name] = gone(["kit"], "", true);
     }
     if (words.coating) take(facts.coatings[words.coating]);
