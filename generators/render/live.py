@@ -9,15 +9,15 @@ from generators import units
 from generators.formula import Formula, Symbol
 from generators.formula.guards import brief
 
-# A metric unit, the unit a US reader wants in its place, and how far one press of a key moves each.
-_TWINS = {
-    "°C": ("°F", 1, 1), "Δ°C": ("Δ°F", 0.5, 1), "mm": ("in", 10, 0.5), "µm": ("mil", 5, 0.25), "m": ("ft", 0.1, 0.5), "m²": ("ft²", 1, 10), "m³": ("ft³", 5, 100), "L": ("qt", 0.1, 0.1),
-    "mL": ("fl oz", 10, 0.5), "mL/min": ("fl oz/min", 10, 0.5), "m/s": ("in/s", 0.02, 1), "m²/L": ("ft²/gal", 1, 50), "kg/L": ("lb/gal", 0.1, 1), "g": ("oz", 5, 0.2), "m³/L": ("ft³/gal", 0.1, 10),
-    "s": ("s", 1, 1), "%": ("%", 1, 1), "min": ("min", 1, 1), "h": ("h", 0.5, 0.5), "dBA": ("dBA", 1, 1), "deg": ("deg", 5, 5), "g/L": ("lb/gal", 10, 0.1),
-    "mm²/s": ("mm²/s", 5, 5), "1/h": ("1/h", 1, 1),
-    "kg/m³": ("lb/gal", 50, 0.5), "mm/s": ("in/s", 1, 0.05),
-    "m²/h": ("ft²/h", 1, 10), "min/m": ("min/ft", 0.25, 0.1), "min/m²": ("min/ft²", 0.25, 0.05), "kg": ("lb", 0.1, 0.1), "money": ("money", 10, 10), "money/h": ("money/h", 1, 1),
-    "money/L": ("money/qt", 1, 1), "money/m²": ("money/ft²", 1, 0.1), "money/m": ("money/ft", 1, 1),
+# How far one press of a key moves a figure of a metric unit, and one of the unit that a US reader has in its place.
+_PRESS = {
+    "°C": (1, 1), "Δ°C": (0.5, 1), "mm": (10, 0.5), "µm": (5, 0.25), "m": (0.1, 0.5), "m²": (1, 10), "m³": (5, 100), "L": (0.1, 0.1),
+    "mL": (10, 0.5), "mL/min": (10, 0.5), "m/s": (0.02, 1), "m²/L": (1, 50), "kg/L": (0.1, 1), "g": (5, 0.2), "m³/L": (0.1, 10),
+    "s": (1, 1), "%": (1, 1), "min": (1, 1), "h": (0.5, 0.5), "dBA": (1, 1), "deg": (5, 5), "g/L": (10, 0.1),
+    "mm²/s": (5, 5), "1/h": (1, 1),
+    "kg/m³": (50, 0.5), "mm/s": (1, 0.05),
+    "m²/h": (1, 10), "min/m": (0.25, 0.1), "min/m²": (0.25, 0.05), "kg": (0.1, 0.1), "money": (10, 10), "money/h": (1, 1),
+    "money/L": (1, 1), "money/m²": (1, 0.1), "money/m": (1, 1),
 }
 _COMMON = {
     "relative-humidity": (40, 50, 60, 70, 80, 90), "trial-thinner": (1, 3, 5), "thinner": (0, 2, 5, 10), "first-time": (30, 40, 50, 60, 80), "trial-time": (25, 30, 40, 50),
@@ -53,7 +53,7 @@ class Field:
 
 def twin(unit: str, most: float = 0.0) -> tuple[str, float, float]:
     """(US unit, scale, offset) such that metric = US × scale + offset. `most` is how far its figures go: a speed that goes as far as a wind is one."""
-    other = "mph" if unit == "m/s" and most >= units.FAST else _TWINS.get(unit, (unit, 1, 1))[0]
+    other = "mph" if unit == "m/s" and most >= units.FAST else "in/s" if unit == "m/s" else units.US_TWINS.get(unit, unit)
     return (other, *(units.linear(other, unit)))
 
 
@@ -76,8 +76,8 @@ def begun(text: str, unit: str, system: str) -> str:
 def field(symbol: Symbol, start: float) -> Field:
     """The keys of one symbol, from its unit and its name."""
     us_unit, scale, offset = twin(symbol.unit, symbol.high)
-    _, step, us_step = _TWINS.get(symbol.unit, (symbol.unit, 1, 1)) if us_unit != "mph" else ("mph", 0.5, 1)
-    if symbol.unit not in _TWINS:
+    step, us_step = _PRESS.get(symbol.unit, (1, 1)) if us_unit != "mph" else (0.5, 1)
+    if symbol.unit not in _PRESS:
         span = symbol.high - symbol.low
         step = us_step = float(f"{span / 100:.0e}")
     step, us_step = _STEPS.get(symbol.name, (step, us_step))

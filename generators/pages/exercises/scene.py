@@ -10,7 +10,6 @@ from typing import Any
 from generators import units
 
 _PLACES = {"room": "a room", "workshop": "a workshop", "outdoors": "a yard"}
-_TWIN = {"°C": "°F", "mm": "in", "m/s": "mph", "m²": "ft²", "m³": "ft³", "L": "qt", "m": "ft"}
 NOW = "10:30"
 
 
@@ -26,9 +25,9 @@ class Scene:
 
     def typed(self, value: float, unit: str, step: float = 1.0, us_step: float = 1.0) -> str:
         """A figure on a round step of the reader's system, with its unit, as it is typed and read."""
-        if self.system != "us" or unit not in _TWIN:
-            return f"{round(value / step) * step:g} {unit}"
-        return f"{round(float(units.convert(value, unit, _TWIN[unit])) / us_step) * us_step:g} {_TWIN[unit]}"
+        value, shown = units.turned(value, unit, self.system, fast=True)
+        step = step if shown == unit else us_step
+        return f"{round(float(value) / step) * step:g} {shown}"
 
 
 def draw_scene(facts: Any, kit: str, system: str, rng: random.Random) -> Scene:
