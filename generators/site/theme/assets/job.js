@@ -34,8 +34,8 @@
   };
 
   /* How long a mix lasts: by what was typed, else by its sheet. A pot life makes a two-pack of it; a two-pack from the handbook stays one without. */
-  const lasts = (form, row) => {
-    const typed = figures(form, row)["pot-life"], sheet = { ...facts["one-pack"], ...facts.coatings[form.words(row).coating] };
+  const lasts = (typed, coating) => {
+    const sheet = { ...facts["one-pack"], ...facts.coatings[coating] };
     const told = Object.fromEntries(["parts", "pot-life", "pot-life-at", "pot-life-of", "induction"].map((name) => [name, sheet[name]]));
     return typed === undefined ? told : { ...told, parts: "two-pack", "pot-life": typed };
   };
@@ -47,7 +47,7 @@
     const fields = { ...figures(form, row("kit")), ...figures(form, row("crew")), ...figures(form, row("money")), place: words("place") === "outdoors" ? "outdoors" : "indoors", dusk: minutes(words("dusk-at")), start: 480,
       weekday: weekday(words("first-day")), "sheet-stretch": facts.stretch, ...facts["pot-laws"] };
     const rows = form.rows(form.block("paints"));
-    const typed = rows.map((one) => ({ ...figures(form, one), ...lasts(form, one), dries: form.words(one).dries === "other" ? "other" : "water", key: one.dataset.row, words: form.words(one) }));
+    const typed = rows.map((one) => { const read = figures(form, one), said = form.words(one); return { ...read, ...lasts(read["pot-life"], said.coating), dries: said.dries === "other" ? "other" : "water", key: one.dataset.row, words: said }; });
     const same = walker.merged(typed.map(({ words: said, ...one }) => ({ ...one, said: [said.coating, said.named] })));
     const named = typed.map((one) => one.key), lost = [], lays = [];
     const surfaces = form.rows(form.block("surfaces")).map((one, place) => {
