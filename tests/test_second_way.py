@@ -17,10 +17,10 @@ from collections import defaultdict
 import psychrolib
 import pytest
 import yaml
-from conftest import ROOT
+from conftest import ROOT, read_in
 from pypdf import PdfReader
 
-from generators import tables
+from generators import formulas, tables
 from generators.pages.card import card_pdf
 
 DATA = ROOT / "site_data"
@@ -347,3 +347,12 @@ def test_the_cards_words_are_the_data_sheets(facts, catalogue, kit):
         low, high = number(tin["air_min"]), number(tin["air_max"])
         assert low < high and f"Air {low:g} to {high:g} °C, to {number(tin['humidity_max']):g} %." in front, tin["name"]
         assert f"Surface from {low:g} °C, {margin(tin):g} over dew." in front, tin["name"]
+
+
+def test_a_us_cards_limits_are_no_looser_than_the_sheets():
+    """Fahrenheit worked by hand (9/5 and 32; a margin without the 32): the coldest and the margin rounded up, the warmest down. Would notice: 8 °C printed as 46 °F."""
+    facts = read_in("us")
+    front = words_of(placed(facts, formulas.catalogue(facts), next(iter(KITS)))[0])
+    for tin in [COATINGS[slug] for slug in COATINGS if slug in tables.mix.sprayable(facts)][:5]:
+        low, high, over = math.ceil(number(tin["air_min"]) * 9 / 5 + 32 - 1e-9), math.floor(number(tin["air_max"]) * 9 / 5 + 32 + 1e-9), math.ceil(margin(tin) * 9 / 5 - 1e-9)
+        assert f"Air {low} to {high} °F," in front and f"Surface from {low} °F, {over} over dew." in front, tin["name"]

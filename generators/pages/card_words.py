@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from generators import tables
+from generators import tables, units
 from generators.basis import Basis
 from generators.edge import EdgeChart
 from generators.pages.card_figures import Card, Cell
@@ -54,10 +54,10 @@ def _mask(card: Card, slug: str) -> str:
 def line(card: Card, slug: str) -> str:
     """What goes under a paint's figures: air, surface, pot life, mask and fire. The verdict stands over it."""
     tin, unit = card.facts.coatings[slug], card.pick("°C", "°F")
-    low, high = tin.air_min.to(unit), tin.air_max.to(unit)
     book = tables.Book(card.facts, card.day.formulas, card.system)
-    over = tables.edge.margin_needed(book, slug)
-    rows = [f"Air {low:.0f} to {high:.0f} {unit}, to {tin.humidity_max.to('%'):g} %. Surface from {low:.0f} {unit}, {over:.2g} over dew."]
+    low, high = units.said(tin.air_min.to(unit), unit, "up"), units.said(tin.air_max.to(unit), unit, "down")  # each to its safe side
+    over = units.said(tables.edge.margin_needed(book, slug), f"Δ{unit}", "up")
+    rows = [f"Air {low.split()[0]} to {high}, to {tin.humidity_max.to('%'):g} %. Surface from {low}, {over.split()[0]} over dew."]
     if tin.two_pack is not None:
         pot, mixes = card.pick("1 L", "1 qt"), card.pick((20, 30), (70, 85))
         lives = tables.coating.lasts(book, slug, "pot-life", pot, np.array(mixes, float)) // 5 * 5

@@ -152,8 +152,9 @@ def fit_hours(book: Book, family: str = "waterborne") -> Table | TextTable:
     need = needs(book)[family]
     zones = np.where(np.isnan(shares), "", np.where(shares >= 60, FINE, np.where(shares >= 25, CARE, STOP)))
     unit = book.pick("°C", "°F")
+    coldest, warmest = units.said(units.convert(need.air_min, "°C", unit), unit, "up"), units.said(units.convert(need.air_max, "°C", unit), unit, "down")
     return Table(
-        "fit-hours", f"Hours fit to spray outdoors: {family}", f"{year.place}. Of a hundred such hours, how many are fit: air {units.convert(need.air_min, '°C', unit):.0f} to {units.convert(need.air_max, '°C', unit):.0f} {unit}, "
+        "fit-hours", f"Hours fit to spray outdoors: {family}", f"{year.place}. Of a hundred such hours, how many are fit: air {coldest.split()[0]} to {warmest}, "
         f"humidity to {need.humidity_max:g} %, margin {units.convert(need.margin, 'Δ°C', 'Δ' + unit):.3g} {unit} for a surface a little colder than the air, wind to {units.convert(need.wind_max, 'm/s', book.pick('m/s', 'mph')):.3g} {book.pick('m/s', 'mph')}.",
         Axis("Month", "", MONTHS), Axis("Hour of the day", "", tuple(f"{hour}" for hour in season.HOURS)), frame(shares), "%", Rounding("down", 1), book.system, zones=frame(zones),
         reasons=frame(np.full(shares.shape, "the file has no such hour")), zone_words={FINE: "likely", CARE: "by luck", STOP: "plan indoor work"}, formulas=("dew-point",),
