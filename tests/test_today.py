@@ -307,7 +307,12 @@ def test_first_load_is_small_and_search_waits(browser, served, site):
     files = {Path(site / one.removeprefix(f"{served}/").split("?")[0]) for one in asked if one.startswith(served)}
     sizes = {str(path.relative_to(site)): path.stat().st_size if path.suffix == ".woff2" else len(gzip.compress(path.read_bytes(), 9)) for path in files if path.is_file()}
     assert sum(sizes.values()) <= 130_000, json.dumps(sizes, indent=1)
-    assert not any("search" in name or "bundle" in name for name in sizes) and sum(name.endswith(".js") for name in sizes) > 10
+    assert not any("search" in name or "bundle" in name for name in sizes)
+    ours = [name for name in sizes if re.fullmatch(r"assets/(?:day/)?[a-z-]+\.js", name)]
+    assert ours == ["assets/first.js"], ours  # one file, so that nothing is laid out between its parts
+    first = (site / ours[0]).read_text(encoding="utf-8")
+    for part in ("bring", "day/chain", "day/formulas", "chain", "kept", "day-page", "finder", "edition"):
+        assert (site / f"assets/{part}.js").read_text(encoding="utf-8").strip() in first, part
     page.locator("#alm-day-search").click()
     page.locator(".md-search__input").fill("runs")
     page.locator(".md-search-result__item a").first.wait_for()

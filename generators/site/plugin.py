@@ -21,6 +21,7 @@ from generators import layers, progress
 from generators.site import offline, search
 from generators.site.finished import finished
 from generators.site.fold import folded
+from generators.site.joined import join
 from generators.site.policy import Policy, base_path, headers
 from generators.site.preview import SCRIPT, Kept, with_script
 from generators.site.tidy import tidy_page, tidy_site
@@ -164,6 +165,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if not self.serving:
             tidy_site(site)
             (site / SCRIPT).unlink(missing_ok=True)
+            join(site)
             offline.keep(site, config.site_name, self.colour)
             return
         for name in sorted(self.rendered):
