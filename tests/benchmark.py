@@ -166,7 +166,9 @@ def ready(site: Path) -> None:
     """Seconds from asking for Today, with a kit and a paint chosen, until all its lines stand, on a processor throttled four times: in a browser that runs, and in one started for it."""
     from playwright.sync_api import sync_playwright
 
-    mark = "new MutationObserver((_, one) => { if (document.querySelector('#alm-day[data-ready]')) { performance.mark('ready'); one.disconnect(); } }).observe(document, {subtree: true, childList: true, attributes: true});"
+    mark = """new MutationObserver((_, one) => {
+      if (document.querySelector('#alm-day[data-ready]')) { performance.mark('ready'); one.disconnect(); }
+    }).observe(document, {subtree: true, childList: true, attributes: true});"""
     address, flags = (site / "index.html").as_uri(), ["--no-sandbox", "--disable-gpu", "--allow-file-access-from-files"]
     running: list[float] = []
     started: list[float] = []
@@ -187,7 +189,8 @@ def ready(site: Path) -> None:
                     page.locator(press).first.click()
                     page.wait_for_timeout(500)
             context.close()
-    print(f"Today ready, throttled 4 times: {statistics.median(running):.2f} s in a browser that runs, at most {max(running):.2f} (goal 1 s); {statistics.median(started):.2f} s in one started for it, at most {max(started):.2f}")
+    told = (f"{statistics.median(times):.2f} s in {where}, at most {max(times):.2f}" for times, where in ((running, "a browser that runs"), (started, "one started for it")))
+    print(f"Today ready, throttled 4 times (goal 1 s): {'; '.join(told)}")
 
 
 def linking() -> None:

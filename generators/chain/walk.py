@@ -39,15 +39,16 @@ def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = No
     uses. No answer at one corner leaves that end unknown.
     """
     wide = [name for name, held in given.items() if _differ(held.low, held.high)]
-    ends: list[dict[str, Any]] = [{name: held.likely for name, held in given.items()}]
-    if squares:
-        ends += [{**ends[0], name: end} for name in wide for end in (given[name].low, given[name].high)]
+    moved = [{name: end} for name in wide for end in (given[name].low, given[name].high)] if squares else [
+        dict(zip(wide, ends, strict=True)) for ends in itertools.product(*((given[name].low, given[name].high) for name in wide)) if wide]
+    ends: dict[str, list[Any]] = {name: [held.likely, *(one.get(name, held.likely) for one in moved)] for name, held in given.items()}
+    columns = [np.shape(held.likely) for held in given.values() if np.ndim(held.likely)]
+    stacked: dict[str, Any]
+    if columns:
+        shape = np.broadcast_shapes(*columns)
+        stacked = {name: np.stack([np.broadcast_to(np.asarray(end, float), shape) for end in some]) for name, some in ends.items()}
     else:
-        ends += [{name: (given[name].low, given[name].high)[way[wide.index(name)]] if name in wide else held.likely for name, held in given.items()}
-             for way in itertools.product((0, 1), repeat=len(wide)) if wide]
-    shape = np.broadcast_shapes(*(np.shape(held.likely) for held in given.values())) if any(np.ndim(held.likely) for held in given.values()) else ()
-    stacked: dict[str, Any] = ({name: np.array([float(end[name]) for end in ends]) for name in given} if shape == () else
-                               {name: np.stack([np.broadcast_to(np.asarray(end[name], float), shape) for end in ends]) for name in given})
+        stacked = {name: np.array(some, float) for name, some in ends.items()}
     if formula.choice:
         stacked[formula.choice.name] = option
     answer, codes, _, reasons = evaluate(formula, stacked)
@@ -295,7 +296,7 @@ class _Walk:
 
 def _differ(one: Any, other: Any) -> bool:
     """Whether two columns (or numbers) differ anywhere."""
-    return bool(np.asarray(one != other).any())
+    return bool(np.any(one != other) if np.ndim(one) or np.ndim(other) else one != other)
 
 
 def _absent(held: Held) -> bool:

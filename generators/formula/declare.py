@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from copy import copy
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any
 
 import sympy
@@ -19,6 +19,19 @@ from generators.formula.parts import Choice, Condition, Constant, DeclarationErr
 _FUNCTIONS = {name: getattr(sympy, name) for name in ("exp", "log", "sqrt", "cos", "tan", "atan", "pi")}
 # The parser needs these to build what it reads; no other name may appear in an expression.
 _BUILDERS = {name: getattr(sympy, name) for name in ("Integer", "Float", "Rational", "Symbol", "Add", "Mul", "Pow")}
+
+
+@cache
+def parsed(text: str, letters: tuple[sympy.Symbol, ...]) -> sympy.Expr:
+    """Read once for all copies of a formula: each edition, region and system of units has its own."""
+    try:
+        tree = parse_expr(text, local_dict={**_FUNCTIONS, **{one.name: one for one in letters}}, global_dict=dict(_BUILDERS), evaluate=False)
+    except Exception as error:  # sympy raises whatever Python raises on a bad text
+        raise DeclarationError(f"cannot read {text!r}: {error}") from None
+    unknown = {s.name for s in tree.free_symbols} - {one.name for one in letters}
+    if unknown:
+        raise DeclarationError(f"unknown letters {sorted(unknown)} in {text!r}")
+    return tree
 
 
 @dataclass(frozen=True)
@@ -93,14 +106,7 @@ class Formula:
 
     def parse(self, text: str) -> sympy.Expr:
         """Read an expression, kept in the form it was written in."""
-        try:
-            tree = parse_expr(text, local_dict={**_FUNCTIONS, **self.letters}, global_dict=dict(_BUILDERS), evaluate=False)
-        except Exception as error:  # sympy raises whatever Python raises on a bad text
-            raise DeclarationError(f"cannot read {text!r}: {error}") from None
-        unknown = {s.name for s in tree.free_symbols} - set(self.letters)
-        if unknown:
-            raise DeclarationError(f"unknown letters {sorted(unknown)} in {text!r}")
-        return tree
+        return parsed(text, tuple(self.letters.values()))
 
     def with_options(self, options: Mapping[str, Any]) -> Formula:
         """The same formula with the named choices (cups) of this handbook."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
+from functools import cache
 from typing import Any
 
 import sympy
 from sympy.printing.jscode import JavascriptCodePrinter
 
-from generators.formula.declare import Formula
+from generators.formula.declare import Formula, parsed
 from generators.formula.guards import guards
 from generators.formula.parts import Root
 
@@ -28,6 +29,12 @@ def _code(tree: sympy.Expr) -> str:
     return str(_Printer({"order": "none"}).doprint(tree)).replace("\n", " ")
 
 
+@cache
+def _said(text: str, letters: tuple[sympy.Symbol, ...]) -> str:
+    """An expression as it stands in a script: once for all copies of a formula."""
+    return _code(parsed(text, letters))
+
+
 def _option(formula: Formula, name: str) -> dict[str, object]:
     assert formula.choice is not None
     option = formula.choice.options[name]
@@ -40,6 +47,11 @@ def _option(formula: Formula, name: str) -> dict[str, object]:
 
 def source(formula: Formula, bare: bool = False) -> str:
     """One JavaScript object literal: inputs, answer, options, and `work(x, option)` → [value, reason]. `bare` leaves out what only a page shows."""
+    letters = tuple(formula.letters.values())
+
+    def said(text: str) -> str:
+        return _said(text, letters)
+
     lines = []  # names with a $ are this file's own: no letter of a formula can be one
     for index, symbol in enumerate(formula.inputs):
         lines.append(f"const $raw{index} = $x[{json.dumps(symbol.name)}];")
@@ -52,16 +64,15 @@ def source(formula: Formula, bare: bool = False) -> str:
             lines.append(f"const {constant.letter} = $o.constants.{constant.letter};")
     for step in formula.steps:
         if isinstance(step, Root):
-            residual = formula.parse(step.residual)
-            slope = sympy.diff(residual.doit(), formula.letters[step.letter])
-            lines.append(f"let {step.letter} = {_code(formula.parse(step.start))};")
-            lines.append(f"for (let $i = 0; $i < {step.count}; $i++) {step.letter} -= ({_code(residual)}) / ({_code(slope)});")
+            slope = sympy.diff(formula.parse(step.residual).doit(), formula.letters[step.letter])
+            lines.append(f"let {step.letter} = {said(step.start)};")
+            lines.append(f"for (let $i = 0; $i < {step.count}; $i++) {step.letter} -= ({said(step.residual)}) / ({_code(slope)});")
         else:
-            lines.append(f"const {step.letter} = {_code(formula.parse(step.expression))};")
+            lines.append(f"const {step.letter} = {said(step.expression)};")
     for condition in formula.conditions:
-        lines.append(f"if (!({_code(formula.parse(condition.expression))} > 0)) return [NaN, {json.dumps(condition.reason)}];")
+        lines.append(f"if (!({said(condition.expression)} > 0)) return [NaN, {json.dumps(condition.reason)}];")
     last = len(formula.inputs)
-    lines.append(f"const $answer = ({_code(formula.parse(formula.expression))}) / {formula.base(formula.answer.unit)!r};")
+    lines.append(f"const $answer = ({said(formula.expression)}) / {formula.base(formula.answer.unit)!r};")
     lines.append(f"if (!($answer >= $g[{last}][0] && $answer <= $g[{last}][1])) return [NaN, $g[{last}][2]];")
     lines.append("return [$answer, null];")
     described: dict[str, Any] = {

@@ -3,94 +3,121 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import numpy as np
 import sympy
+from sympy.printing.numpy import NumPyPrinter
 
 from generators.formula.declare import Formula
 from generators.formula.guards import guards
 from generators.formula.parts import InputError, Root
 from generators.nearest import near
 
+# What an expression may call, as numpy has it: declare.py lets no other name through.
+_NUMPY = {"numpy": np, "exp": np.exp, "log": np.log, "sqrt": np.sqrt, "cos": np.cos, "tan": np.tan, "atan": np.arctan, "pi": np.pi}
 
-def _compiled(formula: Formula) -> dict[str, Callable[..., Any]]:
-    """Numpy functions of the steps, conditions and answer, made once per formula."""
-    if "numpy" in formula._cache:
-        return formula._cache["numpy"]
-    arguments = list(formula.letters.values())
 
-    def make(tree: sympy.Expr) -> Callable[..., Any]:
-        return sympy.lambdify(arguments, tree, modules="numpy", cse=False)
+def _slope(formula: Formula, step: Root) -> str:
+    tree = sympy.diff(formula.parse(step.residual).doit(), formula.letters[step.letter])
+    return str(NumPyPrinter({"fully_qualified_modules": True}).doprint(tree))
 
-    made: dict[str, Callable[..., Any]] = {"answer": make(formula.parse(formula.expression))}
+
+@cache
+def _function(letters: tuple[str, ...], lines: tuple[str, ...], gives: tuple[str, ...]) -> Callable[..., tuple[Any, ...]]:
+    """One Python function of some letters: a formula's own text, line by line. Two formulas of the same text share it."""
+    body = "".join(f"    {line}\n" for line in (*lines, f"return ({', '.join(f'({one})' for one in gives)},)"))
+    space: dict[str, Any] = dict(_NUMPY)
+    exec(compile(f"def work({', '.join(letters)}):\n{body}", "<formula>", "exec"), space)  # the text was read and checked where it was declared
+    work: Callable[..., tuple[Any, ...]] = space["work"]
+    return work
+
+
+@dataclass(frozen=True)
+class _Plan:
+    """What one formula, with one option chosen, does in numbers: made once."""
+
+    inputs: tuple[tuple[str, str, float, float, float], ...]  # name, letter, least and most in the declared unit, factor to base units
+    answer: tuple[float, float, float]  # least, most, and the factor
+    fixed: dict[str, float]  # constants in base units
+    given: tuple[str, ...]  # letters in the order that the function takes them
+    steps: tuple[str, ...]
+    work: Callable[..., tuple[Any, ...]]  # the conditions, the steps and the answer
+    reasons: list[str]
+
+
+def _plan(formula: Formula, option: str | None) -> _Plan:
+    kept = formula._cache.setdefault("numpy", {})
+    if option not in kept:
+        kept[option] = _planned(formula, option)
+    plan: _Plan = kept[option]
+    return plan
+
+
+def _planned(formula: Formula, option: str | None) -> _Plan:
+    bounds = guards(formula, option)
+    fixed = {c.letter: c.value * formula.base(c.unit) for c in formula.constants}
+    if formula.choice and option is not None:
+        fixed |= {c.letter: formula.choice.options[option].constants[c.letter] * formula.base(c.unit) for c in formula.choice.constants}
+    lines = []
     for step in formula.steps:
         if isinstance(step, Root):
-            residual = formula.parse(step.residual)
-            made[f"start {step.letter}"] = make(formula.parse(step.start))
-            made[f"residual {step.letter}"] = make(residual)
-            made[f"slope {step.letter}"] = make(sympy.diff(residual.doit(), formula.letters[step.letter]))
+            lines += [f"{step.letter} = {step.start}", f"for _ in range({step.count}): {step.letter} = {step.letter} - ({step.residual}) / ({_slope(formula, step)})"]
         else:
-            made[f"let {step.letter}"] = make(formula.parse(step.expression))
-    for index, condition in enumerate(formula.conditions):
-        made[f"condition {index}"] = make(formula.parse(condition.expression))
-    formula._cache["numpy"] = made
-    return made
+            lines.append(f"{step.letter} = {step.expression}")
+    steps = tuple(step.letter for step in formula.steps)
+    given = (*(symbol.letter for symbol in formula.inputs), *fixed)
+    work = _function(given, tuple(lines), (*(one.expression for one in formula.conditions), *steps, formula.expression))
+    return _Plan(
+        inputs=tuple((one.symbol.name, one.symbol.letter, one.low, one.high, formula.base(one.symbol.unit)) for one in bounds[:-1]),
+        answer=(bounds[-1].low, bounds[-1].high, formula.base(formula.answer.unit)),
+        fixed=fixed, given=given, steps=steps, work=work, reasons=[*(one.reason for one in bounds), *(one.reason for one in formula.conditions)])
 
 
-def _values(formula: Formula, inputs: Mapping[str, Any]) -> tuple[dict[str, Any], str | None]:
+def _chosen(formula: Formula, inputs: Mapping[str, Any]) -> str | None:
+    """The option that was chosen. InputError where a name or an option is none of the formula's."""
     wanted = {symbol.name for symbol in formula.inputs} | ({formula.choice.name} if formula.choice else set())
-    if set(inputs) != wanted:
+    if inputs.keys() != wanted:
         missing, unknown = sorted(wanted - set(inputs)), sorted(set(inputs) - wanted)
         raise InputError(f"{formula.name}: wanted {sorted(wanted)}; missing {missing}, unknown {unknown}")
-    option = None
-    if formula.choice:
-        option = inputs[formula.choice.name]
-        if option not in formula.choice.options:
-            raise InputError(f"{formula.name}: no {formula.choice.name} called {option!r}; {near(str(option), formula.choice.options)}")
-    return {s.letter: np.asarray(inputs[s.name], dtype=float) for s in formula.inputs}, option
+    if formula.choice is None:
+        return None
+    option = inputs[formula.choice.name]
+    if option not in formula.choice.options:
+        raise InputError(f"{formula.name}: no {formula.choice.name} called {option!r}; {near(str(option), formula.choice.options)}")
+    return str(option)
 
 
 def evaluate(formula: Formula, inputs: Mapping[str, Any]) -> tuple[Any, Any, dict[str, Any], list[str]]:
     """(answers, codes, letters in base units, reasons): codes index reasons, −1 where there is an answer."""
-    made = _compiled(formula)
-    given, option = _values(formula, inputs)
-    bounds = guards(formula, option)
-    shape = np.broadcast_shapes(*(value.shape for value in given.values()))
-    codes = np.full(shape, -1)
+    plan = _plan(formula, _chosen(formula, inputs))
+    given = [np.asarray(inputs[name], dtype=float) for name, *_ in plan.inputs]
+    shapes = {value.shape for value in given}
+    codes = np.full(shapes.pop() if len(shapes) == 1 else np.broadcast_shapes(*shapes), -1)
+    letters: dict[str, Any] = {}
+
+    def refuse(holds: Any, code: int) -> None:
+        nonlocal codes
+        if not np.logical_and.reduce(holds, axis=None):
+            codes = np.where((codes < 0) & ~holds, code, codes)
+
     with np.errstate(all="ignore"):
-        for index, guard in enumerate(bounds[:-1]):
-            value = given[guard.symbol.letter]
-            inside = (value >= guard.low) & (value <= guard.high)
-            if not inside.all():
-                codes = np.where((codes < 0) & ~inside, index, codes)
-        letters: dict[str, Any] = {s.letter: given[s.letter] * formula.base(s.unit) for s in formula.inputs}
-        letters |= {c.letter: c.value * formula.base(c.unit) for c in formula.constants}
-        if formula.choice and option is not None:
-            chosen = formula.choice.options[option]
-            letters |= {c.letter: chosen.constants[c.letter] * formula.base(c.unit) for c in formula.choice.constants}
-        for step in formula.steps:
-            letters[step.letter] = 0.0
-        for step in formula.steps:
-            if isinstance(step, Root):
-                letters[step.letter] = made[f"start {step.letter}"](**letters)
-                for _ in range(step.count):
-                    move = made[f"residual {step.letter}"](**letters) / made[f"slope {step.letter}"](**letters)
-                    letters[step.letter] = letters[step.letter] - move
-            else:
-                letters[step.letter] = made[f"let {step.letter}"](**letters)
-        reasons = [guard.reason for guard in bounds]
-        for index, condition in enumerate(formula.conditions):
-            holds = made[f"condition {index}"](**letters) > 0
-            if not np.all(holds):
-                codes = np.where((codes < 0) & ~holds, len(reasons), codes)
-            reasons.append(condition.reason)
-        answer = made["answer"](**letters) / formula.base(formula.answer.unit)
-        inside = (answer >= bounds[-1].low) & (answer <= bounds[-1].high)
-        if not np.all(inside):
-            codes = np.where((codes < 0) & ~inside, len(bounds) - 1, codes)
+        for index, (value, (_, letter, low, high, factor)) in enumerate(zip(given, plan.inputs, strict=True)):
+            refuse((value >= low) & (value <= high), index)
+            letters[letter] = value * factor
+        letters |= plan.fixed
+        *found, answer = plan.work(*letters.values())
+        conditions = len(found) - len(plan.steps)
+        letters |= zip(plan.steps, found[conditions:], strict=True)
+        for index, one in enumerate(found[:conditions]):
+            refuse(np.asarray(one > 0), len(plan.inputs) + 1 + index)
+        low, high, factor = plan.answer
+        answer = np.asarray(answer / factor)
+        refuse((answer >= low) & (answer <= high), len(plan.inputs))
         answer = np.where(codes < 0, answer, np.nan)
-    return answer, codes, letters, reasons
+    return answer, codes, letters, plan.reasons
 
 
 def column(formula: Formula, inputs: Mapping[str, Any]) -> Any:

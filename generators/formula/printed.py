@@ -8,7 +8,7 @@ from typing import Any
 import latex2mathml.converter
 import sympy
 
-from generators.formula.declare import Formula
+from generators.formula.declare import Formula, parsed
 from generators.formula.parts import Root
 
 
@@ -79,8 +79,15 @@ def _said(tree: sympy.Expr) -> sympy.Expr:
     return tree.func(*map(_said, tree.args), evaluate=False)
 
 
-def _latex(formula: Formula, text: str) -> str:
-    return str(sympy.latex(_said(formula.parse(text)), symbol_names=_names(formula), order="none", mul_symbol="\\,"))
+@cache
+def _latex(text: str, names: tuple[tuple[sympy.Symbol, str], ...]) -> str:
+    tree = parsed(text, tuple(symbol for symbol, _ in names))
+    return str(sympy.latex(_said(tree), symbol_names=dict(names), order="none", mul_symbol="\\,"))
+
+
+@cache
+def _block(tex: str) -> str:
+    return str(latex2mathml.converter.convert(tex, display="block"))
 
 
 @cache
@@ -93,11 +100,12 @@ def mathml(formula: Formula) -> list[str]:
     """The answer's line first, then one line for each step, as <math> elements. Made once for each formula."""
     if "print" in formula._cache:
         return list(formula._cache["print"])
-    lines = [f"{formula.answer.tex or formula.answer.letter} = {_latex(formula, formula.expression)}"]
+    names = tuple(_names(formula).items())
+    lines = [f"{formula.answer.tex or formula.answer.letter} = {_latex(formula.expression, names)}"]
     for step in formula.steps:
         if isinstance(step, Root):
-            lines.append(f"{_latex(formula, step.residual)} = 0")
+            lines.append(f"{_latex(step.residual, names)} = 0")
         else:
-            lines.append(f"{step.tex or step.letter} = {_latex(formula, step.expression)}")
-    formula._cache["print"] = [latex2mathml.converter.convert(line, display="block") for line in lines]
+            lines.append(f"{step.tex or step.letter} = {_latex(step.expression, names)}")
+    formula._cache["print"] = list(map(_block, lines))
     return list(formula._cache["print"])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -25,15 +26,15 @@ class Held:
     stale: frozenset[str] = frozenset()
     why: Any = ""
 
-    @property
+    @cached_property
     def known(self) -> bool:
         """Whether a single value is known: a text that is there, or a number likely at least."""
         return self.text is not None if self.is_text else bool(np.isfinite(self.likely).all())
 
-    @property
+    @cached_property
     def blank(self) -> bool:
         """Whether no number is likely anywhere in it."""
-        return bool(np.isnan(self.likely).all())
+        return bool(np.isnan(self.likely).all() if np.ndim(self.likely) else self.likely != self.likely)  # only NaN is not itself
 
     @property
     def reasoned(self) -> bool:
