@@ -9,7 +9,7 @@ from __future__ import annotations
 import sys
 import threading
 import time
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import Any, TextIO, TypeVar
 
@@ -48,13 +48,31 @@ class Way:
         return f"{self.stage or 'reading'}{count}{left}"
 
 
+class Overtaken(BaseException):
+    """Nobody wants what is being made any more: there is newer input. No mistake, so nothing that catches mistakes may catch it."""
+
+
 _now: Way | None = None
+_overtaken: Callable[[], bool] | None = None
 
 
 def at(stage: str, done: int, of: int) -> None:
-    """Said by whoever does the work; it costs nothing where nobody looks."""
+    """Said by whoever does the work; it costs nothing where nobody looks. Overtaken where `while_wanted` says so."""
     if _now is not None:
         _now.at(stage, done, of)
+    if _overtaken is not None and _overtaken():
+        raise Overtaken
+
+
+@contextmanager
+def while_wanted(overtaken: Callable[[], bool]) -> Iterator[None]:
+    """Inside, work that says how far it is ends with Overtaken as soon as `overtaken()` holds."""
+    global _overtaken
+    _overtaken = overtaken
+    try:
+        yield
+    finally:
+        _overtaken = None
 
 
 def through(stage: str, many: Iterable[T], of: int) -> Iterator[T]:

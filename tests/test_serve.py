@@ -132,3 +132,64 @@ def test_an_open_page_reloads_by_itself_under_the_sites_own_policy(tmp_path, bro
         page.wait_for_selector("h1:has-text('Renamed Satin')", timeout=120_000)
         assert not refused, refused
         page.close()
+
+
+@pytest.mark.sweep
+def test_the_page_that_is_looked_at_comes_first_and_the_others_follow(tmp_path):
+    """After one changed fact its paint's page is new while another that shows the same fact is still old and is sent at once; then that one is new, too."""
+    write(tmp_path / "own")
+    with serving(tmp_path / "own", ROOT) as read:
+        read("coatings/my-trim-paint.html", "5 h")
+        tin = tmp_path / "own/site_data/coatings/my-trim-paint.yaml"
+        tin.write_text(tin.read_text(encoding="utf-8").replace("recoat_after: 5 h", "recoat_after: 11 h"), encoding="utf-8")
+        read("coatings/my-trim-paint.html", "11 h")
+        assert "11 h" not in read("air/drying-and-recoat.html", "</body>", seconds=4)
+        read("air/drying-and-recoat.html", "11 h")
+        tin.write_text(tin.read_text(encoding="utf-8").replace("recoat_after: 11 h", "recoat_after: 12 h"), encoding="utf-8")
+        read("air/drying-and-recoat.html", "12 h")
+        tin.write_text(tin.read_text(encoding="utf-8").replace("recoat_after: 12 h", "recoat_after: 13 h"), encoding="utf-8")  # while the others are still being made
+        read("coatings/my-trim-paint.html", "13 h")
+        read("air/drying-and-recoat.html", "13 h")
+
+
+def test_what_is_looked_at_is_noted_and_old_pages_are_sent_again():
+    """Of a server that is none: the last two pages, and whether somebody has opened an old page while the new ones were made."""
+    import threading
+    from types import SimpleNamespace
+
+    from generators.site.preview import Glance
+
+    server = SimpleNamespace(mount_path="/", observer=SimpleNamespace(), _serve_request=lambda environ, start: environ["PATH_INFO"], _want_rebuild=False,
+                             _rebuild_cond=threading.Condition(), _epoch_cond=threading.Condition(), _visible_epoch=7, _wanted_epoch=9)
+    glance = Glance()
+    glance.watch(server)
+    for path in ("/", "/mix/thinning.html", "/assets/day.js", "/livereload/7/1", "/air/go-or-wait.html"):
+        assert server._serve_request({"PATH_INFO": path}, None) == path
+    assert glance.seen == ["air/go-or-wait.md", "mix/thinning.md"]
+    glance.again(glance.seen)
+    assert glance.rest and glance.overtaken()
+    glance.behind_their_backs()
+    assert server._wanted_epoch == 7, "nothing waits for the others"
+    server._serve_request({"PATH_INFO": "/air/go-or-wait.html"}, None)
+    glance.done()
+    assert server._wanted_epoch == 7, "whoever looked at a new page keeps it"
+    glance.again(["air/go-or-wait.md"])
+    glance.behind_their_backs()
+    server._serve_request({"PATH_INFO": "/kits/index.html"}, None)
+    glance.done()
+    assert server._wanted_epoch == 8, "an old page was opened meanwhile: it comes again"
+
+
+def test_work_that_nobody_wants_any_more_ends_and_no_catcher_of_mistakes_stops_it():
+    from generators import progress
+
+    done = []
+    with pytest.raises(progress.Overtaken), progress.while_wanted(lambda: len(done) == 3):
+        for number in range(9):
+            try:
+                progress.at("pages", number, 9)
+            except Exception:
+                pytest.fail("taken for a mistake")
+            done.append(number)
+    assert done == [0, 1, 2]
+    progress.at("pages", 1, 9)

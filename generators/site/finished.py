@@ -11,7 +11,7 @@ import json
 import os
 import sys
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, replace
 from importlib import metadata
 from pathlib import Path
@@ -57,16 +57,29 @@ def digest(root: Path, region: str | None, base_url: str | None = None) -> str:
     return found.hexdigest()
 
 
-def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
-    """Imported late, so that `serve` sees changed code and a kept copy costs no import at all."""
-    from generators import formulas, tables
+def _opened(root: Path, region: str | None, base_url: str | None) -> Any:
+    """Facts with their own cups. Rooms are imported late, so that `serve` sees changed code and a kept copy costs no import at all."""
     from generators.formulas.own_cups import open_handbook
-    from generators.pages import PageError, build_assets, build_pages
-    from generators.pages.look import colour_of, logo_name
 
     facts = open_handbook(root, region)
     if base_url:  # one address for pages, cards and their codes
         facts = replace(facts, handbook=facts.handbook.model_copy(update={"base_url": base_url.rstrip("/")}))
+    return facts
+
+
+def some_pages(root: Path, region: str | None, base_url: str | None, wanted: Container[str]) -> dict[str, str]:
+    """Only the pages at these addresses, made anew: what somebody looks at while all the others wait. Raises as `finished` does."""
+    from generators.pages import build_pages
+
+    return build_pages(_opened(root, region, base_url), only=wanted.__contains__)
+
+
+def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
+    from generators import formulas, tables
+    from generators.pages import PageError, build_assets, build_pages
+    from generators.pages.look import colour_of, logo_name
+
+    facts = _opened(root, region, base_url)
     books = tables.books(facts, formulas.catalogue(facts))
     problems: list[str] = []
     traces: list[str] = []
@@ -124,11 +137,20 @@ def _write(path: Path, made: Finished) -> None:
         part.unlink(missing_ok=True)  # a folder that cannot be written to costs time, nothing else
 
 
+def _place(root: Path, region: str | None, base_url: str | None) -> Path:
+    return root / ".almanac" / f"{digest(root, region, base_url)[:32]}.zip"
+
+
+def is_kept(root: Path, region: str | None, base_url: str | None = None) -> bool:
+    """Whether these very inputs were seen before."""
+    return _place(root, region, base_url).is_file()
+
+
 def finished(root: Path, region: str | None, base_url: str | None = None) -> Finished:
     """Pages and files for these inputs. Raises FactsError or PageError as they do."""
     if os.environ.get("ALMANAC_ANEW"):
         return _make(root, region, base_url)
-    kept = root / ".almanac" / f"{digest(root, region, base_url)[:32]}.zip"
+    kept = _place(root, region, base_url)
     found = _read(kept) if kept.is_file() else None
     if found is None:
         found = _make(root, region, base_url)

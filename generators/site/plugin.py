@@ -6,6 +6,7 @@ import html
 import os
 import re
 import sys
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -19,11 +20,11 @@ from mkdocs.structure.files import File, Files
 
 from generators import layers, progress
 from generators.site import offline, search
-from generators.site.finished import finished
+from generators.site.finished import Finished, finished, is_kept, some_pages
 from generators.site.fold import folded
 from generators.site.joined import join
 from generators.site.policy import Policy, base_path, headers
-from generators.site.preview import SCRIPT, Kept, with_script
+from generators.site.preview import SCRIPT, Glance, Kept, Templates, with_script
 from generators.site.tidy import tidy_page, tidy_site
 
 THEME = Path(__file__).parent / "theme"
@@ -52,6 +53,9 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.search: Any = None
         self.colour = "#0b3d45"
         self.found: dict[str, Any] = {}  # what the search keeps of each page
+        self.glance, self.templates = Glance(), Templates()
+        self.whole: Finished | None = None
+        self.first: list[str] = []  # pages of this build that are newer than all the others
 
     def on_config(self, config: Any) -> Any:
         """Supply the theme's own part, so that a handbook needs no copy of it; watch facts, words and code."""
@@ -77,7 +81,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
                 forget_rooms()  # and with them all that was kept; where only facts or words changed, the rest need not be worked again
             self.code = code
         try:
-            made = finished(self.root, os.environ.get("ALMANAC_REGION") or self.config.region, os.environ.get("ALMANAC_BASE_URL"))
+            made = self._made()
             pages, assets, day = made.pages, dict[str, str | bytes](made.assets), made.about["date"]
             config.extra["almanac"] = made.about
             config.site_name = plain(made.about["title"])
@@ -116,8 +120,33 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.rendered: set[str] = set()
         return files
 
+    def _made(self) -> Finished:
+        """Every page and file; in `serve`, first those that somebody looks at, beside all the others as they were."""
+        given = (self.root, os.environ.get("ALMANAC_REGION") or self.config.region, os.environ.get("ALMANAC_BASE_URL"))
+        self.first = []
+        rest, self.glance.rest = self.glance.rest, False
+        if self.whole is not None and not rest and not is_kept(*given):
+            looked = [one for one in self.glance.seen if one in self.whole.pages]
+            try:
+                some = some_pages(*given, looked) if looked else {}
+            except Exception:  # whatever it is, the build of everything tells it, with all the other problems
+                some = {}
+            if some:
+                self.first, self.whole = list(some), replace(self.whole, pages={**self.whole.pages, **some})
+                return self.whole
+        if rest and self.whole is not None:
+            self.glance.behind_their_backs()
+        try:
+            with progress.while_wanted(self.glance.overtaken):
+                self.whole = finished(*given)
+        except progress.Overtaken:
+            assert self.whole is not None  # nothing overtakes the first build: there is no server yet
+        return self.whole
+
     def on_env(self, env: Any, *, config: Any, files: Files) -> Any:
         """Mark the theme's own scripts, so that no other can pass for one of them."""
+        if self.serving:
+            env.bytecode_cache = self.templates
         self.policy = Policy()
         return self.policy.guard(env)
 
@@ -175,10 +204,15 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             self.index = index
         for path, kept in self.index.items():  # of pages that were not read again nothing would be found
             path.write_bytes(kept)
+        if self.first:
+            self.glance.again(self.first)
+        else:
+            self.glance.done()
 
     def on_serve(self, server: Any, *, config: Any, builder: Any) -> Any:
         """A page that reloads by a file of ours: the policy refuses the script that MkDocs would write into it."""
         server._inject_js_into_html = with_script
+        self.glance.watch(server)
         return server
 
 

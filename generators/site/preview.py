@@ -12,6 +12,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from jinja2.bccache import Bucket, BytecodeCache
 from mkdocs.structure.files import File
 
 from generators import layers
@@ -28,6 +29,74 @@ class Kept(File):
     def is_modified(self) -> bool:
         """Only where it is not there."""
         return not Path(self.abs_dest_path).is_file()
+
+
+class Templates(BytecodeCache):
+    """The theme's templates compiled, from one build to the next."""
+
+    def __init__(self) -> None:
+        self.codes: dict[str, Any] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        """Jinja asks; a text that has changed has another checksum."""
+        if found := self.codes.get(f"{bucket.key} {bucket.checksum}"):
+            bucket.code = found
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Jinja gives."""
+        self.codes[f"{bucket.key} {bucket.checksum}"] = bucket.code
+
+
+class Glance:
+    """What somebody looks at while `serve` runs. After a change those pages are made first and shown; then all the others, unless a newer change comes."""
+
+    OFTEN = 0.15  # seconds between two looks at the files
+
+    def __init__(self) -> None:
+        self.seen: list[str] = []  # the last two pages that were sent
+        self.shown: list[str] = []  # those that are newer than all the others
+        self.since: set[str] = set()  # what was sent while the others are made
+        self.server: Any = None
+        self.rest = True  # whether the next build is of everything
+
+    def watch(self, server: Any) -> None:
+        """Note each page that this server sends."""
+        self.server, self.rest, send = server, False, server._serve_request
+        server.observer._timeout = self.OFTEN
+
+        def sent(environ: dict[str, Any], start: Any) -> Any:
+            path = environ.get("PATH_INFO", "").removeprefix(server.mount_path).lstrip("/")
+            if path == "" or path.endswith(("/", ".html")):
+                page = (path + "index.html" if path == "" or path.endswith("/") else path).removesuffix(".html") + ".md"
+                self.seen = [page, *(one for one in self.seen if one != page)][:2]
+                self.since.add(page)
+            return send(environ, start)
+
+        server._serve_request = sent
+
+    def overtaken(self) -> bool:
+        """Whether a file was saved since this build began."""
+        return bool(self.server is not None and self.server._want_rebuild)
+
+    def again(self, shown: list[str]) -> None:
+        """These pages are new; ask for one more build, of everything, as soon as they are shown."""
+        self.rest, self.shown = True, shown
+        with self.server._rebuild_cond:
+            self.server._want_rebuild = True
+            self.server._rebuild_cond.notify_all()
+
+    def behind_their_backs(self) -> None:
+        """While the others are made, what is there is sent without waiting."""
+        self.since.clear()
+        with self.server._epoch_cond:
+            self.server._wanted_epoch = self.server._visible_epoch
+            self.server._epoch_cond.notify_all()
+
+    def done(self) -> None:
+        """All is new: whoever has opened an old page meanwhile gets it again."""
+        if self.shown and not self.since <= set(self.shown):
+            self.server._wanted_epoch = self.server._visible_epoch + 1
+        self.shown = []
 
 
 class _Plainly(logging.Handler):
