@@ -115,7 +115,7 @@ def test_no_hits_is_no_dead_end(browser, served):
 BANK = yaml.safe_load((Path(__file__).parent / "questions.yaml").read_text(encoding="utf-8"))
 HALVES = ("tuned on", "measured")
 NEVER_TAUGHT = {"seventh": (0.86, 0.94), "eighth": (0.8, 0.94), "ninth": (0.84, 0.94)}  # what they only measure: the least share first, and among the first three
-LATER = ("fourth", "fifth", "sixth")  # sets written before the ranking saw them, measured once, then taught: each file says what was measured
+LATER = ("fourth", "fifth", "sixth", "tenth")  # sets written before the ranking saw them, measured once, then taught: each file says what was measured
 
 
 def bank(half: int) -> list[tuple[str, set[str]]]:
@@ -170,11 +170,39 @@ def test_words_that_nobody_taught_lead_to_the_page_as_well(site, name):
     assert len(asked) >= 100 and first >= least and three >= among, missed
 
 
+# As somebody types it who is hurt, or stands beside one who is. Common practice and imagination, no source.
+HURT = ["paint in my eye", "he got thinner in his eyes what do i do", "splashed hardener in my face", "eye burning after spraying", "my boy swallowed white spirit", "dog drank thinners",
+        "kid ate paint", "cant breathe after spraying", "cannot breath", "tight chest since spraying 2k", "wheezing an hour after 2 pack", "struggling to breathe in the mask", "choking on fumes",
+        "mate passed out in the loft", "he collapsed", "someone fainted from the fumes", "shes unconscious", "feeling dizzy fumes", "poisoned by paint who to ring", "poisening number",
+        "injected paint into my finger", "spray went under the skin of my hand", "the rags are on fire", "gun caught fire", "burnt my hand on the turbine", "got an electric shock off the machine",
+        "fell off the ladder", "cut my hand blood everywhere", "co alarm going off", "call 999 or not", "acid burn from stripper", "swalowed meths help"]
+CALM = ["which goggles", "red bleeding through white", "fire extinguisher for the van", "dust mask for sanding", "oil rags fire", "shocking orange peel",
+        "how far away do i hold the gun", "fisheyes in lacquer"]
+
+
+def test_somebody_who_is_hurt_comes_first(site):
+    """Whatever else a question says, what to do for somebody who is hurt stands above all; a question that is calm is answered as itself."""
+    found = pages_in_node(site, HURT)
+    assert not {question: pages[:2] for question, pages in zip(HURT, found, strict=True) if pages[:1] != ["safety/emergencies.html"]}
+    assert not [question for question, pages in zip(CALM, pages_in_node(site, CALM), strict=True) if pages[:1] == ["safety/emergencies.html"]]
+
+
+def test_what_each_measure_is_worth_is_what_was_fitted(site):
+    """The index carries the weights of search-weights.json, one for each measure that find.js takes; no evidence counts against a page."""
+    told = json.loads((ROOT / "generators/site/search-weights.json").read_text(encoding="utf-8"))
+    index = (site / "assets/search-pages.js").read_text(encoding="utf-8")
+    names = json.loads(subprocess.run(["node", str(Path(__file__).parent / "measure_search.js"), str(site)], input="[]", capture_output=True, text=True, check=True, timeout=60).stdout)["names"]
+    assert json.loads(index[index.index("{"):index.rindex(";")])["weigh"] == told["weigh"]
+    assert {*names, "kinds"} == set(told["weigh"]) and all(told["weigh"][name] >= 0 for name in names)
+
+
 def test_what_people_say_is_said_of_a_page_that_is_there(site):
     """Each list of words belongs to a page, has short pieces, and has none of them twice; a page that is asked for has one."""
     words = yaml.safe_load((ROOT / "site_data/search.yaml").read_text(encoding="utf-8"))["words"]
     assert not [page for page in words if not (site / page).with_suffix(".html").is_file()]
     assert not [(page, piece) for page, pieces in words.items() for piece in pieces if len(piece.split()) > 8 or pieces.count(piece) > 1]
+    told = yaml.safe_load((ROOT / "site_data/search.yaml").read_text(encoding="utf-8"))
+    assert not [page for page in (*told["wishes"], *told["first"]) if not (site / page).with_suffix(".html").is_file()]
     asked_for = {page.replace(".html", ".md") for half in (0, 1) for _, right in bank(half) for page in right}
     assert not [page for page in asked_for - set(words) if not page.startswith(("coatings/", "kits/", "safety/ppe-"))]
 

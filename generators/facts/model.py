@@ -308,6 +308,8 @@ class Search(Fact):
     small: list[Name]
     soft: list[Name] = []  # words that count for little
     whole: list[Name] = []  # words that keep their ending: "masking" is no "mask"
+    wishes: dict[str, list[Text]] = {}  # what a question wishes, said by its small words: "what does … mean". A star is one word, … any, ^ and $ the ends
+    first: dict[str, list[Text]] = {}  # the same, for a page that comes before all others: somebody is hurt
 
 
 class Plan(Fact):

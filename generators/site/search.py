@@ -10,6 +10,8 @@ from __future__ import annotations
 import json
 import re
 import shutil
+import unicodedata
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
@@ -17,11 +19,14 @@ from pathlib import Path
 from typing import Any
 
 INDEX = "assets/search-pages.js"
+_OFTEN = 3
 LEAD = 190  # letters of an answer that a phone shows in three lines
 
-# A page that is one of many of its kind, or that only refers, comes after a page that answers. The first that fits counts.
-_WEIGHTS = (("(coatings|kits)/(?!index|choosing)", 0.82), ("safety/ppe-", 0.82), ("own/|measure/", 0.94), ("reference/formulas", 0.72),
-            ("reference/(?!units|words|this-copy|your-own)", 0.86), ("train/|answers", 0.86))
+WEIGHTS = Path(__file__).parent / "search-weights.json"  # what each measure of find.js is worth, how that was found, and when
+
+# Kinds of pages: one of many of its kind, or one that only refers, may come after a page that answers. The first that fits counts.
+_KINDS = (("(coatings|kits)/(?!index|choosing)", "one-of-many"), ("safety/ppe-", "one-of-many"), ("own/|measure/", "own"), ("reference/formulas", "formulas"),
+          ("reference/(?!units|words|this-copy|your-own)", "reference"), ("train/|answers", "training"), ("faults/(?!index)", "fault"))
 
 _SKIPPED = frozenset({"script", "style", "svg", "table", "button", "select", "label", "form", "math"})
 _PASSED = frozenset("alm-live alm-form alm-origin alm-kind alm-legend alm-signs alm-note alm-reasons alm-jump alm-doors alm-worked".split())  # classes of what is no sentence
@@ -106,13 +111,26 @@ def entry(address: str, title: str, question: str, content: str, asked: list[str
         if len(first) >= 60:
             break
     return {"at": address, "title": title, "question": question, "answer": lead(first) if first else "",
-            "weight": next((weight for pattern, weight in _WEIGHTS if re.match(pattern, address)), 1), "asked": asked, "words": ",".join(words), "heads": reader.heads, "text": " ".join(reader.text)}
+            "kind": next((kind for pattern, kind in _KINDS if re.match(pattern, address)), "page"), "asked": asked, "words": ",".join(words), "heads": reader.heads, "text": " ".join(reader.text)}
+
+
+def folded(text: str, twins: list[tuple[str, str]], passed: set[str]) -> str:
+    """The words of a page's own text as `plain` in find.js folds them, in the order of the alphabet, a word at most three times: what ranks a page by its
+    text needs no sentences, and the index is a fifth smaller."""
+    bare = re.sub("[\u0300-\u036f’']", "", unicodedata.normalize("NFKD", text.lower()))
+    words = f" {re.sub('[^a-z0-9%]+', ' ', bare).strip()} "
+    for said, meant in twins:
+        words = words.replace(f" {said} ", f" {meant} ")
+    counted = Counter(word for word in words.split() if word not in passed)
+    return " ".join(" ".join([word] * min(counted[word], _OFTEN)) for word in sorted(counted))
 
 
 def index(entries: list[dict[str, Any]], search: Mapping[str, Any]) -> str:
-    """The script that the finder reads: pages in the order of their addresses, and how words are folded."""
+    """The script that the finder reads: pages in the order of their addresses, how words are folded, what a question wishes, and what each measure is worth."""
     twins = sorted(search["twins"].items(), key=lambda pair: (-len(pair[0]), pair[0]))
-    told = {"twins": twins, **{name: sorted(search.get(name, [])) for name in ("small", "soft", "whole")}, "pages": sorted(entries, key=lambda one: one["at"])}
+    lists = {name: sorted(search.get(name, [])) for name in ("small", "soft", "whole")}
+    pages = [{**one, "text": folded(one["text"], twins, set(lists["small"]))} for one in sorted(entries, key=lambda one: one["at"])]
+    told = {"twins": twins, **lists, **{name: search.get(name, {}) for name in ("wishes", "first")}, "weigh": json.loads(WEIGHTS.read_text(encoding="utf-8"))["weigh"], "pages": pages}
     return f"window.almanacSearchPages = {json.dumps(told, ensure_ascii=False, separators=(',', ':'))};\n".replace("</", "<\\/")
 
 

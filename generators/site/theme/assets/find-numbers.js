@@ -38,7 +38,7 @@
   /* How much each page gains from the figures alone: two that belong together say more than words do. */
   figures.lean = (found) => {
     const warm = found.celsius || found.fahrenheit || found.degrees, gain = {};
-    if (found.turned) gain["reference/units.html"] = 2;
+    if (found.turned) gain["reference/units.html"] = 4;
     else if (found.ratio) gain["mix/two-pack.html"] = found.litres ? 0.7 : 0.3;
     else if (found["cup-time"] && warm) gain["mix/thinning.html"] = 0.7;
     else if (found.percent && found.litres) gain["mix/thinning.html"] = 0.7;
