@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import functools
 import http.server
+import json
 import os
 import sys
 import threading
@@ -20,7 +21,7 @@ from made_once import made_once
 
 from generators import formulas
 from generators.formulas.own_cups import open_handbook
-from generators.pages import build_pages
+from generators.site.finished import finished
 
 ROOT = Path(__file__).resolve().parent.parent
 CHROMIUM = Path("/usr/bin/chromium")
@@ -43,10 +44,33 @@ def facts_in():
     return read_in
 
 
+@functools.cache
+def edition(region):
+    """(pages, files) of this project for a region, by address, made once for every worker; its own region's are what the site is built from."""
+    region = None if region == read_in(None).handbook.region else region  # its own, by name
+
+    def write(folder):
+        made = finished(ROOT, region)
+        (folder / "pages.json").write_text(json.dumps(made.pages), encoding="utf-8")
+        for address, content in made.assets.items():
+            (folder / "files" / address).parent.mkdir(parents=True, exist_ok=True)
+            (folder / "files" / address).write_bytes(content)
+
+    folder = made_once(f"edition-{region}", write)
+    files = folder / "files"
+    return json.loads((folder / "pages.json").read_text(encoding="utf-8")), {path.relative_to(files).as_posix(): path.read_bytes() for path in files.rglob("*") if path.is_file()}
+
+
 @pytest.fixture(scope="session")
-def pages_in(facts_in):
-    """Finished Markdown by address, made once for each region. Do not change it."""
-    return functools.cache(lambda region: build_pages(facts_in(region)))
+def pages_in():
+    """Finished Markdown by address, for a region. Do not change it."""
+    return lambda region: edition(region)[0]
+
+
+@pytest.fixture(scope="session")
+def assets_in():
+    """Bytes of every generated file by address, for a region. Do not change it."""
+    return lambda region: edition(region)[1]
 
 
 @pytest.fixture(scope="session")

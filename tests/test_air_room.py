@@ -225,13 +225,13 @@ def test_a_file_that_is_no_weather_is_told(tmp_path, content):
 def test_only_the_regions_own_noise_law_is_shown():
     for region, own, others in (("uk", "upper action value", "permissible limit"), ("us", "permissible limit", "upper action value")):
         there = dataclasses.replace(FACTS, handbook=FACTS.handbook.model_copy(update={"region": region}))
-        page = build_pages(there)["safety/noise.md"]
+        page = build_pages(there, only={"safety/noise.md"}.__contains__)["safety/noise.md"]
         assert own in page and others not in page
 
 
-def test_no_page_of_the_room_says_that_it_is_safe():
+def test_no_page_of_the_room_says_that_it_is_safe(pages):
     for address in ("safety/vapour-and-fire.md", "safety/noise.md", "air/drift.md"):
-        page = build_pages(FACTS)[address].lower()
+        page = pages[address].lower()
         assert "it is safe" not in page and "is safe to breathe" not in page
     for name in ("room-vapour",):
         for slug, coating in FACTS.coatings.items():

@@ -137,7 +137,7 @@ def test_a_coating_with_five_wrong_fields_gives_five_errors_with_lines(folder):
 def test_a_right_coating_file_gives_a_page_with_no_other_edit(folder):
     good = (folder / "site_data/coatings/gannet-trim-satin.yaml").read_text()
     (folder / "site_data/coatings/new-tin.yaml").write_text(good.replace("Gannet Trim Satin", "New Tin"))
-    pages = build_pages(open_handbook(folder))
+    pages = build_pages(open_handbook(folder), only={"coatings/new-tin.md", "coatings/index.md", "mix/label-limits.md"}.__contains__)
     page = pages["coatings/new-tin.md"]
     for wanted in ("What thinner does", "Warm it or thin it", "Wet film", "Coverage", "Protect yourself", "Humidity", "Next coat", "VOC", "Strainer"):
         assert wanted in page, wanted

@@ -120,8 +120,9 @@ def test_a_crew_without_the_survey_files_has_its_pages_all_the_same(tmp_path):
     for name in ("over.csv", "finishes.yaml", "substrates.yaml", "pieces.yaml", "area_factors.csv", "cleaning.yaml"):
         (own / "site_data" / name).unlink()
     shutil.rmtree(own / "site_data/templates")  # they name pieces
-    pages = build_pages(open_handbook(own))
-    for page in ("survey/what-over-what.md", "survey/substrate-checks.md", "survey/quantities.md", "clean/clean-down.md", "clean/storage-and-frost.md"):
+    wanted = ("survey/what-over-what.md", "survey/substrate-checks.md", "survey/quantities.md", "clean/clean-down.md", "clean/storage-and-frost.md")
+    pages = build_pages(open_handbook(own), only=wanted.__contains__)
+    for page in wanted:
         assert "This handbook has no site_data/" in pages[page], page
 
 

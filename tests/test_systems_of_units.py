@@ -14,7 +14,7 @@ from pypdf import PdfReader
 
 from generators import formulas
 from generators.formulas.own_cups import open_handbook
-from generators.pages import build_assets, build_pages
+from generators.pages import build_pages
 from generators.paper import book
 from generators.render.live import fields, twin
 from generators.starter import write
@@ -152,12 +152,6 @@ def test_nor_in_the_folder_of_a_us_firm_that_typed_its_own_in_inches_and_gallons
     assert tables == {coating.nozzle.text for coating in facts.coatings.values()}, "a nozzle that is stamped in inches is not told in millimetres"
 
 
-@pytest.fixture(scope="module")
-def assets_in(facts_in):
-    kept = {}
-    return lambda region: kept.setdefault(region, build_assets(facts_in(region)))
-
-
 # Strings of a script that a reader sees: sentences and titles. A name of the chain or of a formula (pot-litres) is no word of the page, and one that is a bare unit is told by its neighbour.
 LITERAL = re.compile(r'"((?:[^"\\]|\\.)*)"')
 
@@ -177,9 +171,9 @@ def test_nor_in_its_cards_exercise_sheets_tables_and_scripts(assets_in, facts_in
         if address.endswith(".pdf"):
             texts = [" ".join(" ".join(sheet.extract_text() for sheet in PdfReader(io.BytesIO(asset)).pages).split())]
         elif address.endswith(f"-{system}.csv") and not address.startswith(("tables/law-", "tables/here-")):
-            texts = [asset]
+            texts = [asset.decode()]
         elif address.endswith(".js") and not address.endswith("grammar.js"):
-            texts = literals(asset)
+            texts = literals(asset.decode())
         else:
             continue
         found += [f"{address}: {one}" for text in texts for one in stands(plain(text, facts), other)]
