@@ -22,8 +22,8 @@
   const RATIO = /(?<![0-9.,])(\d+(?:\.\d+)?)\s*(?:parts?[a-z ]*)?(?:to|:|\/)\s*(\d+(?:\.\d+)?)(?![0-9.])(?!\s*(?:s|secs?|seconds?|%|percent|ml|mm|microns?|°|deg)\b)/;
 
   // One unit in another: a question for the page of units, whatever else it says.
-  const UNIT = "(?:°?[cf]|celsius|fahrenheit|mils?|thou|microns?|[µu]m|mm|cm|in|inch(?:es)?|ml|l|lit(?:re|er)s?|fl ?oz|ounces?|pints?|quarts?|gal(?:lon)?s?|psi|bar|kpa|kg|lbs?|m2|sq ?ft)";
-  const TURNED = new RegExp(`(?:[0-9]|\\b)\\s*${UNIT}\\s+(?:in|to|into|as|is how many|equals)\\s+(?:a\\s+)?(?:us\\s+)?${UNIT}${END}`);
+  const UNIT = "(?:(?:metres?|meters?|feet) (?:per|a) (?:second|minute)|°?[cf]|celsius|fahrenheit|mils?|thou|microns?|[µu]m|mm|cm|in|inch(?:es)?|ml|l|lit(?:re|er)s?|fl ?oz|ounces?|pints?|quarts?|gal(?:lon)?s?|psi|bar|kpa|kg|lbs?|m2|sq ?ft|mph|km/?h|knots?|m/s)";
+  const TURNED = new RegExp(`(?:(?:[0-9]|\\b)\\s*${UNIT}\\s+(?:in|to|into|as|is how many|equals)|how many ${UNIT} (?:in|to|is|are|make))\\s+(?:an?\\s+|one\\s+|[0-9.]+\\s*)?(?:us\\s+)?${UNIT}${END}`);
 
   /* { ratio: [a, b], "cup-time": [[figure, unit], …], … }: what was read of a question, each figure once. */
   const figures = (text) => {
@@ -38,7 +38,7 @@
   /* How much each page gains from the figures alone: two that belong together say more than words do. */
   figures.lean = (found) => {
     const warm = found.celsius || found.fahrenheit || found.degrees, gain = {};
-    if (found.turned) gain["reference/units.html"] = 4;
+    if (found.turned) gain["reference/units.html"] = 2;
     else if (found.ratio) gain["mix/two-pack.html"] = found.litres ? 0.7 : 0.3;
     else if (found["cup-time"] && warm) gain["mix/thinning.html"] = 0.7;
     else if (found.percent && found.litres) gain["mix/thinning.html"] = 0.7;

@@ -228,7 +228,7 @@
       const measured = measure(text, typing, lean);
       if (!measured || !measured.fit.size) return [];
       const scored = [...measured.fit].map(([at, is]) => [at, is.reduce((all, much, place) => all + much * worth[place], told.weigh.kinds[pages.get(at).kind] || 0)]);
-      const first = ([at]) => (measured.wanted.has(at) ? 1 : 0), order = scored.sort((a, b) => first(b) - first(a) || b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
+      const first = (one) => (measured.wanted.has(one[0]) ? 1 : 0), order = scored.sort((a, b) => first(b) - first(a) || b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
       const top = Math.max(...order.map(([, score]) => score));
       return order.filter((one, place) => place < FEW || one[1] > top - BEHIND).slice(0, MOST).map(([at, score]) => ({ ...pages.get(at), score }));
     };
