@@ -7,7 +7,7 @@ import random
 import re
 
 import pytest
-from conftest import ROOT
+from conftest import ROOT, unfold
 
 from generators import formulas
 from generators.render.live import fields, twin
@@ -41,6 +41,8 @@ def every_answer(page, served, step):
     """(its place, formula, its keys), for one in `step` of what the page of answers holds."""
     page.goto(f"{served}/answers.html")
     for place, part in list(enumerate(page.locator(".alm-live").all()))[::step]:
+        unfold(part)
+        part.locator(".alm-live-keys").wait_for()
         yield place, part.get_attribute("data-formula"), part
 
 
@@ -54,6 +56,7 @@ def test_every_formula_answers_as_python_does(phone, served, catalogue, step):
     chosen = list(catalogue.items())[::step]
     for name, formula in chosen:
         part = page.locator(f'.alm-live[data-formula="{name}"]')
+        unfold(part)
         for attempt in range(3):
             option = rng.choice(list(formula.choice.options)) if formula.choice else None
             if option:
@@ -161,6 +164,7 @@ def test_every_answer_can_be_had_with_the_keyboard_alone(phone, served, step):
             page.keyboard.press("Tab")
         assert not part.evaluate("part => part.contains(document.activeElement)"), f"{name}: Tab does not leave"
     part = page.locator('.alm-live[data-formula="dew-margin"]')
+    unfold(part)
     more = part.locator('.alm-field[data-name="surface-temperature"] .alm-more')
     before = said(part)
     more.focus()
@@ -284,3 +288,63 @@ def test_a_comma_that_can_mean_two_things_is_asked_about(phone, served):
     assert said(part) == decimal, "the answer holds for this device"
     part.locator(".alm-ask button").click()
     assert said(part).startswith("– ") and "must lie between" in said(part), "now it is 31500 µm"
+
+
+def test_the_page_of_answers_is_an_index_of_every_formula_once(phone, served, catalogue):
+    """Shut, within four screens; each formula has a fold of its own in the fold of its subject."""
+    _, page = phone
+    page.goto(f"{served}/answers.html")
+    assert page.evaluate("document.documentElement.scrollHeight / innerHeight") <= 4
+    held = page.locator("details > details > .alm-live").evaluate_all("all => all.map(one => [one.dataset.formula, one.parentElement.querySelector('summary h3').id])")
+    assert sorted(held) == sorted([name, name] for name in catalogue)
+    subjects = page.locator("article > details > summary")
+    assert subjects.count() == len(formulas.CHAPTERS)
+    assert [int(re.search(r"(\d+) answers", one)[1]) for one in subjects.all_inner_texts()] == [len(chapter) for chapter in formulas.CHAPTERS.values()]
+
+
+def test_an_answer_of_many_starts_when_its_fold_opens_and_a_link_opens_it(phone, served):
+    """Nothing is fetched or kept for what is shut. An address with the formula's name, and with figures that came along, opens and fills in that one."""
+    _, page = phone
+    fetched = []
+    page.on("request", lambda request: fetched.append(request.url.rsplit("/", 1)[1]) if "/formulas/" in request.url else None)
+    page.goto(f"{served}/answers.html")
+    page.wait_for_load_state("networkidle")
+    assert fetched == [] and page.evaluate("Object.keys(localStorage).filter(key => key.startsWith('almanac-live:'))") == []
+    page.goto("about:blank")
+    page.goto(f"{served}/answers.html?distance=200&fan-angle=60#fan-width")
+    part = page.locator('.alm-live[data-formula="fan-width"]')
+    part.locator(".alm-live-keys").wait_for()
+    assert said(part) == "230.9 mm"  # 2 × 200 × tan 30°
+    top = page.locator("summary:has(#fan-width)").bounding_box()["y"]
+    assert 0 <= top < 200 and fetched == ["fan-width.js"]
+    page.evaluate("location.hash = 'dew-margin'")
+    page.locator('.alm-live[data-formula="dew-margin"] .alm-live-keys').wait_for()
+    assert fetched == ["fan-width.js", "dew-margin.js"]
+
+
+def test_the_folds_of_the_answers_open_with_the_keyboard_and_without_a_script(browser, served):
+    for runs in (True, False):
+        context = browser.new_context(viewport={"width": 360, "height": 800}, java_script_enabled=runs)
+        page = context.new_page()
+        page.goto(f"{served}/answers.html")
+        part = page.locator('.alm-live[data-formula="cup-viscosity"]')
+        for fold in part.locator("xpath=ancestor::details").all():
+            fold.locator("> summary").focus()
+            page.keyboard.press("Enter")
+        part.locator(".alm-live-keys" if runs else ".alm-live-off").wait_for()
+        part.locator("xpath=following-sibling::p").locator("a").click()
+        page.wait_for_url("**/reference/formulas.html#cup-viscosity")
+        if not runs:  # its heading is in sight, and it opens by hand
+            page.locator("summary:has(#cup-viscosity)").click()
+        page.locator(".alm-formula:visible").wait_for()
+        context.close()
+
+
+def test_on_paper_every_answer_says_what_it_gives_and_asks_for(look, served, catalogue):
+    look.goto(f"{served}/answers.html")
+    look.emulate_media(media="print")
+    told = look.locator("article").inner_text()
+    look.emulate_media(media="screen")
+    for name, formula in catalogue.items():
+        assert formula.title in told, name
+        assert f"Asks for: {'; '.join(one.meaning for one in formula.inputs)}" in told, name

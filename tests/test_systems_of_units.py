@@ -8,7 +8,7 @@ import random
 import re
 
 import pytest
-from conftest import ROOT, serving
+from conftest import ROOT, serving, unfold
 from made_once import made_once
 from pypdf import PdfReader
 
@@ -221,6 +221,7 @@ def test_every_live_answer_of_the_us_edition_takes_and_gives_us_units_and_python
     answered = 0
     for name, formula in formulas.catalogue(facts_in("us")).items():
         part, inputs = look.locator(f'.alm-live[data-formula="{name}"]'), {}
+        unfold(part)
         option = formula.choice.example if formula.choice else None
         if option:
             part.locator(".alm-option").select_option(option)

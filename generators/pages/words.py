@@ -17,6 +17,7 @@ from generators.facts import old_values
 from generators.facts.sketch import panels
 from generators.formula import Formula, OutOfRange
 from generators.formula.guards import number
+from generators.formulas import by_chapter
 from generators.pages.drills import quiz_html
 from generators.pages.forms import FORMS, recipe_line
 from generators.pages.lessons import lesson_html, try_html
@@ -72,7 +73,7 @@ class Desk:
                 "facts": self.facts, "region": self.facts.handbook.region,
                 "law": self.facts.region, "as_supplied": self.as_supplied,
                 "us_words": self.facts.handbook.words == "us", "system": self.facts.handbook.system, "subjects": tables.law.shown(self.facts), "rule": self.rule, "old": old_values(self.facts),
-                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "quiz": self.quiz, "form": self.form, "coin": self.facts.handbook.coin,
+                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "chapters": by_chapter(self.formulas), "quiz": self.quiz, "form": self.form, "coin": self.facts.handbook.coin,
                 "lesson": self.lesson, "drill_try": self.drill_try, "drill_mark": self.drill_mark,
                 "recipe_line": lambda one: recipe_line(one, self.facts), "sprayable": lambda: tables.mix.sprayable(self.facts)}
 

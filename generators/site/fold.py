@@ -14,12 +14,14 @@ ALWAYS = ("Why", "Where it comes from", "Where values come from")
 AT_THE_BENCH = ("mix/", "gun/", "film/", "air/", "coatings/", "kits/", "rules", "faults/", "survey/", "clean/")
 BENCH = ("How", "The number behind it", "Next time", "What worked")
 ITEMS = (*AT_THE_BENCH, "safety/")  # where long items fold; of safety no section does
-MARK = "alm-fold"  # a class that a page gives to a heading of its own
+MARK = "alm-fold"  # a class that a page gives to a heading of its own; an h3 so marked folds inside its section
+SAYS = "alm-says"  # and to a line under it, which then stands in the shut fold: what is behind it
 KEPT = ("Protect yourself",)  # sections that show their first item, whatever the room
 PAGE, HEAD, FOLD = 2890, 96, 60  # px of a phone 360 px wide for a page's own content (four screens less what
 # stands over and under it), for a heading, and for a fold that is shut
 
 _HEADING = re.compile(r"<h2\b[^>]*>.*?</h2>", re.DOTALL)
+_SAYS = re.compile(rf'\s*<p class="{SAYS}">(.*?)</p>', re.DOTALL)
 _TAG = re.compile(r"<(/?)([a-zA-Z][\w-]*)\b[^>]*?(/?)>", re.DOTALL)
 _VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 _LONG = re.compile(r'<(?:div class="alm-(?:table|formula)"|section class="alm-live"|table\b)')
@@ -126,6 +128,27 @@ def _whole(body: str) -> bool:
     return all(body.count(f"<{tag}") == body.count(f"</{tag}>") for tag in ("details", "div", "section", "ul", "ol"))
 
 
+def _shut(heading: str, body: str) -> str:
+    """A section behind its heading, and behind what it says of itself in one line."""
+    says = _SAYS.match(body)
+    told, rest = (f'<span class="{SAYS}">{says[1]}</span>', body[says.end():]) if says else ("", body)
+    return f'<details class="alm-how alm-folded"><summary>{heading}{told}</summary>{rest}</details>\n'
+
+
+def _parts_shut(body: str) -> str:
+    """A section with those of its parts folded, each from its h3 to the next, whose heading is marked."""
+    if MARK not in body:
+        return body
+    found, part = list[str](), ""
+    for piece in [*pieces(body), ""]:
+        if piece.startswith("<h3") or not piece:
+            end = part.find("</h3>") + len("</h3>")
+            found.append(_shut(part[:end], part[end:]) if part.startswith("<h3") and MARK in part.split(">", 1)[0] else part)
+            part = ""
+        part += piece
+    return "".join(found)
+
+
 def folded(content: str, address: str) -> str:
     """A page's HTML with some of its sections (from one h2 to the next) and long items in folds. Headings inside a fold or a list of ours are left alone."""
     found = list(_HEADING.finditer(content))
@@ -152,7 +175,8 @@ def folded(content: str, address: str) -> str:
                 fold, room.left = True, 0  # and what comes after it, so that no long section stands open between two that are shut
             else:
                 body = _shortened(body, room, int(title in KEPT))
-        parts.append(f'<details class="alm-how alm-folded"><summary>{heading_html}</summary>{body}</details>\n' if fold else heading_html + body)
+        body = _parts_shut(body)
+        parts.append(_shut(heading_html, body) if fold else heading_html + body)
     return "".join(parts)
 
 

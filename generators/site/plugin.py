@@ -32,6 +32,7 @@ ROOMS = Path(__file__).parents[1]
 LOOK = "assets/look.css"
 PRINT, PRINT_EDITION = "assets/print.css", "assets/print-edition.css"
 _TO_WORDS = re.compile(r'<a href="((?:\.\./)*(?:reference/)?words\.html#[a-z0-9-]+)">')  # a link to a trade word is a quiet one
+MANY_LIVE = 20  # a page of more live answers than this fetches the sum of each when its fold is opened
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli", "generators.progress")
 
 
@@ -161,7 +162,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             asked, words, question = (self.search[part].get(page.file.src_uri, none) for part, none in (("asked", []), ("words", []), ("question", "")))
             page.meta["question"] = question
             self.found[page.file.dest_uri] = search.entry(page.file.dest_uri, html.unescape(str(page.title)), question, content, asked, words)
-        page.meta["live"] = list(dict.fromkeys(re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', content)))  # the formulas it loads
+        answers = list(dict.fromkeys(re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', content)))
+        page.meta["answers"], page.meta["live"] = bool(answers), answers if len(answers) <= MANY_LIVE else []  # live: the formulas it loads
         page.meta["swept"] = " data-swept=" in content
         page.meta["forms"] = []
         for scripts, formulas in re.findall(r'<div class="alm-(?:form|lesson)"[^>]* data-scripts="([a-z -]*)" data-formulas="([a-z0-9 -]*)"', content):

@@ -29,9 +29,9 @@
     return given;
   };
 
-  for (const part of document.querySelectorAll(".alm-live")) {
-    const formula = (window.almanacFormulas || {})[part.dataset.formula];
-    if (!formula) continue;
+  const sumOf = (part) => (window.almanacFormulas || {})[part.dataset.formula];
+  const start = (part) => {
+    const formula = sumOf(part);
     const bare = (unit) => (unit === "1" ? "" : unit.replace("Δ", "").replace("money", part.dataset.coin));
     const key = "almanac-live:" + part.dataset.formula;
     const fields = [...part.querySelectorAll(".alm-field")];
@@ -140,7 +140,14 @@
       note.textContent = `Begun at today’s: ${said.join("; ")}.`;
       part.querySelector(".alm-live-keys").append(note);
     }, () => {});
-  }
+  };
+  /* A page of very many brings no sums of its own: each is fetched, and its answer started, once every fold around it is open. */
+  const startOpened = (part) => {
+    const shut = part.closest("details:not([open])"), off = part.querySelector(".alm-live-off");
+    if (shut) { shut.addEventListener("toggle", () => startOpened(part), { once: true }); return; }
+    off.hidden = true;
+    window.almanacBring(`formulas/${part.dataset.formula}.js`).then(() => start(part)).catch(() => { off.hidden = false; });
+  };
 
   /* The cell of a table that today's numbers fall on: the nearest heads, where the numbers lie within them. */
   function light(name, values) {
@@ -160,4 +167,6 @@
       rows[r].parentElement.children[c + 1].classList.add("alm-lit");
     }
   }
+
+  for (const part of document.querySelectorAll(".alm-live")) (sumOf(part) ? start : startOpened)(part);
 })();

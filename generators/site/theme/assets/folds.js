@@ -30,7 +30,7 @@
     for (let fold = target && target.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
     const row = target && target.closest("tr.alm-shut");
     if (row) row.dispatchEvent(new Event("almanac-open"));
-    if (target) target.scrollIntoView();
+    if (target) (target.closest("summary") || target).scrollIntoView();
   };
   addEventListener("hashchange", open);
   if (location.hash) open();
