@@ -104,3 +104,21 @@ def test_a_short_page_folds_nothing_and_a_long_one_keeps_its_first_table_and_key
     many = folded("<h1>x</h1>" + "".join(table.format(place) for place in range(9)) + keys, "mix/x.md")
     assert many.index("T0") < many.index("<details") and "<summary>T8</summary>" in many and "<summary>Keys" not in many
     assert "<details" not in folded("<h1>x</h1>" + "".join(table.format(place) for place in range(9)) + keys, "reference/x.md")
+
+
+REFERENCE = {"answers.html": 4, "reference/formulas.html": 4, "reference/sources.html": 4, "reference/checks.html": 4, "reference/verdicts.html": 4, "charts.html": 4, "train/first-week.html": 4,
+             "train/faults-on-purpose.html": 4, **{f"train/day-{day}.html": 4 for day in range(1, 8)}}
+
+
+def test_pages_to_look_things_up_in_are_indexes(look, site):
+    found = screens(look, site, list(REFERENCE))
+    assert not {address: much for address, much in found.items() if much > REFERENCE[address]}
+
+
+def test_marked_parts_fold_in_their_section_and_say_what_is_behind_them():
+    page = ('<h1>x</h1><h2 class="alm-fold" id="a">A</h2>\n<p class="alm-says">two</p>\n<h3 class="alm-fold" id="b">B</h3>\n<p>one</p><h3 id="c">C</h3><p>two</p>'
+            '<h2 id="d">D</h2><p>three</p><h3 class="alm-fold" id="e">E</h3><p>four</p>')
+    shut = '<details class="alm-how alm-folded"><summary>'
+    assert folded(page, "reference/x.md") == (
+        f'<h1>x</h1>{shut}<h2 class="alm-fold" id="a">A</h2><span class="alm-says">two</span></summary>\n{shut}<h3 class="alm-fold" id="b">B</h3></summary>\n<p>one</p></details>\n<h3 id="c">C</h3><p>two</p></details>\n'
+        f'<h2 id="d">D</h2><p>three</p>{shut}<h3 class="alm-fold" id="e">E</h3></summary><p>four</p></details>\n')

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 
+from conftest import unfold
 from hands import BRING, file_of, open_form, records, until
 from playwright.sync_api import expect
 from pypdf import PdfReader
@@ -24,12 +25,13 @@ def test_a_day_s_training_as_a_newcomer_walks_it(browser, served, facts):
     page.on("pageerror", lambda error: errors.append(str(error)))
     # The first week leads to the first day, and no trigger stands before the third.
     page.goto(f"{served}/train/first-week.html")
-    page.get_by_role("link", name="Day 1: aim, kit, steps").click()
+    page.get_by_role("link", name="Day 1: safety, kit, paper").click()
     page.wait_for_selector(".alm-lesson[data-ready]")
     expect(page.locator("h1")).to_contain_text("Day 1")
     expect(page.locator(".md-content")).to_contain_text("No trigger is pulled today.")
     box = page.locator('.alm-own[data-drill="stops-from-memory"]')
     # Readings are judged before anybody has a name; they are kept only when somebody has.
+    unfold(box)
     box.locator(".alm-readings").fill("7")
     expect(box.locator(".alm-verdict")).to_contain_text("✓ Passed: 7 of 7 right; the mark is 7 of 7 at the least. Give the trainee a name")
     assert box.locator("button").is_hidden()
@@ -39,6 +41,7 @@ def test_a_day_s_training_as_a_newcomer_walks_it(browser, served, facts):
     expect(box.locator(".alm-verdict")).to_contain_text("✓ Wren Alder: passed on")
     # Words that are no readings are told, and so are too few.
     run = page.locator('.alm-own[data-drill="safety-sheet"]')
+    unfold(run)
     tried = (("quick", "is no figure that can be read"), ("80 95", "3 figures are wanted; here are 2"), ("80 95 -3", "A figure under nought"), ("160 150 140", "✗ Not yet: mean 150 s; the mark is"))
     for text, told in tried:
         run.locator(".alm-readings").fill(text)
@@ -50,6 +53,7 @@ def test_a_day_s_training_as_a_newcomer_walks_it(browser, served, facts):
     lesson(page, f"{served}/train/day-3.html")
     expect(page.locator('.alm-own[data-drill="fan-width"] .alm-verdict')).to_contain_text("△ First: Stop, and out; A mask, put on and worn")
     place = page.locator('.alm-own[data-drill="place-scatter"]')
+    unfold(place)
     place.locator(".alm-readings").fill("4 -9 12 14 -16 11\n-8 3 15 -11")
     expect(place.locator(".alm-verdict")).to_contain_text("✓ Passed: scatter 11.6 mm; the mark is 16 mm at most")  # √(Σ(x − mean)² / 9) by hand
     place.locator("button").click()

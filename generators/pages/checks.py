@@ -96,21 +96,24 @@ def checks_page(facts: Any, catalogue: Mapping[str, Formula]) -> str:
              "Rows by formula show agreement. Rows by fact show only that a value was copied correctly.", ""]
     for topic in dict.fromkeys(check.topic for check in answered):
         rows = [check for check in answered if check.topic == topic]
-        lines += [f"## {topic.replace('-', ' ').capitalize()}", "", _table(topic, rows, facts, catalogue), ""]
+        table, told = _table(topic, rows, facts, catalogue)
+        lines += [f"## {'VOC' if topic == 'voc' else topic.replace('-', ' ').capitalize()} {{: .alm-fold }}", "", f'<p class="alm-says">{told}</p>', "", table, ""]
     reasons = Counter((check.topic, check.reason) for check in checks if check.kind == "none")
-    lines += ["## Not answered, and why", "", "| Topic | Rows | Reason |", "|---|---|---|"]
+    lines += ["## Not answered, and why {: .alm-fold }", "", f'<p class="alm-says">{sum(reasons.values())} rows</p>', "", "| Topic | Rows | Reason |", "|---|---|---|"]
     lines += [f"| {escape(topic.replace('-', ' '))} | {count} | {escape(reason)} |" for (topic, reason), count in reasons.items()]
     return "\n".join(lines) + "\n"
 
 
-def _table(topic: str, rows: list[Check], facts: Any, catalogue: Mapping[str, Formula]) -> str:
-    body = []
+def _table(topic: str, rows: list[Check], facts: Any, catalogue: Mapping[str, Formula]) -> tuple[str, str]:
+    """The rows of one topic as a table, and how many of them agree, in words."""
+    body, told = [], Counter[str]()
     for check in rows:
         try:
             value = ours(check, facts, catalogue)
             verdict = "agrees" if passes(check, value) else "differs"
         except (KeyError, OutOfRange, StopIteration, units.UnitError):
             value, verdict = math.nan, "no answer"
+        told[verdict] += 1
         published = float(check.expected)
         known = math.isfinite(value)
         cells = (f"{check.quantity}: {check.inputs or check.how}".replace(";", ", "), f"{number(published)} {check.unit}",
@@ -122,4 +125,5 @@ def _table(topic: str, rows: list[Check], facts: Any, catalogue: Mapping[str, Fo
     caption = f'<caption><span class="alm-cap">{escape(label)}, {len(rows)} rows</span></caption>'
     scroll = f'<section class="alm-scroll" tabindex="0" aria-label="{escape(label)}">'
     body_rows = f"<tbody data-search-exclude>{''.join(body)}</tbody>"
-    return f'<div class="alm-table alm-checks">{scroll}<table class="alm-grid">{caption}<thead><tr>{heads}</tr></thead>{body_rows}</table></section></div>'
+    said = ", ".join(f"{count} {verdict.replace('agrees', 'agree').replace('differs', 'differ')}" for verdict, count in told.items())
+    return f'<div class="alm-table alm-checks">{scroll}<table class="alm-grid">{caption}<thead><tr>{heads}</tr></thead>{body_rows}</table></section></div>', said
