@@ -120,5 +120,6 @@ def test_marked_parts_fold_in_their_section_and_say_what_is_behind_them():
             '<h2 id="d">D</h2><p>three</p><h3 class="alm-fold" id="e">E</h3><p>four</p>')
     shut = '<details class="alm-how alm-folded"><summary>'
     assert folded(page, "reference/x.md") == (
-        f'<h1>x</h1>{shut}<h2 class="alm-fold" id="a">A</h2><span class="alm-says">two</span></summary>\n{shut}<h3 class="alm-fold" id="b">B</h3></summary>\n<p>one</p></details>\n<h3 id="c">C</h3><p>two</p></details>\n'
+        f'<h1>x</h1>{shut}<h2 class="alm-fold" id="a">A</h2><span class="alm-says">two</span></summary>\n{shut}<h3 class="alm-fold" id="b">B</h3></summary>\n<p>one</p></details>\n<h3 id="c">C</h3>'
+        '<p>two</p></details>\n'
         f'<h2 id="d">D</h2><p>three</p>{shut}<h3 class="alm-fold" id="e">E</h3></summary><p>four</p></details>\n')

@@ -73,7 +73,8 @@ class Desk:
                 "facts": self.facts, "region": self.facts.handbook.region,
                 "law": self.facts.region, "as_supplied": self.as_supplied,
                 "us_words": self.facts.handbook.words == "us", "system": self.facts.handbook.system, "subjects": tables.law.shown(self.facts), "rule": self.rule, "old": old_values(self.facts),
-                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "chapters": by_chapter(self.formulas), "quiz": self.quiz, "form": self.form, "coin": self.facts.handbook.coin,
+                "kit": self.facts.kits[default], "kit_slug": default, "formulas": self.formulas, "chapters": by_chapter(self.formulas),
+                "quiz": self.quiz, "form": self.form, "coin": self.facts.handbook.coin,
                 "lesson": self.lesson, "drill_try": self.drill_try, "drill_mark": self.drill_mark,
                 "recipe_line": lambda one: recipe_line(one, self.facts), "sprayable": lambda: tables.mix.sprayable(self.facts)}
 
