@@ -27,6 +27,7 @@ class Entry:
 class Block:
     """Entries under one head. `many` is the word for one of them where it can be repeated (surface, reading), else empty. `fold`: closed on a screen until it is wanted; paper shows it.
 
+    `rest` is (the first entry that a line keeps in a fold of its own, with all behind it; what that fold is called).
     `rows` are the lines that an empty form begins with, each with what stands in it already, by entry.
     """
 
@@ -36,7 +37,14 @@ class Block:
     many: str = ""
     hint: str = ""
     fold: bool = False
+    rest: tuple[str, str] = ("", "")
     rows: tuple[dict[str, str], ...] = ({},)
+
+    @property
+    def parted(self) -> tuple[tuple[Entry, ...], tuple[Entry, ...]]:
+        """The entries of a line that stand open, and those in its fold."""
+        at = next((place for place, one in enumerate(self.entries) if one.name == self.rest[0]), len(self.entries))
+        return self.entries[:at], self.entries[at:]
 
 
 @dataclass(frozen=True)

@@ -212,13 +212,6 @@ def served(site):
         yield address
 
 
-def unfold(part):
-    """Open the folds around an element as a reader does: by the summary of each, the outermost first; by the keyboard, which opens what a finger opens."""
-    for fold in part.locator("xpath=ancestor::details").all():
-        if fold.get_attribute("open") is None:
-            fold.locator("> summary").press("Enter")
-
-
 @pytest.fixture
 def phone(browser, served):
     """A page of a phone's size in a browser of its own, that may keep files; a mistake in a script of the site fails the test."""

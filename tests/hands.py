@@ -34,14 +34,25 @@ def again(page):
     page.wait_for_selector(".alm-form[data-ready]")
 
 
+def unfold(part):
+    """Open the folds around an element as a reader does: by the summary of each, the outermost first; by the keyboard, which opens what a finger opens."""
+    for fold in part.locator("xpath=ancestor::details").all():
+        if fold.get_attribute("open") is None:
+            fold.locator("> summary").press("Enter")
+
+
 def pick(form, name, value, place=0):
     """Choose in a list."""
-    form.locator(f'.alm-entry[data-name="{name}"] select').nth(place).select_option(value)
+    field = form.locator(f'.alm-entry[data-name="{name}"] select').nth(place)
+    unfold(field)
+    field.select_option(value)
 
 
 def type_in(form, name, value, place=0):
     """Put a text into a field, all at once."""
-    form.locator(f'.alm-entry[data-name="{name}"] :is(input, textarea)').nth(place).fill(value)
+    field = form.locator(f'.alm-entry[data-name="{name}"] :is(input, textarea)').nth(place)
+    unfold(field)
+    field.fill(value)
 
 
 def until(page, expression, timeout=30_000):

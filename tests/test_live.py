@@ -7,7 +7,8 @@ import random
 import re
 
 import pytest
-from conftest import ROOT, unfold
+from conftest import ROOT
+from hands import unfold
 
 from generators import formulas
 from generators.render.live import fields, twin

@@ -8,7 +8,8 @@ import random
 import re
 
 import pytest
-from conftest import ROOT, serving, unfold
+from conftest import ROOT, serving
+from hands import unfold
 from made_once import made_once
 from pypdf import PdfReader
 

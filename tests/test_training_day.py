@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import io
 
-from conftest import unfold
-from hands import BRING, file_of, open_form, records, until
+from hands import BRING, file_of, open_form, records, unfold, until
 from playwright.sync_api import expect
 from pypdf import PdfReader
 

@@ -47,6 +47,7 @@ def _paints(facts: Any) -> Block:
             *_tins(facts),
         ),
         many="paint",
+        rest=("dry-film", "Its figures and tins"),
         hint="Figures come from the data sheet. A primer is a paint of its own, or the same one: nothing is counted twice. A coating with a hard stop is not in the list.",
     )
 
@@ -75,6 +76,7 @@ def _surfaces(facts: Any) -> Block:
             number("roll-rate", "By roller, an hour", "m²/h", plain(first.roll_rate.to("m²/h")) if first else "8"),
         ),
         many="surface",
+        rest=("loose", "Its size and pace"),
         hint="Counted once. A piece of the list has both its sides and its edges in it; a wall and a fence have one face and so many sides.",
     )
 

@@ -104,17 +104,21 @@
         return key;
       })]);
     }
+    /* What is told under a field is never told in a shut fold. */
+    reveal() { const fold = this.part.closest("details"); if (fold) fold.open = true; }
     ask(parts) {
       if (!parts.length && !this.asked) return;
       if (!this.asked) { this.asked = make("p", undefined, { className: "alm-ask" }); this.asked.setAttribute("role", "status"); this.part.insertBefore(this.asked, this.said); }
       const words = parts.map((one) => one.textContent).join("|");
       if (this.asked.dataset.words !== words) { this.asked.dataset.words = words; this.asked.replaceChildren(...parts); }
       this.asked.hidden = !parts.length;
+      if (parts.length) this.reveal();
     }
     /* Typed on two devices without sight of one another: both stand until a person says which. */
     beside(found) {
       if (!this.other) { if (!found) return; this.other = make("div", undefined, { className: "alm-beside" }); this.part.insertBefore(this.other, this.said); }
       this.other.hidden = !found;
+      if (found) this.reveal();
       if (!found) { this.other.replaceChildren(); return; }
       const say = (text, unit) => `“${this.word(text)}${unit && this.is === "number" ? ` ${plainUnit(unit, this.form.coin)}` : ""}”`;
       const choose = (words, text, unit) => { const key = make("button", words, { type: "button" }); key.addEventListener("click", () => this.form.choose(this, text, unit)); return key; };

@@ -76,17 +76,26 @@
     return out;
   };
 
+  /* A part of what comes out, folded under its name and what it comes to; once opened it stays open while one types. */
+  const foldOf = (place, title, says, ...parts) => {
+    const was = place.querySelector("details"), fold = make("details", undefined, { className: "alm-how alm-folded", open: Boolean(was && was.open) }), summary = make("summary");
+    summary.append(title);
+    if (says) summary.append(make("span", says, { className: "alm-says" }));
+    fold.append(summary, ...parts);
+    return fold;
+  };
+  const foldIn = (place, title, says, ...parts) => place.replaceChildren(foldOf(place, make("h2", title), says, ...parts));
   const options = (form, job, found) => {
     const scale = Number(form.root.querySelector('.alm-entry[data-name="face"]').dataset.scale), us = form.system === "us";
     const h = (name) => (one) => likely(one.held[name]);
     const lines = [], line = (label, cell, strong) => lines.push([label, found.map(([, , one]) => cell(one)), strong]);
     const coin = (value) => money(value, form.coin), of = (name, show) => (one) => show(h(name)(one));
     line("Price", of("price", coin), true);
-    line("One job in ten under, one over", (one) => span(h("price-low")(one), h("price-high")(one), coin));
-    line("Chance to lose money at that", (one) => (Number.isFinite(h("chance")(one)) ? `${Math.ceil(h("chance")(one))} %` : "–"));
+    line("Chance to lose money at that", (one) => (Number.isFinite(h("chance")(one)) ? `${Math.ceil(h("chance")(one))} %` : "–"), true);
+    line("Price: one job in ten under, one over", (one) => span(h("price-low")(one), h("price-high")(one), coin));
     line("What it costs you", of("cost", coin));
     line("Hours paid", of("hours", hours), true);
-    line("One job in ten under, one over", (one) => span(h("hours-low")(one), h("hours-high")(one), hours));
+    line("Hours: one job in ten under, one over", (one) => span(h("hours-low")(one), h("hours-high")(one), hours));
     line("Hours by the clock, at it", of("on-site", hours));
     line("Visits", (one) => span(one.held.visits.low, one.held.visits.high, brief), true);
     line("Days from first to last", (one) => span(one.held.days.low, one.held.days.high, brief));
@@ -100,7 +109,8 @@
     line("Visits, washings, wear", of("running", coin));
     line(us ? "Each ft²" : "Each m²", (one) => coin(us ? h("each")(one) * scale : h("each")(one)));
     line(us ? "Vapour, lb" : "Vapour, kg", of("solvent", (kilograms) => hours(us ? kilograms * window.almanacGrammar.to_unit.kg.lb[0] : kilograms)));
-    return table("The same dry film, three ways", ["", ...found.map(([, words]) => words)], lines);
+    const heads = ["", ...found.map(([, words]) => words)];
+    return [table("The same dry film, three ways", heads, lines.filter((one) => one[2])), table("The same, in detail", heads, lines.filter((one) => !one[2]))];
   };
 
   /* Hours that the logs of the same job hold, by stage: what it truly took. A line without a figure counts for nothing. */
@@ -202,11 +212,12 @@
     const found = facts.ways.map(([way, words]) => [way, words, walker.work(job, way, facts.job, window.almanacFormulas)]), spray = found[0][2];
     form.worked = { job, found };
     fits(form, job, spray);
-    out("options").replaceChildren(make("h2", "What it takes"), options(form, job, found), make("p", "The film is the same in all three; the look is not. Every stage below is in the hours, also what waits for the gun."));
-    const stagesOf = (logged) => out("hours").replaceChildren(make("h2", "Stage by stage"), hoursTable(spray, logged), make("p", "One: the rest are there, and paid. One alone: the rest are not."));
+    const [most, rest] = options(form, job, found);
+    out("options").replaceChildren(make("h2", "What it takes"), most, foldOf(out("options"), "Ends, tins, waits and running costs", "", rest), make("p", "The film is the same in all three; the look is not. Every stage below is in the hours, also what waits for the gun."));
+    const stagesOf = (logged) => foldIn(out("hours"), "Stage by stage", `${hours(likely(spray.held.hours))} hours paid`, hoursTable(spray, logged), make("p", "One: the rest are there, and paid. One alone: the rest are not."));
     stagesOf(new Map());
     took(form).then((logged) => { if (logged.size && form.worked && form.worked.found[0][2] === spray) stagesOf(logged); });
-    out("days").replaceChildren(make("h2", "The days"), ...drawDays(form, job, spray));
+    foldIn(out("days"), "The days", `${brief(likely(spray.held.visits))} visits, ${brief(likely(spray.held.days))} days from first to last`, ...drawDays(form, job, spray));
     const why = walker.reasons(spray), wants = job.paints.map((paint, place) => (Number.isFinite(likely(spray.parts.paints[place]["tins-cost"])) || why.length ? "" : `Paint ${place + 1}: no tin has a size and a price.`)).filter(Boolean), price = likely(spray.held.price);
     sum.textContent = Number.isFinite(price) ? `Sprayed: ${litres(likely(spray.held.order), form)}, ${hours(likely(spray.held.hours))} h, ${brief(likely(spray.held.visits))} visits, ${money(price, form.coin)}` : `– ${[...why, ...(spray.held.price.missing.length ? [`a figure is missing: ${spray.held.price.missing.join(", ")}`] : []), ...wants][0] || "a figure is missing"}`;
     out("shopping").replaceChildren(make("h2", "To buy and to bring"), lists(form, job, spray));
