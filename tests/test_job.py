@@ -12,7 +12,7 @@ import psychrolib
 import pytest
 import yaml
 from conftest import ROOT
-from hands import again, kept, open_form, pick, type_in, until
+from hands import again, kept, open_form, pick, type_in, unfold, until
 
 from generators import formulas
 from generators.chain.answers import one_verdict
@@ -84,6 +84,8 @@ def test_twenty_doors_on_the_sheet(phone, served, facts, catalogue):
     mine = {name: float(held[name].likely) for name in ("order", "hours", "visits", "price")}
     shown = form.locator(".alm-sum-up").inner_text()
     assert shown == f"Sprayed: {math.ceil(mine['order'] * 10 - 1e-9) / 10:g} L, {mine['hours']:.1f} h, {mine['visits']:g} visits, £{mine['price']:.0f}"
+    for name in ("hours", "days"):
+        unfold(form.locator(f'[data-out="{name}"] details > *').last)
     stages = form.locator('[data-out="hours"] tbody th').all_inner_texts()
     assert {"Taking off and marking", "Washing and degreasing", "Filling", "Sanding, dust caught", "Flatting between coats", "Rehanging", "Walk-round", "Travel"} <= set(stages)
     assert form.locator('[data-out="days"] svg rect').count() > 10 and form.locator('[data-out="days"] ol li').count() == mine["visits"]

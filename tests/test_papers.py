@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from conftest import ROOT  # noqa: F401  (the shared fixtures)
-from hands import again, kept, open_form, pick, type_in
+from hands import again, kept, open_form, pick, type_in, unfold
 
 from generators.chain.job import work_job
 from generators.chain.jobs import template_job
@@ -29,6 +29,8 @@ def test_the_kitchen_from_a_template_to_a_signed_quote(phone, served, facts, cat
     mine = work_job(catalogue, template_job(facts, catalogue, "kitchen"), "spray").held
     shown = form.locator(".alm-sum-up").inner_text()
     assert f"{float(mine['hours'].likely):.1f} h, {float(mine['visits'].likely):g} visits, £{float(mine['price'].likely):.0f}" in shown
+    for name in ("hours", "days"):
+        unfold(form.locator(f'[data-out="{name}"] details > *').last)
     stages = set(form.locator('[data-out="hours"] tbody th').all_inner_texts())
     assert {"Survey and quote", "Sample approved", "Floor sheets", "Taking off and marking", "Wrapping and carrying", "Washing and degreasing", "Sanding, dust caught", "Filling",
         "Vacuum and tack", "Masking: tape", "Ventilating",
@@ -75,7 +77,8 @@ def test_a_log_gives_back_what_it_took(phone, served):
     type_in(log, "people", "2")
     kept(phone)
     form = open_form(phone, f"{served}/job/job-sheet.html")
-    phone.wait_for_selector('[data-out="hours"] thead th:has-text("Took")')
+    phone.wait_for_selector('[data-out="hours"] thead th:has-text("Took")', state="attached")
+    unfold(form.locator('[data-out="hours"] table'))
     row = form.locator('[data-out="hours"] tbody tr', has_text="Rehanging")
     assert row.locator("td").last.inner_text() == "5.0"
 
