@@ -8,6 +8,7 @@ builds is marked `sweep` and has a smaller sample beside it.
 from __future__ import annotations
 
 import functools
+import hashlib
 import http.server
 import json
 import os
@@ -239,12 +240,28 @@ def pytest_itemcollected(item):
         item.add_marker(pytest.mark.sweep)
 
 
+def pytest_addoption(parser):
+    """`--share 2/5`: only the second of five shares of what is run, each test always in one and the same."""
+    parser.addoption("--share", default="1/1", metavar="ONE/OF", help="run one share of the tests, such as 2/5; the five together are all of them")
+
+
+def share_of(nodeid, many):
+    """Which of so many shares a test is in, from 1: by its name, so that a new test moves no other."""
+    return int(hashlib.sha256(nodeid.encode()).hexdigest(), 16) % many + 1
+
+
 @pytest.hookimpl(trylast=True)  # after what is left out by its mark
-def pytest_collection_modifyitems(items):
+def pytest_collection_modifyitems(config, items):
     """Pure tests first, then those that want the site, then those that want a browser; with workers, each worker's share in that order.
 
     Files stay whole, so that what a file makes is made by one worker. Shares are of equal count, which is how the work is handed out.
     """
+
+    mine, many = map(int, config.getoption("--share").split("/"))
+    left = [item for item in items if share_of(item.nodeid, many) != mine]
+    if left:
+        config.hook.pytest_deselected(items=left)
+        items[:] = [item for item in items if share_of(item.nodeid, many) == mine]
 
     def cost(item):
         return sum(name in item.fixturenames for name in SLOW)
