@@ -25,7 +25,7 @@ LEAD = 190  # letters of an answer that a phone shows in three lines
 WEIGHTS = Path(__file__).parent / "search-weights.json"  # what each measure of find.js is worth, how that was found, and when
 
 # Kinds of pages: one of many of its kind, or one that only refers, may come after a page that answers. The first that fits counts.
-_KINDS = (("(coatings|kits)/(?!index|choosing)", "one-of-many"), ("safety/ppe-", "one-of-many"), ("own/|measure/", "own"), ("reference/formulas", "formulas"),
+_KINDS = (("(coatings|kits)/(?!index|choosing)", "one-of-many"), ("safety/ppe-", "one-of-many"), ("own/|measure/", "crew"), ("reference/formulas", "formulas"),
           ("reference/(?!units|words|this-copy|your-own)", "reference"), ("train/|answers", "training"), ("faults/(?!index)", "fault"))
 
 _SKIPPED = frozenset({"script", "style", "svg", "table", "button", "select", "label", "form", "math"})
