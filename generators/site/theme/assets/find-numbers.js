@@ -23,7 +23,7 @@
 
   // One unit in another: a question for the page of units, whatever else it says.
   const UNIT = "(?:(?:metres?|meters?|feet) (?:per|a) (?:second|minute)|°?[cf]|celsius|fahrenheit|mils?|thou|microns?|[µu]m|mm|cm|in|inch(?:es)?|ml|l|lit(?:re|er)s?|fl ?oz|ounces?|pints?|quarts?|gal(?:lon)?s?|psi|bar|kpa|kg|lbs?|m2|sq ?ft|mph|km/?h|knots?|m/s)";
-  const TURNED = new RegExp(`(?:(?:[0-9]|\\b)\\s*${UNIT}\\s+(?:in|to|into|as|is how many|equals)|how many ${UNIT} (?:in|to|is|are|make))\\s+(?:an?\\s+|one\\s+|[0-9.]+\\s*)?(?:us\\s+)?${UNIT}${END}`);
+  const TURNED = new RegExp(`(?:(?:[0-9]|\\b)\\s*${UNIT}\\s+(?:in|to|into|as|(?:is )?how many|equals)|how many ${UNIT} (?:in|to|is|are|make))\\s+(?:an?\\s+|one\\s+|[0-9.]+\\s*)?(?:us\\s+)?${UNIT}${END}`);
 
   /* { ratio: [a, b], "cup-time": [[figure, unit], …], … }: what was read of a question, each figure once. */
   const figures = (text) => {
