@@ -159,6 +159,7 @@ ELSEWHERE_TRIED = {
     "almanac build": "every test of the site", "almanac publish --zip handbook.zip": "test_publish.py", "python tests/known.py": "test_layers.py",
     "almanac serve": "test_serve.py", "almanac card": "test_starter.py", "almanac new my-handbook": "test_starter.py", "pytest": "this run",
     "python tests/hosts.py": "test_hosts.py", "python tests/heights.py": "test_heights.py", "python tests/survival.py --count 200": "test_survival.py",
+    "python tests/fit_search.py SITE --write": "test_search.py",
     "almanac take records.jsonl --source own-sheets": "test_own.py",
     "pytest -m sweep": ".ci/run", "pytest -m campaign": "by hand; its samples stand in this run", "bash .ci/run": "CI itself", "bash tests/stranger.sh": ".ci/run",
 }
