@@ -376,3 +376,20 @@ def test_each_step_names_a_formula_that_exists() -> None:
 def test_ranks_are_those_of_the_words() -> None:
     assert sorted(RANK, key=lambda word: RANK[word]) == ["go", "care", "unknown", "stop"]
     assert not text(None).known and number(1.0).known
+
+
+def test_a_paint_that_is_thin_as_it_comes_is_not_thinned_back_with_itself() -> None:
+    """Nobody poured anything into it, so no unthinned paint brings it back. Where thinner is in it, the millilitres do."""
+    said = Counter[str]()
+    for one in drawn(300, 77):
+        for _, test in day().walk(one).verdicts["pot"].speaking():
+            if test.test.name in ("thin-as-supplied", "too-thin"):
+                said[test.test.name] += 1
+                assert bool(one.doses) == (test.test.name == "too-thin") == ("{put-back}" in test.test.because)
+    assert said["thin-as-supplied"] >= 5 and said["too-thin"] >= 1, said
+
+
+def test_where_nothing_can_be_told_no_way_is_pointed() -> None:
+    """Twelve seconds run off the short end of the cup: to warm that paint, as for one too thick, would be the wrong way."""
+    answer = today(day(), sit("kit=two-stage-tote coating=gannet-trim-satin pot-litres=2 cup=ford-4 cup-time=12s paint-temperature=20C"), "metric")["answers"]["pot"]
+    assert answer["verdict"] == "unknown" and "between 20 and 100 s for Ford cup 4" in answer["because"] and "arm" not in answer["remedy"] and "data sheet" in answer["remedy"], answer

@@ -59,6 +59,10 @@ def missing_words(missing: frozenset[str]) -> tuple[str, str]:
     return f"Not known: {said}.", READINGS[names[0]].ask if names else "Ask the data sheet."
 
 
+# Where a figure lies outside what is known, nothing says which way to turn: the remedy of the limit would be a guess.
+UNTOLD = "Read it again. If it stays so, go by the data sheet and a test card."
+
+
 def test_words(outcome: str, asked: Asked, out: Walked, named: Mapping[str, str], system: str, cell: tuple[int, ...] = ()) -> tuple[str, str]:
     """(because, remedy) of one test that is not go."""
     if outcome == UNKNOWN:
@@ -68,7 +72,7 @@ def test_words(outcome: str, asked: Asked, out: Walked, named: Mapping[str, str]
         if asked.missing:
             return missing_words(asked.missing)
         why = asked.why if isinstance(asked.why, str) else str(np.asarray(asked.why, dtype=object)[cell] or "")
-        return f"Cannot be told: {why or 'no figure for it'}.", asked.test.remedy
+        return f"Cannot be told: {why or 'no figure for it'}.", UNTOLD
     sure = RANK[outcome] == RANK[asked.test.outcome]
     said = filled(asked.test.because, out, named, system, cell)
     return (said if sure or asked.test.outcome == outcome else said + " By what the instruments may hide."), asked.test.remedy

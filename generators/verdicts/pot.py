@@ -10,6 +10,11 @@ _PRACTICE = Origin(Basis.COMMON)
 LAW = Test("past-law", "voc-next", ">", "coating.voc_limit", "stop", "With {share-next} thinner it holds {voc-next} VOC; the law allows {coating.voc_limit} for its category.", "Less thinner: warm the paint, or take the other kit.", "stop",
            when=(("coating.voc_room", "counts"),), spare=True)
 
+# Thinner was poured in: unthinned paint can thin it back. Where none was, nothing in the tin can.
+_THINNED, _AS_SUPPLIED = (("pot-timed", "twice"),), (("pot-timed", "sheet once"),)
+AS_SUPPLIED = Test("thin-as-supplied", "viscosity-likely", "<", "thinnest-likely", "care", "Thinner than its kind sprays well, and nobody has thinned it: it will run.",
+                   "Read the tin and time it again. Cooler paint is thicker; a smaller nozzle and lighter coats lay less of it. Never thicken it.", when=_AS_SUPPLIED, spare=True)
+
 pot = Verdict(
     "pot", "What to do to the paint", "Is it thin enough for this kit, inside its label?",
     tests=(
@@ -19,7 +24,8 @@ pot = Verdict(
         Test("not-by-law", "share-low", ">", "law-most", "stop", "It needs {share-low} thinner at the least; the VOC limit of its category leaves room for {law-most}.", "Warm the paint, or take the other kit: the law gives no more.", spare=True),
         Test("perhaps-not", "share-likely", ">", "coating.thinner_max", "care", "It likely needs {share-likely} thinner, and {coating.thinner_max} is allowed: it may stay too thick.", "Warm it first, then time it again."),
         Test("asked-past-label", "share-next", ">", "coating.thinner_max", "stop", "{share-next} thinner is asked for; its label allows {coating.thinner_max}.", "Never past the label: warm the paint, or take the other kit."),
-        Test("too-thin", "viscosity-likely", "<", "thinnest-likely", "care", "Thinner than its kind sprays well: it will run. {put-back} unthinned paint brings it back.", "Put unthinned paint of the same batch back, stir, and time it again.", spare=True),
+        Test("too-thin", "viscosity-likely", "<", "thinnest-likely", "care", "Thinner than its kind sprays well: it will run. {put-back} unthinned paint brings it back.", "Put unthinned paint of the same batch back, stir, and time it again.", when=_THINNED, spare=True),
+        AS_SUPPLIED,
         Test("too-thick", "viscosity-now", ">", "viscosity-limit", "care", "Still too thick for this kit: pour, stir, wait, and time it again.", "Pour the dose, stir, wait for the bubbles, time it again."),
         Test("not-timed", "pot-timed", "is", "sheet", "care", "Nobody has timed this pot: these are the data sheet's figures.", "Time it in the cup."),
         Test("cup-refused", "coating.cup", "is", "refused", "care", "A cup means nothing for this paint.", "Spray a test card, and judge by that."),
@@ -48,7 +54,7 @@ back = Verdict(
     tests=(
         Test("past-label", "share-now", ">", "coating.thinner_max", "stop", "There is {share-now} thinner in it; its label allows {coating.thinner_max}. {put-back} unthinned paint of the same batch goes back.", "Stir, and time it again. Two-pack: mix what goes back at its ratio first; the oldest mix keeps the clock."),
         Test("past-law", "share-now", ">", "law-most", "stop", "There is {share-now} thinner in it; the VOC limit of its category leaves room for {law-most}. {put-back} unthinned paint of the same batch goes back.", "Stir, and time it again.", spare=True),
-        Test("too-thin", "viscosity-likely", "<", "thinnest-likely", "care", "Thinner than its kind sprays well: it will run. {put-back} unthinned paint of the same batch brings it back.", "Stir, and time it again. Two-pack: mix what goes back at its ratio first; the oldest mix keeps the clock.", spare=True),
+        Test("too-thin", "viscosity-likely", "<", "thinnest-likely", "care", "Thinner than its kind sprays well: it will run. {put-back} unthinned paint of the same batch brings it back.", "Stir, and time it again. Two-pack: mix what goes back at its ratio first; the oldest mix keeps the clock.", when=_THINNED, spare=True),
     ),
     origin=_PRACTICE, go="No more thinner in it than it may have: nothing goes back.",
 )

@@ -62,7 +62,7 @@
     const tail = (told, whole) => {
       const name = Object.keys(answers).find((one) => answers[one] === told), found = told.verdict === "unknown" && settles(name, now);
       if (told.verdict === "go") return "";
-      const words = told.verdict === "unknown" ? (found ? day.readings[found[0]].ask : told.remedy || told.because) : `${told.because}${whole && told.verdict === "stop" ? ` ${told.remedy || ""}` : ""}`;
+      const words = told.verdict === "unknown" ? (found ? day.readings[found[0]].ask : told.because.startsWith("Cannot be told") ? told.because : told.remedy || told.because) : `${told.because}${whole && told.verdict === "stop" ? ` ${told.remedy || ""}` : ""}`;
       if (before.has(told.because)) return told.verdict === "unknown" ? "" : " See above.";
       before.add(told.because);
       return ` ${words.replace(/^STOP\. /, "")}`;

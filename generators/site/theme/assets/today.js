@@ -91,7 +91,7 @@
     if (one.code === RANK.unknown) {
       if (one.stale.length && one.missing.every((name) => one.stale.includes(name))) return ["Read too long ago: " + named(day, one.stale).map((name) => name.replaceAll("-", " ")).join(", ") + ".", "Read it again."];
       if (one.missing.length) return missingWords(day, one.missing);
-      return ["Cannot be told: " + (one.why || "no figure for it") + ".", one.test.remedy];
+      return ["Cannot be told: " + (one.why || "no figure for it") + ".", "Read it again. If it stays so, go by the data sheet and a test card."];
     }
     const words = filled(day, out, one.test.because, system);
     return [one.code === RANK[one.test.outcome] ? words : words + " By what the instruments may hide.", one.test.remedy];
