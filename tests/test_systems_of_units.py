@@ -42,7 +42,7 @@ ABOUT_THE_OTHER = {"reference/your-own.md": "begins in inches, gallons and °F"}
 
 def words_of(page, facts, address=""):
     """What a reader sees or hears of a page, without what stands there as somebody else prints it."""
-    text = OTHER.sub(" ", page)
+    text = re.sub(r"\]\([^()\s]+\)", "]", OTHER.sub(" ", page))  # where a link leads is no word of the page
     text = html.unescape(TAGS.sub(" ", text) + " ¦ " + " ¦ ".join(SPOKEN.findall(text)))
     text = " ".join(text.split()).replace(ABOUT_THE_OTHER.get(address, "\0"), " ")
     return plain(text, facts)
