@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -40,15 +41,16 @@ def handbook(folder: Path, coatings: int, kits: int) -> None:
         texts = [(path.stem, path.read_text(encoding="utf-8")) for path in kept]
         for path in kept[count:]:
             path.unlink()
-            for recipe in (folder / "site_data/recipes").glob("*.yaml"):
-                if f": {path.stem}\n" in recipe.read_text(encoding="utf-8"):
-                    recipe.unlink()  # what worked with it goes with it
+            for user in (*(folder / "site_data/recipes").glob("*.yaml"), *(folder / "site_data/templates").glob("*.yaml")):
+                if re.search(rf": {path.stem}\b", user.read_text(encoding="utf-8")):
+                    user.unlink()  # what works with it goes with it
         for number in range(len(texts), count):
             slug, text = texts[number % len(texts)]
             name = next(line for line in text.splitlines() if line.startswith("name: "))
             (folder / "site_data" / kind / f"{slug}-{number}.yaml").write_text(text.replace(name, f"{name} {number}"), encoding="utf-8")
-    if not any((folder / "site_data/recipes").glob("*.yaml")):
-        shutil.rmtree(folder / "site_data/recipes")
+    for emptied in ("recipes", "templates"):
+        if not any((folder / "site_data" / emptied).glob("*.yaml")):
+            shutil.rmtree(folder / "site_data" / emptied)
     settings = folder / "site_data/handbook.yaml"
     lines = settings.read_text(encoding="utf-8").splitlines()
     first = sorted((folder / "site_data/kits").glob("*.yaml"))[0].stem
