@@ -45,9 +45,8 @@ def facts_in():
     return read_in
 
 
-@functools.cache
 def edition(region):
-    """(pages, files) of this project for a region, by address, made once for every worker; its own region's are what the site is built from."""
+    """Folder with the pages (pages.json) and files of this project for a region, made once for every worker; its own region's are what the site is built from."""
     region = None if region == read_in(None).handbook.region else region  # its own, by name
 
     def write(folder):
@@ -57,21 +56,24 @@ def edition(region):
             (folder / "files" / address).parent.mkdir(parents=True, exist_ok=True)
             (folder / "files" / address).write_bytes(content)
 
-    folder = made_once(f"edition-{region}", write)
-    files = folder / "files"
-    return json.loads((folder / "pages.json").read_text(encoding="utf-8")), {path.relative_to(files).as_posix(): path.read_bytes() for path in files.rglob("*") if path.is_file()}
+    return made_once(f"edition-{region}", write)
 
 
 @pytest.fixture(scope="session")
 def pages_in():
     """Finished Markdown by address, for a region. Do not change it."""
-    return lambda region: edition(region)[0]
+    return functools.cache(lambda region: json.loads((edition(region) / "pages.json").read_text(encoding="utf-8")))
 
 
 @pytest.fixture(scope="session")
 def assets_in():
     """Bytes of every generated file by address, for a region. Do not change it."""
-    return lambda region: edition(region)[1]
+    @functools.cache
+    def assets(region):
+        files = edition(region) / "files"
+        return {path.relative_to(files).as_posix(): path.read_bytes() for path in files.rglob("*") if path.is_file()}
+
+    return assets
 
 
 @pytest.fixture(scope="session")

@@ -56,6 +56,7 @@ def main() -> int:
     parser.add_argument("--height", type=int, default=800)
     parser.add_argument("--over", action="store_true", help="only the pages over the budget")
     args = parser.parse_args()
+    args.site = args.site.resolve()
     if not (args.site / "index.html").is_file():
         print(f"{args.site}: wanted a built site; came none; run almanac build first", file=sys.stderr)
         return 1

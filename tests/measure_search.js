@@ -2,13 +2,7 @@
 // In: lists of questions, one list for each fold. Out: { names, pages: [[address, kind]], folds: [[[[page's place, measures…] …] …] …] }.
 // Before a fold is measured, every phrase that is nearly one of its questions is taken out of the index: what was learnt by heart proves nothing.
 "use strict";
-const fs = require("fs"), path = require("path"), vm = require("vm");
-const site = process.argv[2], window = {}, NEAR = 0.6;
-vm.runInNewContext(fs.readFileSync(path.join(site, "assets/search-pages.js"), "utf8"), { window });
-const told = JSON.parse(JSON.stringify(window.almanacSearchPages));
-if (process.argv[3]) Object.assign(told, JSON.parse(fs.readFileSync(process.argv[3], "utf8")));
-const finder = require(path.resolve(site, "assets/find.js")), library = require(path.resolve(site, "assets/minisearch.js")), figures = require(path.resolve(site, "assets/find-numbers.js"));
-const folds = JSON.parse(fs.readFileSync(0, "utf8")), { stems, names } = finder(told, library);
+const { told, finder, library, figures, typed: folds } = require("./find_site.js").opened(...process.argv.slice(2)), { stems, names } = finder(told, library), NEAR = 0.6;
 const near = (a, b) => { let both = 0; for (const word of a) if (b.has(word)) both += 1; return both >= NEAR * (a.size + b.size - both); };
 const places = new Map(told.pages.map((page, place) => [page.at, place]));
 const measured = folds.map((questions) => {

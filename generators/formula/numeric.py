@@ -42,7 +42,6 @@ class _Plan:
     inputs: tuple[tuple[str, str, float, float, float], ...]  # name, letter, least and most in the declared unit, factor to base units
     answer: tuple[float, float, float]  # least, most, and the factor
     fixed: dict[str, float]  # constants in base units
-    given: tuple[str, ...]  # letters in the order that the function takes them
     steps: tuple[str, ...]
     work: Callable[..., tuple[Any, ...]]  # the conditions, the steps and the answer
     reasons: list[str]
@@ -68,12 +67,12 @@ def _planned(formula: Formula, option: str | None) -> _Plan:
         else:
             lines.append(f"{step.letter} = {step.expression}")
     steps = tuple(step.letter for step in formula.steps)
-    given = (*(symbol.letter for symbol in formula.inputs), *fixed)
-    work = _function(given, tuple(lines), (*(one.expression for one in formula.conditions), *steps, formula.expression))
+    taken = (*(symbol.letter for symbol in formula.inputs), *fixed)  # in the order in which `evaluate` gathers them
+    work = _function(taken, tuple(lines), (*(one.expression for one in formula.conditions), *steps, formula.expression))
     return _Plan(
         inputs=tuple((one.symbol.name, one.symbol.letter, one.low, one.high, formula.base(one.symbol.unit)) for one in bounds[:-1]),
         answer=(bounds[-1].low, bounds[-1].high, formula.base(formula.answer.unit)),
-        fixed=fixed, given=given, steps=steps, work=work, reasons=[*(one.reason for one in bounds), *(one.reason for one in formula.conditions)])
+        fixed=fixed, steps=steps, work=work, reasons=[*(one.reason for one in bounds), *(one.reason for one in formula.conditions)])
 
 
 def _chosen(formula: Formula, inputs: Mapping[str, Any]) -> str | None:
