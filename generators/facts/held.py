@@ -113,6 +113,13 @@ class Facts:
             name = self.regions[name].masks_like
         return guard.respiratory[name] if name and name in guard.respiratory else "No words for this region: the safety data sheet, section 8, and a competent person say which."
 
+    def masks_by_kind(self) -> dict[str, list[str]]:
+        """Words on breathing for the handbook's region → the kinds of coating they hold for, in the order of protection.yaml."""
+        said: dict[str, list[str]] = {}
+        for kind, guard in self.protection.items():
+            said.setdefault(self.breathing(guard), []).append(kind)
+        return said
+
     def value(self, key: str) -> Quantity:
         """A limit by its dotted name, such as limits.dew_margin_min. KeyError names the nearest."""
         short = key.removeprefix("limits.")
