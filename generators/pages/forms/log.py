@@ -189,7 +189,8 @@ def daily_log(facts: Any) -> Form:
         ("title", "date"),
         (*SCRIPTS, "day", "log"),
         (),
-        actions=(("short", "Short form"), ("csv", "This one as CSV"), ("recipe", "It worked: keep as a recipe"), ("care", "Care sheet from it")),
+        toggles=(("short", "Short form"),),
+        actions=(("csv", "This one as CSV"), ("recipe", "It worked: keep as a recipe"), ("care", "Care sheet from it")),
         daily="date",
         outputs=(("worked", "Worked from it", "readings"),),
     )
