@@ -21,7 +21,7 @@ from conftest import ROOT, read_in
 from pypdf import PdfReader
 
 from generators import formulas, tables
-from generators.pages.card import card_pdf
+from generators.pages.card import Wanted, card_pdf
 
 DATA = ROOT / "site_data"
 LIMITS = yaml.safe_load((DATA / "limits.yaml").read_text(encoding="utf-8"))
@@ -300,6 +300,19 @@ def paint_rows(front, names):
         if name in names and name not in found:
             found[name] = [text for at, line, text in sorted(front) if abs(line - y) < 3 and at > x + 5]
     return found
+
+
+@pytest.mark.parametrize("region", ["uk", "us"])
+def test_a_cards_pot_life_is_that_of_its_pot_at_its_warmth(catalogue, region):
+    """Would notice: another warmth or pot than the words name, minutes for hours, a pot that lasts longer than the mix. By the ends of what is known, as above."""
+    facts, (degree, pot, litres, mixes) = read_in(region), ("°F", "qt", QUART, (70, 85)) if region == "us" else ("°C", "L", 1, (20, 30))
+    card = PdfReader(io.BytesIO(card_pdf(facts, catalogue, "five-stage-trolley", wanted=Wanted(coatings=("keel-two-pack-epoxy",)))))
+    front = " ".join(card.pages[0].extract_text().split())
+    (told,) = re.findall(rf"Pot life, 1 {pot}: (\d+):(\d\d) h at {mixes[0]} {degree}, (\d+):(\d\d) h at {mixes[1]} {degree}", front)
+    for warm, hours, rest in ((mixes[0], *told[:2]), (mixes[1], *told[2:])):
+        degrees = celsius(str(warm), "us" if region == "us" else "metric") - 23
+        minutes = number(COATINGS["keel-two-pack-epoxy"]["two_pack"]["pot_life"]) * 60 * (2.5 if degrees > 0 else 1.5) ** (-degrees / 10) * (litres / 0.1) ** -0.07
+        assert minutes - 5.1 <= 60 * int(hours) + int(rest) <= minutes + 0.1, (warm, told, minutes)
 
 
 @pytest.mark.parametrize("kit", KITS)
