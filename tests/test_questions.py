@@ -17,7 +17,7 @@ QUESTIONS = [
     ("what respirator for spraying water based paint", ["Keep safe", "Protective equipment by coating"], "li:has-text('Wall and ceiling matt')", "P3"),
     ("cleaning hvlp gun between coats water based can i leave it", ["Clean and keep"], "p:has(strong)", "between two coats it may stay"),
     ("tannin bleed thru white paint oak", ["Something is wrong", "Tannin stain"], "p:has(strong)", "Now, while it is wet"),
-    ("how much to charge to spray a fence per foot/metre", ["The job", "What to charge"], "section:has(caption)", "planed, both sides"),
+    ("how much to charge to spray a fence per foot/metre", ["The job", "What to charge"], ".alm-table", "planed, both sides"),
     ("overspray on neighbors car", ["Keep safe", "Neighbours, children, animals"], "li:has-text('Something on a car?')", "Photograph it"),
     ("no paint coming out of hvlp gun", ["Something is wrong", "Nothing comes out"], "p:has(strong)", "Now, while it is wet"),
     # Nine more of our own choosing.

@@ -70,7 +70,7 @@ def tall(piece: str) -> int:
     if piece.startswith("<details"):
         return 60
     if 'class="alm-table"' in piece:
-        return 590 + _LINE * (len(_words(piece.split("</table>", 1)[-1].split("<details")[0])) // 40) + 60 * piece.count("<details")
+        return 650 + _LINE * (len(_words(piece.split("</table>", 1)[-1].split("<details")[0])) // 40) + 60 * piece.count("<details")
     if 'class="alm-live"' in piece:
         return 430 + 115 * piece.count('class="alm-field"') + 50 * piece.count('class="alm-common"')
     if 'class="alm-words"' in piece:

@@ -76,8 +76,13 @@
     return [cell, known ? "" : one.because];
   };
   const sheetOf = (slug) => (window.almanacDayFacts.sheets[slug] || []).map(([share, seconds, cup]) => `${share}%:${seconds}s in ${cup}`).join("; ");
+  const captionOf = (box) => box.querySelector("caption, .alm-caption"); // where the table is wide or tall, it stands over its box
   const again = async (table, mine) => {
-    const box = table.closest(".alm-table"), copy = box.cloneNode(true), own = copy.querySelector("table"), base = puts(table.dataset.base).map(([name, text]) => [name, mine[name] || (name === "dose" && mine.coating ? sheetOf(mine.coating) : text)]).filter(([, text]) => text);
+    const box = table.closest(".alm-table"), copy = box.cloneNode(true), own = copy.querySelector("table"), scroll = own.closest(".alm-scroll");
+    for (const bar of copy.querySelectorAll(".alm-beyond")) bar.remove(); // its keys belong to the printed one
+    delete scroll.dataset.fit;
+    scroll.classList.remove("alm-open");
+    const base = puts(table.dataset.base).map(([name, text]) => [name, mine[name] || (name === "dose" && mine.coating ? sheetOf(mine.coating) : text)]).filter(([, text]) => text);
     own.dataset.base = base.map((pair) => pair.join("=")).join("; ");
     const names = window.almanacDayFacts.names, who = [mine.coating && base.some(([name]) => name === "coating") && names.coatings[mine.coating][0], mine.kit && base.some(([name]) => name === "kit") && names.kits[mine.kit]].filter(Boolean).join(", ");
     const reasons = new Set();
@@ -90,7 +95,7 @@
       await new Promise((done) => { setTimeout(done, 0); }); // a hand on the screen comes first
     }
     const { make } = window.almanacPanel, title = window.almanacDay.answers.find((one) => one.name === table.dataset.swept).title;
-    own.caption.replaceChildren(make("span", "alm-cap", make("strong", "", `${title}: ${who}`), ` Today’s, worked on this device. Assumed: ${base.filter(([name]) => !["coating", "kit", "dose"].includes(name)).map(([name, text]) => `${name.replaceAll("-", " ")} ${text}`).join(", ")}.`));
+    captionOf(copy).replaceChildren(make("span", "alm-cap", make("strong", "", `${title}: ${who}`), ` Today’s, worked on this device. Assumed: ${base.filter(([name]) => !["coating", "kit", "dose"].includes(name)).map(([name, text]) => `${name.replaceAll("-", " ")} ${names.cups[text] || text}`).join(", ")}.`));
     const note = copy.querySelector(".alm-note"), old = copy.querySelector(".alm-reasons");
     note.textContent = `${note.textContent.split(". ")[0].replace(/\.$/, "")}.`;
     if (old) old.remove();
@@ -120,10 +125,10 @@
       for (let node = first; node && (family.some((one) => node.contains(one)) || node.classList.contains("alm-other")); node = node.nextElementSibling) boxes.push(node);
       const today = there ? there.closest(".alm-table") : await again(table, { kit: kept.kit, coating: kept.coating });
       const twin = there && today.nextElementSibling && today.nextElementSibling.classList.contains("alm-other") ? today.nextElementSibling : null;
-      const fold = window.almanacPanel.make("details", "alm-how alm-all", window.almanacPanel.make("summary", "", `All as printed: ${boxes.map((box) => box.querySelector(":scope > section caption strong")).filter(Boolean).map((one) => one.textContent.split(": ").pop()).join(", ")}`));
+      const fold = window.almanacPanel.make("details", "alm-how alm-all", window.almanacPanel.make("summary", "", `All as printed: ${boxes.filter((box) => box.classList.contains("alm-table")).map((box) => captionOf(box).querySelector("strong").textContent.split(": ").pop()).join(", ")}`));
       first.before(today, ...(twin ? [twin] : []), fold);
       fold.append(...boxes.filter((box) => box !== today && box !== twin));
-      if (!there) { const own = today.querySelector("table"); tables.push(own); listen(own); }
+      if (!there) { const own = today.querySelector("table"); tables.push(own); listen(own); document.dispatchEvent(new CustomEvent("almanac-tables")); }
     }
   };
   const listen = (table) => {

@@ -21,12 +21,28 @@
     return found;
   };
 
+  /* What a table is stands over its box: inside, the first lines would scroll away with the rows. */
+  let count = 0;
+  const overIt = (box, table) => {
+    let said = box.previousElementSibling;
+    if (!said || !said.classList.contains("alm-caption")) {
+      if (!table.caption) return;
+      said = made("div", "alm-caption");
+      said.append(...table.caption.childNodes);
+      table.caption.remove();
+      box.before(said);
+    }
+    said.id = `alm-caption-${count += 1}`;
+    table.setAttribute("aria-labelledby", said.id);
+  };
+
   const fit = (box) => {
     if ("fit" in box.dataset || !box.clientWidth) return;
-    const table = box.querySelector("table");
-    const wide = box.scrollWidth > box.clientWidth + 4, tall = box.scrollHeight > box.clientHeight + 4;
-    if (!table || (!wide && !tall)) return;
+    const table = box.querySelector("table"), over = (side) => box[`scroll${side}`] > box[`client${side}`] + 4;
+    if (!table || (!over("Width") && !over("Height"))) return;
     box.dataset.fit = "";
+    overIt(box, table);
+    const wide = over("Width"), tall = over("Height");
     const grid = [...table.querySelectorAll("tbody tr")].map((row) => [...row.querySelectorAll("td")]);
     const first = table.querySelector("tbody th"), top = table.querySelector("thead");
     const heads = [...table.querySelectorAll("thead tr:last-child th")].slice(-(grid[0] || []).length);
@@ -46,12 +62,16 @@
       bar.append(all);
     }
     bar.append(told);
-    box.after(bar);
+    if (bar.childElementCount > 1) box.after(bar);
     const turn = () => {
       const lit = table.querySelector("td.alm-lit");
       const column = lit ? lit : (grid[0] || [])[turning(grid, true)], row = lit ? lit : (grid[turning(grid, false)] || [])[0];
       if (column) box.scrollLeft = column.offsetLeft + column.offsetWidth / 2 - beside() - (box.clientWidth - beside()) / 2;
-      if (row) box.scrollTop = row.offsetTop + row.offsetHeight / 2 - top.offsetHeight - (box.clientHeight - top.offsetHeight) / 2;
+      if (row) { // a whole row stands under the heads, never half of one
+        const wanted = row.offsetTop + row.offsetHeight / 2 - top.offsetHeight - (box.clientHeight - top.offsetHeight) / 2;
+        const begins = [...table.tBodies[0].rows].map((one) => one.offsetTop - top.offsetHeight);
+        box.scrollTop = begins.find((one) => one >= wanted - 1) || 0;
+      }
       say();
     };
     box.addEventListener("scroll", say, { passive: true });
@@ -62,4 +82,5 @@
   all(document);
   document.addEventListener("toggle", (event) => { if (event.target.open) all(event.target); }, true);
   addEventListener("resize", () => all(document));
+  document.addEventListener("almanac-tables", () => all(document)); // new ones came
 })();
