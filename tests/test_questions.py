@@ -13,7 +13,7 @@ QUESTIONS = [
     ("spray gun spitting / sputtering", ["Something is wrong", "Spitting"], "p:has(strong)", "Now, while it is wet"),
     ("runs and sags on vertical door fix", ["Something is wrong", "Runs and sags"], "p:has(strong)", "Now, while it is wet"),
     ("rough like sandpaper finish dry spray", ["Something is wrong", "Dry spray"], "p:has(strong)", "Now, while it is wet"),
-    ("how much paint do i need for a 6 panel door / 20 doors", ["Before the job", "how much paint"], "section:has-text('by the piece')", "Six-panel door"),
+    ("how much paint do i need for a 6 panel door / 20 doors", ["Before the job", "how much paint"], ".alm-table:has-text('by the piece')", "Six-panel door"),
     ("what respirator for spraying water based paint", ["Keep safe", "Protective equipment by coating"], "li:has-text('Wall and ceiling matt')", "P3"),
     ("cleaning hvlp gun between coats water based can i leave it", ["Clean and keep"], "p:has(strong)", "between two coats it may stay"),
     ("tannin bleed thru white paint oak", ["Something is wrong", "Tannin stain"], "p:has(strong)", "Now, while it is wet"),
