@@ -51,7 +51,8 @@ class Block:
 class Form:
     """A record's kind, its blocks, and the scripts and formulas of ours that bring it to life. `title_from` names the entries a record is called by.
 
-    `actions` are keys that make something of a record, shown once there is one; `toggles` change how any is shown. `outputs` are (name, title, block after which it stands); `sum_up` keeps one line of the answer at the foot of the screen.
+    `actions` are keys that make something of a record, shown once there is one; `toggles` change how any is shown.
+    `outputs` are (name, title, block after which it stands); `sum_up` keeps one line of the answer at the foot of the screen.
     `daily` names the entry with the day, where a new day begins a new record; `private` the blocks and entries that a customer's print leaves out.
     """
 

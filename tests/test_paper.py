@@ -47,8 +47,8 @@ def test_a_page_prints_whole_black_on_white_from_the_dark_palette(browser, site,
     missing = _numbers(wanted) - _numbers(text)
     assert len(_numbers(wanted)) > 30 and not missing, missing
     assert all(f"Edition {facts.handbook.revision}, {facts.handbook.date}" in sheet for sheet in sheets)
-    links = page.evaluate("""[...document.querySelectorAll('article a[href]:not(.alm-word, .headerlink)')].filter(link => !link.getAttribute('href').startsWith('#') && !link.closest('.alm-live, .alm-sheet, nav'))
-        .map(link => link.dataset.address || link.getAttribute('href'))""")
+    links = page.evaluate("""[...document.querySelectorAll('article a[href]:not(.alm-word, .headerlink)')]
+        .filter(link => !link.getAttribute('href').startsWith('#') && !link.closest('.alm-live, .alm-sheet, nav')).map(link => link.dataset.address || link.getAttribute('href'))""")
     assert links or address.startswith("coatings/")  # a paint's page says all itself: its links are trade words
     bare = text.replace(" ", "")
     assert not [link for link in links if f"({link})" not in bare]
