@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from jinja2 import Environment
 from markupsafe import Markup
 from material.plugins.search.plugin import SearchPlugin
 from mkdocs.config import config_options
@@ -18,6 +19,7 @@ from mkdocs.config.base import Config
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, PluginCollection
 from mkdocs.structure.files import File, Files
+from mkdocs.theme import Theme
 
 from generators import layers, progress
 from generators.site import offline, search
@@ -65,6 +67,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if not self.serving and (address := os.environ.get("ALMANAC_BASE_URL") or published_at(self.root)):
             config.site_url = address.rstrip("/") + "/"
         _silence_theirs(config.plugins)
+        _without_icons(config.theme)
         if str(THEME) not in config.theme.dirs:
             config.theme.dirs.insert(0, str(THEME))
         config.extra_css += [sheet for sheet in (PRINT, PRINT_EDITION) if sheet not in config.extra_css]  # ours, so that a handbook's settings need not name them
@@ -190,7 +193,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             target = site / name
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_text(content, encoding="utf-8", newline="\n")
-        if self.search is not None:
+        if self.search is not None and not self.first:  # after a glance all the others follow, and the index with them
             (site / search.INDEX).write_text(search.index(list(self.found.values()), self.search), encoding="utf-8", newline="\n")
         search.replace_theirs(site)
         offline.remove_unused(site)
@@ -218,6 +221,22 @@ def _silence_theirs(plugins: PluginCollection) -> None:
     """The theme's search shows its box, and reads no page: the index is ours, and theirs took a fifth of an unchanged build to be thrown away."""
     for event in ("page_context", "post_build"):
         plugins.events[event] = [method for method in plugins.events[event] if not isinstance(getattr(method, "__self__", None), SearchPlugin)]
+
+
+def _without_icons(theme: Theme) -> None:
+    """Of the theme's files MkDocs copies those that are no template; its eleven thousand icons, none of which it copies, are not looked at to find them."""
+    made = theme.get_env
+
+    def environment() -> Environment:
+        env, found = made(), set[str]()
+        for folder in theme.dirs:
+            for within, inner, names in os.walk(folder, followlinks=True):
+                inner[:] = [name for name in inner if not name.startswith(".")]
+                found.update(Path(within, name).relative_to(folder).as_posix() for name in names)
+        env.list_templates = lambda extensions=None, filter_func=None: sorted(filter(filter_func, found))  # type: ignore[method-assign]
+        return env
+
+    theme.get_env = environment  # type: ignore[method-assign]
 
 
 def with_own_pages(nav: Any, root: Path) -> Any:
