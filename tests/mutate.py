@@ -57,7 +57,7 @@ ROOMS = {
     "studies": Room(("generators/studies",), _code("studies"), ("test_gun_film.py", "test_mix.py", "test_air_room.py", "test_job.py", "test_second_way.py"), 50),
     "card": Room(("generators/pages/card.py", "generators/pages/card_figures.py", "generators/pages/card_words.py", "generators/render/card.py"),
                  _code("pages.card", "pages.card_figures", "pages.card_words"), ("test_second_way.py", "test_card.py"), 30),
-    "verdicts": Room(("generators/verdicts", "generators/verdict"), lambda: list(of_verdicts()), ("test_chain.py",), 50),
+    "verdicts": Room(("generators/verdicts", "generators/verdict"), lambda: list(of_verdicts()), ("test_verdict_cases.py", "test_chain.py"), 95),
     "chain": Room(("generators/chain", "generators/situation"), lambda: [*of_links(), *of_code(rooms_modules("chain"))], ("test_chain.py",), 50),
     "values": Room(("generators/quantity",), _code("quantity"), ("test_typed.py", "test_facts.py"), 80),
 }
