@@ -137,8 +137,8 @@ class Spoil(ast.NodeTransformer):
     NAMES: ClassVar[dict[Any, Any]] = {"FINE": "STOP", "CARE": "FINE", "STOP": "FINE"}
     LAYOUT = ("Scale", "Line", "linspace", "round")  # where a number is a matter of looks or of fineness
 
-    def __init__(self, target: int) -> None:
-        self.target, self.count, self.words = target, -1, ""
+    def __init__(self, target: int, axes_stay: bool = False) -> None:
+        self.target, self.count, self.words, self.axes_stay = target, -1, "", axes_stay
 
     def _here(self, words: str) -> bool:
         self.count += 1
@@ -184,6 +184,11 @@ class Spoil(ast.NodeTransformer):
         name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
         return node if name in self.LAYOUT else self.generic_visit(node)
 
+    def visit_Tuple(self, node: ast.Tuple) -> ast.AST:
+        """The stops of an axis: another one gives another row, and a true one."""
+        plain = len(node.elts) >= 4 and all(isinstance(one, ast.Constant) or (isinstance(one, ast.UnaryOp) and isinstance(one.operand, ast.Constant)) for one in node.elts)
+        return node if plain and self.axes_stay else self.generic_visit(node)
+
     def visit_Raise(self, node: ast.Raise) -> ast.AST:
         return node  # the words of an error
 
@@ -212,7 +217,7 @@ def of_code(modules: list[ModuleType]) -> Iterator[Mutant]:
             defined.decorator_list, defined.args.defaults, defined.args.kw_defaults, defined.returns = [], [], [None for _ in defined.args.kwonlyargs], None
             text = ast.unparse(tree)
             for target in range(500):
-                spoiler = Spoil(target)
+                spoiler = Spoil(target, axes_stay=".tables" in module.__name__)
                 spoiled = ast.fix_missing_locations(spoiler.visit(ast.parse(text)))
                 if not spoiler.words:
                     break

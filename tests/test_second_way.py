@@ -216,6 +216,90 @@ def test_mist_drifts_with_the_wind_in_its_own_unit(book):
         assert away * 0.96 - 1e-9 <= said(cell.text) <= away * 1.04 + 1, (size, up, cell, away)
 
 
+# The fans by hand, across from −1/2 to 1/2: straight sides from a peak, bells of two widths, a parabola, a level core with straight sides.
+SHAPES = {
+    "tapers to its edges": lambda x: 1 - 2 * abs(x), "bell": lambda x: math.exp(-((x / 0.18) ** 2) / 2), "narrow bell": lambda x: math.exp(-((x / 0.14) ** 2) / 2),
+    "rounded": lambda x: 1 - 4 * x * x, "flat core with soft edges": lambda x: min(1.0, (0.5 - abs(x)) / 0.25), "wide flat core": lambda x: min(1.0, (0.5 - abs(x)) / 0.15),
+}
+HALF = {"tapers to its edges": 0.5, "bell": 2 * 0.18 * math.sqrt(2 * math.log(2)), "narrow bell": 2 * 0.14 * math.sqrt(2 * math.log(2)), "rounded": math.sqrt(0.5),
+        "flat core with soft edges": 0.75, "wide flat core": 0.85}
+
+
+def evenness(shape, step):
+    """Thinnest over thickest place, in %, of strokes laid side by side a step apart: summed at 2,000 places."""
+    places = [sum(SHAPES[shape](x) for x in ((place + 0.5) * step / 2000 + turn * step for turn in range(-12, 13)) if abs(x) <= 0.5) for place in range(2000)]
+    return 100 * min(places) / max(places)
+
+
+def of_evenness(cell, even):
+    """A printed evenness, rounded down, and what it is called: 85 % nobody sees, under 65 % anybody does (common practice, no source)."""
+    assert even - 1.3 <= said(cell.text) <= even + 0.3, (cell, even)
+    if min(abs(even - 85), abs(even - 65)) > 1:
+        assert cell.zone == ("fine" if even >= 85 else "care" if even >= 65 else "stop"), (cell, even)
+
+
+def test_how_even_strokes_are_side_by_side(book):
+    """Would notice: another shape's row, a ratio upside down, a step of the wrong share, a stripe called even."""
+    found = 0
+    for shape, step, cell in cells(tables.BUILDERS["overlap-evenness"](book)):
+        if shape in SHAPES:
+            of_evenness(cell, evenness(shape, float(step) / 100))
+            found += 1
+    assert found >= 6 * 10
+    for shape, column, cell in cells(tables.BUILDERS["fan-shapes"](book)):
+        if shape in SHAPES and column.startswith("half-height"):
+            assert 100 * HALF[shape] - 1.01 <= said(cell.text) <= 100 * HALF[shape] + 0.01, (shape, cell)
+        elif shape in SHAPES:
+            of_evenness(cell, evenness(shape, 0.5 if column.startswith("even at half") else HALF[shape]))
+
+
+def test_a_tilted_gun_by_small_angles(book):
+    """Would notice: near for far, the half angle for the whole. A fan that sends the same paint into each small angle: film is paint over the wall that it meets."""
+    def film(angle):
+        small = 1e-5
+        return 2 * small / (math.tan(angle + small) - math.tan(angle - small))
+
+    for tilt, fan, cell in cells(tables.BUILDERS["gun-tilt"](book)):
+        half, tilted = math.radians(float(fan.rstrip("°"))) / 2, math.radians(float(tilt.rstrip("°")))
+        ratio = film(half - tilted) / film(half + tilted)
+        assert ratio - 1e-4 <= said(cell.text) <= ratio + 0.0501, (tilt, fan, cell, ratio)  # rounded up to a twentieth
+        if min(abs(ratio - 1.3), abs(ratio - 1.6)) > 0.02:
+            assert cell.zone == ("fine" if ratio < 1.3 else "care" if ratio < 1.6 else "stop"), (tilt, fan, cell)
+
+
+def test_dust_or_sticky(book):
+    """Would notice: a fall from another height, summer's air for winter's, dust for sticky. By Stokes, and by the law of the square of the diameter with psychrolib's
+    wet bulb and vapour (diffusivity 2.4e-5 m²/s at 20 °C, from memory)."""
+    psychrolib.SetUnitSystem(psychrolib.SI)
+
+    def vapour(air, share=1.0):
+        return share * psychrolib.GetSatVapPres(air) / 461.5 / (air + 273.15)  # kg in each m³
+
+    table = tables.BUILDERS["drift-dust"](book)
+    rows = defaultdict(list)
+    for size, _, cell in cells(table):
+        rows[size].append(cell)
+    whole = {size: row for size, row in rows.items() if len(row) == 3}  # of a large drop the fall is not told
+    assert len(whole) >= 6
+    for size, (falls, *lasts) in whole.items():
+        metres = float(size) * (1 if book.metric else MIL) * 1e-6
+        fall = (1.5 if book.metric else 5 * FOOT) / stokes(metres * 1e6)
+        assert fall * 0.96 <= said(falls.text) <= fall * 1.04 + 0.1, (size, falls, fall)
+        for cell, (air, humidity) in zip(lasts, ((20, 0.5), (10, 0.8)), strict=True):
+            wet = psychrolib.GetTWetBulbFromRelHum(air, humidity, 101325)
+            life = 1000 * metres**2 / (8 * 2.4e-5 * (vapour(wet) - vapour(air, humidity)))
+            assert life * 0.9 <= said(cell.text) <= life * 1.1 + 0.1, (size, air, cell, life)
+            if abs(life / fall - 1) > 0.15:
+                assert cell.zone == ("fine" if life < fall else "care"), (size, air, cell)
+
+
+def test_glycerol_and_water_of_known_strength(book):
+    """Would notice: viscosity times density for over it, strengths one row aside. Segur and Oberstar 1951 (seen as transcribed) over a handbook's densities (from memory)."""
+    told = {(float(share), round(celsius(heat, book.system), 1)): said(cell.text) for share, heat, cell in cells(tables.BUILDERS["calibration-liquids"](book))}
+    for share, dynamic, density in ((50, 6.0, 1.1263), (65, 15.2, 1.1670), (80, 60.1, 1.2085), (90, 219, 1.2351)):
+        assert told[share, 20.0] == pytest.approx(dynamic / density, rel=0.05), share
+
+
 # The card, as a reader sees it: texts with their places on the sheet
 
 
