@@ -161,6 +161,20 @@ def test_a_record_from_elsewhere_adds_no_line_to_the_file(phone, served, name):
     assert text == "" and len(missing) == 1
 
 
+def test_a_recipe_keeps_the_units_it_was_typed_in(phone, served):
+    """54 °F, 6 in and 3.5 mil go out as they were typed; a unit that no form has, brought in by somebody's file, is not written."""
+    phone.goto(f"{served}/job/recipes.html")
+    fields = {"coating": "gannet-trim-satin", "cup": "ford-4", "kit": "", "date": "2026-11-01", "result": "level", "paint-temperature": "54", "distance": "6", "wet-film": "3.5"}
+    figures = {"seconds": 30, "thinner": 5, "paint-temperature": 12.222, "distance": 152.4, "wet-film": 88.9}
+
+    def told(**units):
+        return phone.evaluate("([fields, figures, units]) => almanacRecipes.yaml(fields, figures, '2026-11-02', units)", [fields, figures, units])[0]
+
+    us = told(**{"paint-temperature": "°F", "distance": "in", "wet-film": "mil"})
+    assert {"temperature: 54 °F", "distance: 6 in", "wet_film: 3.5 mil"} <= set(us.splitlines())
+    assert {"distance: 152.4 mm", "wet_film: 88.9 µm"} <= set(told(**{"distance": "mm\nbasis: published", "wet-film": "mile"}).splitlines())
+
+
 def test_any_recipe_that_is_written_can_be_read(phone, served, tmp_path):
     """Sixty random records: each is refused with what is missing, or makes a file that the loader takes."""
     rng = random.Random(5)

@@ -6,7 +6,9 @@
   const plain = (value) => Number(value.toPrecision(6)).toString();
 
   /* A record as YAML. Texts are written as JSON texts, which YAML reads as they are. Returns [text, what is missing]. */
-  const yaml = (fields, figures, day) => {
+  const yaml = (fields, figures, day, units = {}) => {
+    // As it was typed, where that is one plain figure with a unit of a form; else in the handbook's own.
+    const measured = (name, unit) => (/^-?\d+(\.\d+)?$/.test(fields[name] || "") && ["°C", "°F", "mm", "in", "µm", "mil"].includes(units[name]) ? `${fields[name]} ${units[name]}` : `${plain(figures[name])} ${unit}`);
     const missing = [];
     // Half a letter and what no keyboard writes are left out: no YAML holds them.
     const clean = (text, most) => text.slice(0, most).replace(/\p{Surrogate}/gu, "").replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u2028\u2029\ufeff\ufffe\uffff]/g, " ").trim();
@@ -27,9 +29,9 @@
     for (const key of ["batch", "surface", "result", "notes"]) fields[key] = fields[key] || "";
     words("batch", "batch", 60);
     words("surface", "surface", 60);
-    if (Number.isFinite(figures["paint-temperature"])) lines.push(`temperature: ${plain(figures["paint-temperature"])} °C`);
+    if (Number.isFinite(figures["paint-temperature"])) lines.push(`temperature: ${measured("paint-temperature", "°C")}`);
     lines.push(`time: ${plain(figures.seconds)} s in ${cup}`, `thinner: ${plain(figures.thinner)} %`);
-    for (const [name, key, unit] of [["nozzle", "nozzle", "mm"], ["distance", "distance", "mm"], ["wet_film", "wet-film", "µm"]]) if (figures[key] > 0) lines.push(`${name}: ${plain(figures[key])} ${unit}`);
+    for (const [name, key, unit] of [["nozzle", "nozzle", "mm"], ["distance", "distance", "mm"], ["wet_film", "wet-film", "µm"]]) if (figures[key] > 0) lines.push(`${name}: ${measured(key, unit)}`);
     words("result", "result", 2000);
     words("notes", "notes", 2000);
     return [lines.join("\n") + "\n", []];
@@ -69,7 +71,8 @@
       if (event.detail.what !== "yaml") return;
       form.flush();
       const fields = Object.fromEntries(Object.entries(form.held()).map(([name, held]) => [name, held.text]));
-      const [text, missing] = /** @type {[string, string[]]} */ (yaml({ ...fields }, form.figures(row()), ((form.pages && form.pages.last) || { when: window.almanacRecords.localTime() }).when.slice(0, 10)));
+      const units = Object.fromEntries(Object.entries(form.held()).filter(([, held]) => held.unit).map(([name, held]) => [name, held.unit]));
+      const [text, missing] = /** @type {[string, string[]]} */ (yaml({ ...fields }, form.figures(row()), ((form.pages && form.pages.last) || { when: window.almanacRecords.localTime() }).when.slice(0, 10), units));
       out.hidden = false;
       if (missing.length) { out.replaceChildren(make("p", `✕ Not yet: ${missing.join(", ")}.`)); return; }
       const name = `${fields.coating}-${fields.date}.yaml`;
