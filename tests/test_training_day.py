@@ -48,6 +48,9 @@ def test_a_day_s_training_as_a_newcomer_walks_it(browser, served, facts):
     run.locator("button").click()
     expect(run.locator(".alm-verdict")).to_contain_text("✗ Wren Alder: not yet, 1 try")
     until(page, KEPT)
+    # Shut, a drill says how it stands.
+    said = [page.locator(f'details:has([data-drill="{drill}"]) > summary .alm-stands').first for drill in ("stops-from-memory", "safety-sheet")]
+    assert [one.inner_text() for one in said] == ["✓ passed", "✗ not yet"]
     # What comes before is asked for on the third day.
     lesson(page, f"{served}/train/day-3.html")
     expect(page.locator('.alm-own[data-drill="fan-width"] .alm-verdict')).to_contain_text("△ First: Stop, and out; A mask, put on and worn")

@@ -53,6 +53,11 @@
     button.hidden = !pages || (Boolean(field) && !["passed", "missed"].includes(verdict.state)) || (!field && Boolean(last));
     if (pages && field) button.textContent = `Keep it for ${nameOf(pages)}`;
     box.dataset.state = verdict.state;
+    // A shut drill says how it stands.
+    const fold = box.closest("details"), head = fold && fold.querySelector("summary");
+    if (!head) return;
+    const sign = head.querySelector(".alm-stands") || head.appendChild(make("span", "", { className: "alm-stands" }));
+    sign.textContent = last ? "✓ passed" : found.length ? "✗ not yet" : "";
   };
   for (const box of own) {
     if (!drills[box.dataset.drill]) continue;
