@@ -259,6 +259,7 @@ def test_what_is_being_typed_is_not_drawn_over(browser, served):
     open_form(second, served + LOG)
     field = first.locator('[data-name="seen"] textarea')
     field.press_sequentially("le")
+    until(second, "document.querySelector('[data-name=seen] textarea').value === 'le'")  # else it may come into a field that is just being filled there
     type_in(second.locator(".alm-form"), "seen", "orange peel")
     kept(second)
     field.press_sequentially("vel")
