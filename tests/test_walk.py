@@ -110,6 +110,9 @@ def test_a_whole_day_and_no_reading_typed_twice(walk, site):
     page.goto((site / "gun/distance-and-fan.html").as_uri())
     page.locator(".alm-mine :is(caption, .alm-caption)").first.wait_for()
     assert "Five-stage trolley" in page.locator(".alm-mine :is(caption, .alm-caption)").first.inner_text()
+    key = page.locator(".alm-mine .alm-beyond button").last  # a key of today's own table, not a dead copy of the printed one's
+    key.click()
+    assert page.locator(".alm-mine .alm-scroll.alm-open").count() == 1 and key.inner_text() == "Fewer rows"
     page.locator(".alm-begun").first.wait_for()
     page.goto((site / "job/clocks.html").as_uri())
     page.locator(".alm-today-clocks button").first.wait_for()
