@@ -23,9 +23,10 @@
 
   /* What a table is stands over its box: inside, the first lines would scroll away with the rows. */
   let count = 0;
+  const moved = (box) => { const said = box.previousElementSibling; return said && said.classList.contains("alm-caption") ? said : null; };
   const overIt = (box, table) => {
-    let said = box.previousElementSibling;
-    if (!said || !said.classList.contains("alm-caption")) {
+    let said = moved(box);
+    if (!said) {
       if (!table.caption) return;
       said = made("div", "alm-caption");
       said.append(...table.caption.childNodes);
@@ -39,7 +40,7 @@
   const fit = (box) => {
     if ("fit" in box.dataset || !box.clientWidth) return;
     const table = box.querySelector("table"), over = (side) => box[`scroll${side}`] > box[`client${side}`] + 4;
-    if (!table || (!over("Width") && !over("Height"))) return;
+    if (!table || (!moved(box) && !over("Width") && !over("Height"))) return; // a copy of one that was fitted is fitted too
     box.dataset.fit = "";
     overIt(box, table);
     const wide = over("Width"), tall = over("Height");
@@ -48,6 +49,7 @@
     const heads = [...table.querySelectorAll("thead tr:last-child th")].slice(-(grid[0] || []).length);
     const bar = made("p", "alm-beyond"), told = made("span");
     const beside = () => (first ? first.offsetWidth : 0);
+    table.style.setProperty("--alm-beside", `${beside()}px`);
     const seen = () => heads.filter((head) => { const left = head.offsetLeft - box.scrollLeft; return left >= beside() - 8 && left + head.offsetWidth <= box.clientWidth + 8; });
     const say = () => {
       if (!wide || !heads.length) return;
