@@ -186,7 +186,8 @@ class Spoil(ast.NodeTransformer):
 
     def visit_Tuple(self, node: ast.Tuple) -> ast.AST:
         """The stops of an axis: another one gives another row, and a true one."""
-        plain = len(node.elts) >= 4 and all(isinstance(one, ast.Constant) or (isinstance(one, ast.UnaryOp) and isinstance(one.operand, ast.Constant)) for one in node.elts)
+        values = [one.operand if isinstance(one, ast.UnaryOp) else one for one in node.elts]
+        plain = len(values) >= 4 and all(isinstance(one, ast.Constant) and isinstance(one.value, int | float) for one in values)
         return node if plain and self.axes_stay else self.generic_visit(node)
 
     def visit_Raise(self, node: ast.Raise) -> ast.AST:

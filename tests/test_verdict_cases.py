@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from functools import cache
 
 import pytest
 from test_chain import day, sit
@@ -12,14 +12,12 @@ from generators import verdicts
 
 CASES = {(verdict, test): rest for verdict, test, *rest in cases()}
 ELSEWHERE = {("allowed", "voc-law")}  # no paint of the demonstration is over the law: test_chain.py makes one that is
-SEEN: dict[str, dict[str, dict[str, str]]] = defaultdict(dict)
 
 
-def speaking(words: str, verdict: str) -> dict[str, str]:
-    """{test: outcome} of a verdict's tests that are not go at these readings."""
-    if words not in SEEN:
-        SEEN[words] = {name: {one.test.name: outcome for outcome, one in told.speaking()} for name, told in day().walk(sit(words)).verdicts.items()}
-    return SEEN[words][verdict]
+@cache
+def speaking(words: str) -> dict[str, dict[str, str]]:
+    """{verdict: {test: outcome}} of the tests that are not go at these readings."""
+    return {name: {one.test.name: outcome for outcome, one in told.speaking()} for name, told in day().walk(sit(words)).verdicts.items()}
 
 
 def test_each_has_a_case_and_each_that_is_for_some_has_one_of_the_others() -> None:
@@ -32,6 +30,6 @@ def test_each_has_a_case_and_each_that_is_for_some_has_one_of_the_others() -> No
 def test_it_speaks_where_it_must_and_nowhere_else(verdict: str, test: str) -> None:
     """Would notice: a test left out or turned round, a stop told as care, one asked of every paint or place, another limit."""
     outcome, there, silent, others = CASES[verdict, test]
-    assert speaking(there, verdict).get(test) == outcome
+    assert speaking(there)[verdict].get(test) == outcome
     for words in filter(None, (silent, others)):
-        assert test not in speaking(words, verdict), words
+        assert test not in speaking(words)[verdict], words

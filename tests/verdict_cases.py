@@ -11,7 +11,7 @@ from __future__ import annotations
 GOOD = ("kit=five-stage-trolley air-temperature=18 relative-humidity=55 surface-temperature=18 place=outdoors wind=1 gust=1.5 rain-at=none night-low=12 "
         "moisture=12 ground=wood people-out=yes flames-out=yes old-finish=sound lead=no asbestos=no building-year=2015 instruments=exact")
 BASES = {"BASE": f"coating=gannet-trim-satin {GOOD}", "GLOSS": f"coating=anchor-alkyd-gloss {GOOD}", "EPOXY": f"coating=keel-two-pack-epoxy {GOOD}"}
-ROOM = "place=room room-volume=30 air-changes=1"
+ROOM, AIRED = "place=room room-volume=30 air-changes=1", "place=room room-volume=150 air-changes=30 pot-litres=0.2"
 TOTE, TIMED = "kit=two-stage-tote cup=ford-4", "cup=ford-4 dose=0%:62s dose=4%:50s pot-litres=1"
 OVER_LAW, IN_LAW = f"{TOTE} dose=0%:74s dose=2%:64s pot-litres=1 thinner-wanted=4", "cup=ford-4 dose=0%:74s dose=0.5%:70s pot-litres=1 thinner-wanted=0.5"
 TEN = "now=2026-11-26T10:00"
@@ -28,7 +28,7 @@ spray asbestos-untested stop | asbestos=not-tested building-year=1960 | asbestos
 spray people stop | people-out=no | people-out=yes |
 spray flames stop | GLOSS flames-out=no | GLOSS flames-out=yes | flames-out=no
 spray flames-water care | flames-out=no | flames-out=yes | GLOSS flames-out=no
-spray vapour stop | GLOSS {ROOM} pot-litres=2 | GLOSS place=room room-volume=150 air-changes=30 pot-litres=0.2 | {ROOM} pot-litres=2
+spray vapour stop | GLOSS {ROOM} pot-litres=2 | GLOSS {AIRED} | {ROOM} pot-litres=2
 spray dew stop | surface-temperature=10 | surface-temperature=18 |
 spray surface-cold stop | surface-temperature=6 | surface-temperature=9 |
 spray surface-hot stop | surface-temperature=60 | surface-temperature=31 |
@@ -93,8 +93,8 @@ drying hot stop | air-temperature=33 | air-temperature=29 |
 drying damp stop | relative-humidity=84 | relative-humidity=78 | GLOSS relative-humidity=84
 drying much-slower stop | air-temperature=9 relative-humidity=79 | air-temperature=20 | GLOSS air-temperature=9 relative-humidity=79
 drying slow care | air-temperature=10 relative-humidity=70 | air-temperature=23 relative-humidity=50 |
-room-air burns stop | GLOSS {ROOM} pot-litres=2 | GLOSS place=room room-volume=150 air-changes=30 pot-litres=0.2 | {ROOM} pot-litres=2
-room-air breathe care | place=room room-volume=150 air-changes=30 pot-litres=0.2 | |
+room-air burns stop | GLOSS {ROOM} pot-litres=2 | GLOSS {AIRED} | {ROOM} pot-litres=2
+room-air breathe care | {AIRED} | |
 drift near care | place=outdoors | place=workshop |
 drift travels stop | wind=4 | wind=0.05 | place=workshop wind=4
 mask no-mask stop | place=room room-volume=10 air-changes=0.5 flow=400 pot-litres=2 | place=room room-volume=150 air-changes=30 pot-litres=1 | room-volume=10 air-changes=0.5 flow=400 pot-litres=2

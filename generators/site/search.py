@@ -1,6 +1,6 @@
 """What the search knows: one entry for each page, taken from the finished page, as a script that is fetched when somebody first asks.
 
-The theme's own index and worker are taken away: they rank by words alone, need a frame for pages opened as files, and show heads of tables as if they
+The theme's own index is not made and its worker is taken away: they rank by words alone, need a frame for pages opened as files, and show heads of tables as if they
 were sentences. Here each page has its question, the first sentence of its answer, its headings, how people ask for it, what they say for it, and its text
 without tables.
 """
@@ -135,6 +135,6 @@ def index(entries: list[dict[str, Any]], search: Mapping[str, Any]) -> str:
 
 
 def replace_theirs(site: Path) -> None:
-    """Take the theme's index, its worker and its languages out of a finished site."""
-    for folder in ("search", "assets/javascripts/workers", "assets/javascripts/lunr"):
+    """Take the theme's worker and its languages out of a finished site; its index is never made (plugin.py)."""
+    for folder in ("assets/javascripts/workers", "assets/javascripts/lunr"):
         shutil.rmtree(site / folder, ignore_errors=True)

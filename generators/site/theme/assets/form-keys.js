@@ -152,7 +152,7 @@
     });
     window.addEventListener("almanac-comma", aboutIt);
     // A new day comes to a page that was left open: a form that holds nothing yet takes the new date; a log says whose it is.
-    const tick = () => { if (form.draft && form.day !== records.localDay() && !form.every().some((one) => one.dirty)) form.fresh(); else if (form.rec) bars(); };
+    const tick = () => { if (form.untouched && form.day !== records.localDay()) form.fresh(); else if (form.rec) bars(); };
     setInterval(tick, 30000);
     document.addEventListener("visibilitychange", tick);
     aboutIt();

@@ -68,6 +68,7 @@
 
     /* Which record is shown. One that is not begun yet stands in a journal of its own, which nothing writes down. */
     get pages() { return this.draft ? this.draft.records.get(this.rec) : keeper.journal.records.get(this.rec); }
+    get untouched() { return Boolean(this.draft) && !this.every().some((one) => one.dirty); } // nothing was typed into it
     fresh() {
       this.flush();
       this.rec = records.newId(this.kind);

@@ -201,7 +201,7 @@
 
   const show = (form) => {
     const out = (name) => form.root.querySelector(`[data-out="${name}"]`), sum = form.root.querySelector(".alm-sum-up");
-    if (form.draft && !form.every().some((one) => one.dirty)) { sum.textContent = "– Nothing is chosen yet."; return; } // what the empty lines would cost is no answer; its boxes are hidden
+    if (form.untouched) { sum.textContent = "– Nothing is chosen yet."; return; } // what the empty lines would cost is no answer; its boxes are hidden
     const job = gather(form);
     if (job.lost.length) {
       const list = make("ul");

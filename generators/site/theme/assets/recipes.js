@@ -70,8 +70,7 @@
     form.root.addEventListener("almanac-do", (event) => {
       if (event.detail.what !== "yaml") return;
       form.flush();
-      const fields = Object.fromEntries(Object.entries(form.held()).map(([name, held]) => [name, held.text]));
-      const units = Object.fromEntries(Object.entries(form.held()).filter(([, held]) => held.unit).map(([name, held]) => [name, held.unit]));
+      const held = Object.entries(form.held()), fields = Object.fromEntries(held.map(([name, { text }]) => [name, text])), units = Object.fromEntries(held.map(([name, { unit }]) => [name, unit]));
       const [text, missing] = /** @type {[string, string[]]} */ (yaml({ ...fields }, form.figures(row()), ((form.pages && form.pages.last) || { when: window.almanacRecords.localTime() }).when.slice(0, 10), units));
       out.hidden = false;
       if (missing.length) { out.replaceChildren(make("p", `✕ Not yet: ${missing.join(", ")}.`)); return; }
