@@ -190,7 +190,7 @@ def drift_distance(book: Book) -> Table:
     speed, why = compute(book.formulas["settling-speed"], {"droplet-diameter": sizes, "density": 1000.0}, "mm/s", {"droplet-diameter": size})
     values, _ = compute(book.formulas["drift-distance"], {"settling-speed": speed[:, None], "height": height, "wind": winds[None, :]}, unit, {"height": unit, "wind": wind})
     metres = units.convert(values, unit, "m")
-    zones = np.where(np.isnan(values), "", np.where(metres <= 5, CARE, STOP))
+    zones = np.where(np.isnan(values), "", np.where(metres <= book.facts.value("limits.drift_act").to("m"), CARE, STOP))
     return Table(
         "drift-distance", "How far mist drifts", f"Distance down the wind, {unit}, for a droplet from {height:g} {unit} up.", Axis.of("Droplet", size, sizes), Axis.of("Wind", wind, winds), frame(values), unit,
         Rounding("up", 1), book.system, zones=frame(zones), reasons=frame(np.repeat(why[:, None], len(winds), axis=1)), formulas=("settling-speed", "drift-distance"),

@@ -69,12 +69,13 @@ def comb_teeth(book: Book) -> Table | TextTable:
     if not book.facts.combs:
         return TextTable("comb-teeth", "The tooth to look for", "No comb is written in site_data/combs.csv.", ("Comb",), (("none",),))
     unit, heads = book.pick("µm", "mil"), ("wet tooth", "dry tooth")
-    slugs, made = _by_paint(book, ("film-after", "teeth-after", "dry-tooth-after"), lambda slug: tuple(dict.fromkeys((0.0, most_thinner(book, slug)))), unit, Rounding("nearest", book.pick(1, 0.1)))
+    rounding = Rounding("nearest", book.pick(1, 0.1))
+    slugs, made = _by_paint(book, ("film-after", "teeth-after", "dry-tooth-after"), lambda slug: tuple(dict.fromkeys((0.0, most_thinner(book, slug)))), unit, rounding)
     body = np.array([[one.body.to_numpy()[place, 0] for place in (0, -1) for one in row] for row in made])
     return Table(
         "comb-teeth", "The tooth to look for", f"Wet film wanted, the tooth that should be wet and the next that should be dry, in {unit}: unthinned, then at the most thinner that its data sheet and the law allow.",
         Axis("Coating", "", tuple(book.facts.coatings[slug].name for slug in slugs)), Axis("", "", ("unthinned", *heads, "most thinner", *heads)), frame(body), unit,
-        Rounding("nearest", book.pick(1, 0.1)), book.system, reasons=frame(np.full(body.shape, "thinner than the comb's first tooth, or thicker than its last")), formulas=("wet-film",),
+        rounding, book.system, reasons=frame(np.full(body.shape, "thinner than the comb's first tooth, or thicker than its last")), formulas=("wet-film",),
         notes=("A usual comb. Read the numbers on yours.",),
     )
 

@@ -57,8 +57,9 @@ SPACINGS = (30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 85, 90)
 FILMS = ((40, 50, 60, 75, 90, 100, 120, 150), (1.5, 2, 2.5, 3, 3.5, 4, 5, 6))
 
 
-def _evenness_zones(values: np.ndarray) -> np.ndarray:
-    return np.where(values >= 85, "fine", np.where(values >= 65, "care", "stop"))
+def _evenness_zones(book: Book, values: np.ndarray) -> np.ndarray:
+    fine, least = (book.facts.value(f"limits.evenness_{key}").to("%") for key in ("fine", "least"))
+    return np.where(values >= fine, "fine", np.where(values >= least, "care", "stop"))
 
 
 def overlap_evenness(book: Book) -> Table:
@@ -67,7 +68,7 @@ def overlap_evenness(book: Book) -> Table:
     return Table(
         "overlap-evenness", "How even, by the step between strokes", "Thinnest place in % of the thickest, for a perfect hand. The step is in % of the whole width of the fan.",
         Axis("Fan", "", tuple(fan.label for fan in overlap.FANS.values())), Axis.of("Step", "% of fan", SPACINGS), frame(body), "%", Rounding("down", 1), book.system,
-        zones=frame(_evenness_zones(body)), zone_words={"fine": "even", "care": "stripes in a low light", "stop": "stripes anyone sees"},
+        zones=frame(_evenness_zones(book, body)), zone_words={"fine": "even", "care": "stripes in a low light", "stop": "stripes anyone sees"},
         notes=("Idealised shapes: measure yours.",),
     )
 
@@ -79,7 +80,7 @@ def fan_shapes(book: Book) -> Table:
         wide = overlap.half_height(fan)
         rows.append((100 * wide, 100 * overlap.evenness(overlap.side_by_side(fan, 0.5)).least, 100 * overlap.evenness(overlap.side_by_side(fan, wide)).least))
     body = np.array(rows)
-    zones = np.concatenate([np.full((len(rows), 1), ""), _evenness_zones(body[:, 1:])], axis=1)
+    zones = np.concatenate([np.full((len(rows), 1), ""), _evenness_zones(book, body[:, 1:])], axis=1)
     return Table(
         "fan-shapes", "Half is right for one shape only", "The width where the film is half the middle's, and the thinnest place in % of the thickest, stepping by half the fan and by that width.",
         Axis("Fan", "", tuple(fan.label for fan in overlap.FANS.values())), Axis("", "", ("half-height width, % of fan", "even at half, %", "even at that width, %")),
@@ -99,6 +100,7 @@ def second_coat(book: Book, kit: str) -> Table:
     """One coat and two, second on the same lines, across, or half a step over; perfect, trained and new hands."""
     rig = book.facts.kits[kit]
     fan, rows = overlap.FANS[rig.pattern], []
+    roundings = (Rounding("down", 1), Rounding("up", 0.5), Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 1))
     for coats in overlap.COATS:
         perfect = overlap.ideal(fan, 0.5, coats)
         spread = [overlap.by_hand(rig.pattern, 0.5, hand, coats) for hand in hands(rig)]
@@ -107,8 +109,7 @@ def second_coat(book: Book, kit: str) -> Table:
         "second-coat", f"The second coat: {rig.name}", f"Stepping by half of a fan that is: {fan.label}. Scatter is the standard deviation in % of the mean; low is what 95 places in 100 reach.",
         Axis("Coats", "", tuple(overlap.COATS.values())),
         Axis("", "", ("perfect hand: thinnest % of thickest", "perfect: scatter %", "trained: scatter %", "trained: low % of mean", "new: scatter %", "new: low % of mean")),
-        frame(rows), "%", Rounding("nearest", 1), book.system,
-        roundings=(Rounding("down", 1), Rounding("up", 0.5), Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 1)),
+        frame(rows), "%", roundings[0], book.system, roundings=roundings,
         notes=("Trained: strokes placed within {} and speed within {:g} %. New: {} and {:g} % (one standard deviation). A seeded simulation of 4,000 strokes.".format(
             *(figure for (place, speed), us in ((overlap.TRAINED, "½ in"), (overlap.NEW, "1 in")) for figure in (book.pick(f"{place:g} mm", us), 100 * speed))),),
     )
@@ -156,20 +157,19 @@ def wrist_arc(book: Book) -> Table:
     """Film left at the ends of a swung stroke, and its reach."""
     swings = np.array((5, 10, 15, 20, 25, 30, 45), float)
     unit = book.pick("mm", "in")
-    given = {"distance": 200.0, "swing": swings}
+    distance, *pivots = book.pick((200.0, 150.0, 550.0), (8.0, 6.0, 22.0))
     columns = []
-    for pivot in (150.0, 550.0):
-        columns.append(compute(book.formulas["arc-film"], {**given, "pivot": pivot}, "%")[0])
-        columns.append(compute(book.formulas["arc-reach"], {**given, "pivot": pivot}, unit)[0])
+    for pivot in pivots:
+        given = {"distance": distance, "swing": swings, "pivot": pivot}
+        columns += [compute(book.formulas[name], given, told, {"distance": unit, "pivot": unit})[0] for name, told in (("arc-film", "%"), ("arc-reach", unit))]
     body = np.stack(columns, axis=1)
-    zones = np.array([["fine" if row[k] >= 88 else "care" if row[k] >= 75 else "stop", ""] * 2 for row, k in [(row, 0) for row in body]], dtype=object)
-    zones[:, 2] = np.where(body[:, 2] >= 88, "fine", np.where(body[:, 2] >= 75, "care", "stop"))
-    reach = Rounding("nearest", book.pick(5, 0.25))
+    zones = np.where(body >= 88, "fine", np.where(body >= 75, "care", "stop")).astype(object)  # common practice, no source
+    zones[:, 1::2] = ""  # a reach is neither good nor bad
+    roundings = (Rounding("down", 1), Rounding("nearest", book.pick(5, 0.25))) * len(pivots)
     return Table(
         "wrist-arc", "A swung stroke", f"Film left at the ends of one lone stroke in % of the middle, and how far that end is from the middle in {unit}, at {book.pick('200 mm', '8 in')}.",
         Axis.of("Swing, either way", "°", swings, "°"), Axis("", "", ("wrist: film %", f"wrist: reach {unit}", "elbow: film %", f"elbow: reach {unit}")), frame(body), "",
-        Rounding("nearest", 1), book.system, zones=frame(zones), zone_words={"fine": "good enough", "care": "thin ends", "stop": "bare ends"},
-        roundings=(Rounding("down", 1), reach, Rounding("down", 1), reach), formulas=("arc-film", "arc-reach"),
+        roundings[0], book.system, zones=frame(zones), zone_words={"fine": "good enough", "care": "thin ends", "stop": "bare ends"}, roundings=roundings, formulas=("arc-film", "arc-reach"),
         notes=(book.pick("Wrist: 150 mm behind the nozzle. Elbow: 550 mm.", "Wrist: 6 in behind the nozzle. Elbow: 22 in."),),
     )
 
@@ -178,7 +178,7 @@ def gun_tilt(book: Book) -> Table:
     """Near edge over far edge of a tilted fan."""
     tilts, angles = np.array((2, 5, 8, 10, 15, 20, 30), float), np.array((30, 40, 50, 60, 70), float)
     values, why = compute(book.formulas["tilt-ratio"], {"tilt": tilts[:, None], "fan-angle": angles[None, :]}, "×")
-    zones = np.where(np.isnan(values), "", np.where(values <= 1.3, "fine", np.where(values <= 1.6, "care", "stop")))
+    zones = np.where(np.isnan(values), "", np.where(values <= 1.3, "fine", np.where(values <= 1.6, "care", "stop")))  # common practice, no source
     return Table(
         "gun-tilt", "A tilted gun", "Film at the near edge of the fan, as times the far edge.", Axis.of("Tilt", "°", tilts, "°"), Axis.of("Fan angle", "°", angles, "°"),
         frame(values), "×", Rounding("up", 0.05), book.system, zones=frame(zones), reasons=frame(why), formulas=("tilt-ratio",),
@@ -193,7 +193,8 @@ def distance_drift(book: Book, kit: str) -> Table:
     distances = np.array(book.pick((100, 125, 150, 175, 200, 225, 250), (4, 5, 6, 7, 8, 9, 10)), float)
     drifts = np.array(book.pick((-50, -25, 25, 50, 75, 100), (-2, -1, 1, 2, 3, 4)), float)
     values, why = compute(book.formulas["distance-film"], {"distance": distances[:, None], "drift": drifts[None, :]}, "%", {"distance": unit, "drift": unit})
-    zones = np.where(np.isnan(values), "", np.where((values >= 88) & (values <= 115), "fine", np.where((values >= 75) & (values <= 135), "care", "stop")))
+    share = np.round(values, 9)  # a limit that is met to the digit is met, whatever the sum left after it
+    zones = np.where(np.isnan(share), "", np.where((share >= 88) & (share <= 115), "fine", np.where((share >= 75) & (share <= 135), "care", "stop")))  # common practice, no source
     reach = (units.convert(distances, unit, "mm") >= rig.near.to("mm") - 0.5) & (units.convert(distances, unit, "mm") <= rig.far.to("mm") + 0.5)
     return Table(
         "distance-drift", f"What drift does to the film: {rig.name}", f"Film in the middle of one lone stroke, in % of what you meant, when the gun drifts from its distance by so many {unit}. Strokes side by side at an unchanged step keep their mean: nearer stripes, farther lands less. "
@@ -216,20 +217,23 @@ def speed_and_beat(book: Book, kit: str) -> Table:
     values, why = compute(book.formulas["gun-speed"], {
         "flow": rig.flow.to("mL/min"), "transfer-efficiency": lands, "wet-film": films, "stroke-spacing": step}, "m/s", {"wet-film": film})
     panels = np.array(book.pick((0.6, 1.0, 2.0), (2, 3, 6)), float)
-    over = 0.1  # m of overshoot at both ends together
-    beats = [compute(book.formulas["stroke-beat"], {"gun-speed": values, "stroke-length": units.convert(panel, length, "m") + over, "turn": 0.5}, "1/min")[0] for panel in panels]
+    over = book.pick("100 mm", "4 in")  # past both ends of the panel together: common practice, no source
+    strokes = units.convert(panels, length, "m") + units.convert(book.pick(100.0, 4.0), book.pick("mm", "in"), "m")
+    turn, fastest = book.facts.value("limits.turn_time").to("s"), book.facts.value("limits.reach_speed_max").to("m/s")
+    beats = [compute(book.formulas["stroke-beat"], {"gun-speed": values, "stroke-length": stroke, "turn": turn}, "1/min")[0] for stroke in strokes]
     each = units.convert(1.0, length, "m") / values
     body = np.stack([units.convert(values, "m/s", speed), each, *beats], axis=1)
-    zones = np.array([["fine" if 0.1 <= v <= 0.6 else "care" if np.isfinite(v) else "", *[""] * (len(body[0]) - 1)] for v in values], dtype=object)
+    zones = np.array([["fine" if 0.1 <= v <= fastest else "care" if np.isfinite(v) else "", *[""] * (len(body[0]) - 1)] for v in values], dtype=object)
+    roundings = (Rounding("nearest", book.pick(0.01, 0.5)), Rounding("nearest", 0.1), *(Rounding("nearest", 1),) * len(panels))
     pot = book.formulas["pot-minutes"].work({"pot": rig.pot.to("L"), "flow": rig.flow.to("mL/min")}).value
     return Table(
         "speed-and-beat", f"Gun speed: {rig.name}",
         f"At {book.said(rig.flow)}, {lands:.3g} % landing, {units.convert(middle, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')} off, "
-        f"stepping by {units.convert(step, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')}. Then strokes a minute for a panel of each length, with half a second to turn.",
+        f"stepping by {units.convert(step, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')}. Then strokes a minute for a panel of each length, running past its two ends by {over} in all, with {turn:g} s to turn.",
         Axis.of("Wet film", film, films), Axis("", "", (speed, f"s for 1 {length}", *(f"{panel:g} {length} panel, strokes/min" for panel in panels))), frame(body), "",
-        Rounding("nearest", 1), book.system, zones=frame(zones), reasons=frame(np.repeat(why[:, None], body.shape[1], axis=1)),
+        roundings[0], book.system, zones=frame(zones), reasons=frame(np.repeat(why[:, None], body.shape[1], axis=1)),
         zone_words={"fine": "a speed a hand can hold", "care": "too fast or too slow to hold: change the flow"},
-        roundings=(Rounding("nearest", book.pick(0.01, 0.5)), Rounding("nearest", 0.1), *(Rounding("nearest", 1),) * len(panels)), formulas=("gun-speed", "stroke-beat"),
+        roundings=roundings, formulas=("gun-speed", "stroke-beat"),
         notes=(f"A full pot lasts {Rounding('down', 0.5)(pot):g} minutes of open trigger.",),
     )
 
@@ -279,7 +283,7 @@ def saving(book: Book) -> Table:
     values = np.array([[100 * (1 - before / mine) for before in other.values()] for mine in own])
     return Table(
         "saving", "What low pressure saves, for equal film", "Paint saved in %. Below zero: you use more.", Axis.of("Yours lands", "%", own), Axis("Against", "", tuple(other)), frame(values), "%",
-        Rounding("down", 1), book.system, zones=frame(np.where(values > 0, "fine", "care")), zone_words={"fine": "you use less", "care": "you use more"}, formulas=("material-saving",),
+        Rounding("down", 1), book.system, zones=frame(np.where(values > 0, "fine", "care")), zone_words={"fine": "you use less", "care": "you use as much, or more"}, formulas=("material-saving",),
         notes=("Equal film. A thinner coat always looks like a saving: it buys less cover and less life.",),
     )
 
@@ -298,7 +302,7 @@ def kit_choice(book: Book) -> TextTable:
     """Each kit by what decides: the longest cup time, what it lays down, how far off it works, how loud it is."""
     flow, length = book.pick("mL/min", "fl oz/min"), book.pick("mm", "in")
     rows = tuple((kit.name, f"{kit.limit.seconds:g} s in {book.facts.cups[kit.limit.cup].label}",
-                  f"{float(f'{kit.flow.to(flow):.2g}'):g} {flow}", f"{float(f'{kit.near.to(length):.2g}'):g} to {float(f'{kit.far.to(length):.2g}'):g} {length}",
+                  f"{float(f'{kit.flow.to(flow):.3g}'):g} {flow}", f"{float(f'{kit.near.to(length):.3g}'):g} to {float(f'{kit.far.to(length):.3g}'):g} {length}",
                   f"{kit.noise.to('dBA'):g} dBA", str(kit.stages)) for kit in sorted(book.facts.kits.values(), key=lambda kit: kit.limit.seconds))
     return TextTable("kit-choice", "The kits side by side", "The smallest kit stands first. From each kit's own file: measure yours.", ("Kit", "Sprays up to", "Lays down", "From the work", "Noise", "Stages"), rows)
 
