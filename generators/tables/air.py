@@ -112,7 +112,7 @@ def next_coat(book: Book, coating: str) -> Table | TextTable:
     water = book.facts.classes[tin.class_key].family in ("waterborne", "mineral")
     latest = f" No later than {tin.recoat_before.to('h'):g} h (sooner in warmth), or rub it down first." if tin.recoat_before else ""
     least = " Never less than that, however warm."
-    words = {FINE: "near the data sheet", CARE: "slow: touch it first", STOP: "no wait can be told: better air first"}
+    words = {FINE: "near the data sheet", CARE: "slow: touch it first", STOP: "no wait to trust: better air first"}
     caption = f"Hours to the next coat. The data sheet says {hours:g} h at {book.pick('23 °C', '73 °F')}{' and 50 %' if water else ''}.{least}{latest}"
     base = {"coating": coating, **OUTDOORS}
     if not water:

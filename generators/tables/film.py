@@ -130,15 +130,21 @@ def _window_chart(family: str, label: str) -> Any:
         up, down = np.clip(levels, low, high), np.clip(holds, low, high)
         top, bottom = tuple(np.full_like(up, high).tolist()), tuple(np.full_like(up, low).tolist())
         minutes = open_time / 60
-        meets = film[np.argmax(levels > holds)] if (levels > holds).any() else None
+        opens = levels > holds  # from where on a film that levels does not run
+        if opens.all():
+            window_words = "A window lies open between them all along, and widens with the film."
+        elif opens.any():
+            window_words = f"From about {units.convert(film[np.argmax(opens)], 'µm', unit):.{book.pick(0, 1)}f} {unit} a window opens between them and widens with the film."
+        else:
+            window_words = "The lines do not meet on this picture: a film that levels also runs."
         said = (f"Wet film against the viscosity of the wet film on the wall, for an open time of {minutes:g} minutes. Above one line ripples stay: orange peel. Below the other it runs. "
-                + (f"From about {units.convert(meets, 'µm', unit):.{book.pick(0, 1)}f} {unit} a window opens between them and widens with the film." if meets is not None else "The lines do not meet on this picture: a film that levels also runs."))
+                + window_words)
         return Chart(
             f"window-{family}", f"Between orange peel and runs: {label}", f"A film of plain liquid, open for {minutes:g} minutes.", said,
             Scale("Wet film", unit, x[0], x[-1], book.pick((50, 100, 150, 200, 250), (2, 4, 6, 8))), Scale("Viscosity on the wall", "Pa·s", low, high, (0.2, 1, 5, 20, 100), log=True),
             lines=(Line("", x, tuple(up.tolist()), strong=True), Line("", x, tuple(down.tolist()))),
             bands=(Band("orange peel", "care", x, tuple(np.maximum(up, down).tolist()), top), Band("runs", "stop", x, bottom, tuple(np.minimum(up, down).tolist())),
-                   Band("levels and holds" if (levels > holds).mean() > 0.3 else "", "fine", x, tuple(np.minimum(down, up).tolist()), tuple(up.tolist()))),
+                   Band("levels and holds" if opens.mean() > 0.3 else "", "fine", x, tuple(np.minimum(down, up).tolist()), tuple(up.tolist()))),
             formulas=("levelling-time", "sag-speed"), notes=(f"Ripples {book.pick(f'{RIPPLE:g} mm', '0.08 in')} apart; {book.pick(f'{SAG:g} mm', '⅛ in')} of slide counts as a run.",),
         )
 

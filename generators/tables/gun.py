@@ -229,7 +229,7 @@ def speed_and_beat(book: Book, kit: str) -> Table:
     return Table(
         "speed-and-beat", f"Gun speed: {rig.name}",
         f"At {book.said(rig.flow)}, {lands:.3g} % landing, {units.convert(middle, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')} off, "
-        f"stepping by {units.convert(step, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')}. Then strokes a minute for a panel of each length, running past its two ends by {over} in all, with {turn:g} s to turn.",
+        f"stepping by {units.convert(step, 'mm', book.pick('mm', 'in')):.3g} {book.pick('mm', 'in')}. Then strokes a minute for a panel of each length, running {over} past its two ends together, with {turn:g} s to turn.",
         Axis.of("Wet film", film, films), Axis("", "", (speed, f"s for 1 {length}", *(f"{panel:g} {length} panel, strokes/min" for panel in panels))), frame(body), "",
         roundings[0], book.system, zones=frame(zones), reasons=frame(np.repeat(why[:, None], body.shape[1], axis=1)),
         zone_words={"fine": "a speed a hand can hold", "care": "too fast or too slow to hold: change the flow"},
