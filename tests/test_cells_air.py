@@ -16,7 +16,7 @@ from dataclasses import replace
 import numpy as np
 import psychrolib
 import pytest
-from by_hand import COATINGS, DATA, FOOT, MIL, MILE_AN_HOUR, SPRAYED, dashed, dew, every, family, legend, limit, number, over_dew, said, stands
+from printed_cells import COATINGS, DATA, FOOT, MIL, MILE_AN_HOUR, SPRAYED, dashed, dew, every, family, legend, limit, number, over_dew, said, stands
 
 from generators import tables
 

@@ -13,8 +13,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from by_hand import CLASSES, COATINGS, DATA, FOOT, GALLON, KITS, MIL, SPRAYED, dashed, every, family, legend, number, said, stands
 from fans_by_hand import HANDS, middle_fan, two_coats
+from printed_cells import CLASSES, COATINGS, DATA, FOOT, GALLON, KITS, MIL, SPRAYED, dashed, every, family, legend, number, said, stands
 
 from generators import tables
 

@@ -12,8 +12,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from by_hand import CLASSES, FLUID_OUNCE, FOOT, GALLON, INCH, KITS, MIL, OUNCE, POUND, QUART, every, graded, legend, limit, number, said, stands
 from fans_by_hand import HALF, HANDS, OF_KIT, SHAPES, evenness, film, half, middle_fan, row_of_strokes, two_coats
+from printed_cells import CLASSES, FLUID_OUNCE, FOOT, GALLON, INCH, KITS, MIL, OUNCE, POUND, QUART, every, graded, legend, limit, number, said, stands
 
 from generators import tables
 
