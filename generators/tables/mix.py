@@ -92,7 +92,7 @@ def _dose_times(book: Book, kit: str, first: int) -> tuple[list[float], list[flo
     """(times as supplied for which this first dose is safe, times after it): at most fourteen each."""
     rig, step = book.facts.kits[kit], FIRST_DOSES[first]
     cup = book.facts.cups[rig.limit.cup]
-    grid = np.arange(np.ceil(max(20.0, cup.time_min) / step) * step, cup.time_max - 0.9, step)
+    grid = np.arange(np.ceil(cup.time_min / step) * step, cup.time_max - 0.9, step)
     above = grid[grid > rig.limit.seconds + 1]
     firsts = above[first_doses(book, kit, above) >= first][:14]
     trials = above[above < firsts[-1]] if len(firsts) else above
@@ -214,7 +214,7 @@ def cup_twins(book: Book, kit: str) -> Table:
     """Seconds in the kit's own cup, and what the same paint takes in every other cup."""
     rig = book.facts.kits[kit]
     own = book.facts.cups[rig.limit.cup]
-    seconds = np.unique(np.append(np.arange(max(20.0, np.ceil(own.time_min / 5) * 5), own.time_max + 0.1, 5.0), rig.limit.seconds))
+    seconds = np.unique(np.append(np.arange(np.ceil(own.time_min / 5) * 5, own.time_max + 0.1, 5.0), rig.limit.seconds))
     viscosity = book.formulas["cup-viscosity"].column({"cup": own.name, "time": seconds})
     others = [cup for cup in book.facts.cups.values() if cup.name != own.name and not cup.dip]
     columns = [compute(book.formulas["cup-time"], {"cup": cup.name, "viscosity": viscosity}, "s")[0] for cup in others]
@@ -316,14 +316,14 @@ def label_room(book: Book) -> Table:
             thinned = float(book.formulas["voc-after-thinning"].column({"voc": voc.to("g/L"), "thinner": coating.thinner_max.to("%"), "thinner-density": solvent}))
             room = float(compute(book.formulas["thinner-headroom"], {"voc": voc.to("g/L"), "thinner-density": solvent, "limit": limit}, "%")[0]) if not np.isnan(limit) else np.nan
         own = voc.to("g/L") if counts else np.nan
-        over = not np.isnan(limit) and own > limit
+        over = own > limit
         names.append(coating.name)
         rows.append((own, limit, thinned, room, units.convert(room, "%", book.pick("mL/L", "fl oz/gal"))))
         zones.append((STOP if over else "", "", STOP if thinned > limit else "", FINE if room > coating.thinner_max.to("%") else (CARE if room > 0 else ""), ""))
         water = "thinned with water or not at all: the figure does not rise"
         unknown = "the US figure is counted less water: ask the data sheet"
-        roomless = water if not solvent else "over the limit already" if over else "more than any data sheet allows" if not np.isnan(limit) else "no limit known"
-        reasons.append((unknown, "no category of this region's list is written for it" if own_rules else "no limit is known here", water if counts else unknown, roomless if counts else unknown, "as the column before"))
+        roomless = water if not solvent else "over the limit already" if over else "at the limit already: add none" if own == limit else "more than any data sheet allows" if not np.isnan(limit) else "no limit known"
+        reasons.append((unknown, "no category of this region's list is written for it" if any(rule.unit for rule in own_rules) else "no limit is known here", water if counts else unknown, roomless if counts else unknown, "as the column before"))
     g = book.pick("g/L", "g/L")
     return Table(
         "label-room", f"Label limits, {where(book)}", f"VOC in {g}, {'less water' if less_water else 'ready to use'}, and the thinner that still keeps the limit, in % of paint volume and {book.pick('mL for each litre', 'fl oz for each gallon')}.",
