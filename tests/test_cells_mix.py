@@ -12,7 +12,29 @@ from collections import Counter
 
 import numpy as np
 import pytest
-from by_hand import CLASSES, COATINGS, CUPS, FLUID_OUNCE, GALLON, KITS, TIMED, celsius, dash, every, found_by_halving, legend, limit, nearest_is_clear, number, read_in_cup, rows_of, said, seconds_in, stands, thickness
+from by_hand import (
+    CLASSES,
+    COATINGS,
+    CUPS,
+    FLUID_OUNCE,
+    GALLON,
+    KITS,
+    TIMED,
+    celsius,
+    dash,
+    every,
+    found_by_halving,
+    legend,
+    limit,
+    nearest_is_clear,
+    number,
+    read_in_cup,
+    rows_of,
+    said,
+    seconds_in,
+    stands,
+    thickness,
+)
 
 from generators import formulas, tables
 
@@ -153,12 +175,14 @@ def test_a_cold_tin_degree_by_degree(book):
         colder = limit("sheet_temperature") - celsius(heat, book.system)
         times = (1 - slope * 0.001) ** (-1000 * colder)
         stands(cell, times, "nearest", 0.05, hair=2e-4)
-        assert min(abs(times / edge - 1) for edge in (1.4, 1.15, 0.85)) < 1e-3 or cell.zone == ("stop" if times > 1.4 else "care" if times > 1.15 or times < 0.85 else "fine"), (heat, head, cell, times)
+        if min(abs(times / edge - 1) for edge in (1.4, 1.15, 0.85)) > 1e-3:
+            assert cell.zone == ("stop" if times > 1.4 else "care" if times > 1.15 or times < 0.85 else "fine"), (heat, head, cell, times)
     assert legend(table) == {"fine": "time it as it is", "care": "warm it first, or allow for it", "stop": "warm it: thinning cold paint makes runs later"}
 
 
 def test_a_tin_warms_by_small_steps(book):
-    """A round tin as wide as it is high, 8 W/(m²·K) all round, 3.2 MJ/(m³·K) in it (from memory), by steps of twenty seconds. Would notice: a closer wait for a nearer one, half the tin."""
+    """A round tin as wide as it is high, 8 W/(m²·K) all round, 3.2 MJ/(m³·K) in it (from memory), by steps of twenty seconds.
+    Would notice: a closer wait for a nearer one, half the tin."""
     room, close = 20.0, 2.0  # 68 °F is 20 °C; within 2 °C is within the 4 °F that is said
     for start, size, cell in every(tables.BUILDERS["tin-warming"](book)):
         litres, paint = float(size) * (1 if book.metric else GALLON), celsius(start, book.system)
@@ -212,7 +236,8 @@ def test_each_step_of_thinner_for_each_paint(book, kit):
             stands(cell, seconds, "up", 1)
             assert cell.zone == ("fine" if seconds <= most + 1e-6 else "care"), (head, name, cell, seconds)
         seen.add(cell.zone)
-    assert seen == {"fine", "care", "stop"} and legend(table) == {"fine": "thin enough for this kit", "care": "still too thick", "stop": "past the data sheet's maximum thinner, or past the law's limit"}
+    assert seen == {"fine", "care", "stop"}
+    assert legend(table) == {"fine": "thin enough for this kit", "care": "still too thick", "stop": "past the data sheet's maximum thinner, or past the law's limit"}
 
 
 def test_a_table_of_one_paint_holds_that_paint(made):
@@ -357,20 +382,21 @@ def test_how_a_landing_is_asked_for_and_printed(facts, catalogue, monkeypatch):
 
 def test_three_laws_against_liquids_that_are_known(made):
     """Glycerol by Cheng 2008 at 20 °C (water 998.2 kg/m³), a resin straight in its weight of solids, spheres by Krieger and Dougherty: after a first 4 %, twice and three times that.
-    Would notice: another first dose, another strength, a true dose over a forecast turned round. Sugar: a handbook's table (from memory) by a straight log line between its rows."""
+    Would notice: another first dose, another strength, a true dose over a forecast turned round. Sugar: a handbook's table (from memory) by a cubic through the four nearest rows."""
     heavy, sweet = np.array([20, 30, 40, 50, 60, 65, 70]), np.log(np.array([1.945, 3.187, 6.162, 15.43, 58.49, 147.2, 481.6]) / np.array([1.0810, 1.1270, 1.1764, 1.2296, 1.2865, 1.3163, 1.3472]))
 
     def of_water(weight, density, kinematic, water):
         return lambda share: kinematic(weight) / kinematic(weight * density / (density + water * share))
 
     def syrup(weight):
-        return math.exp(np.interp(weight, heavy, sweet))
+        four = np.argsort(np.abs(heavy - weight))[:4]
+        return math.exp(np.polyval(np.polyfit(heavy[four] - 60, sweet[four], 3), weight - 60))
 
     def balls(crowd):
         return lambda share: ((1 - crowd / (1 + share)) / (1 - crowd)) ** (2.5 * 0.63)
 
     liquids = {f"glycerol of {strong} %": (of_water(strong / 100, glycerol_density(strong / 100, 20), lambda c: glycerol(c, 20), 0.9982), 0.005) for strong in (100, 90, 80)}
-    liquids |= {f"sugar syrup of {strong} %": (of_water(strong, density, syrup, 0.998), 6) for strong, density in ((70, 1.3472), (60, 1.2865))}
+    liquids |= {f"sugar syrup of {strong} %": (of_water(strong, density, syrup, 0.998), 2) for strong, density in ((70, 1.3472), (60, 1.2865))}
     liquids |= {"phenol-epoxy resin in solvent": (lambda share: math.exp(5 * 0.8 * share / (1.2 + 0.8 * share)), 0.005)}
     liquids |= {f"spheres, {crowd}% of what locks them": (balls(crowd / 100), 0.005) for crowd in (60, 90)}
     rows = {head.partition(" (")[0]: row for head, row in tables.BUILDERS["dilution-laws"](made["metric"]).grid()}
