@@ -91,8 +91,10 @@ def stands(cell, value, side, step, hair=1e-6):
     shown, slack = said(cell.text), hair * max(1.0, abs(value))
     assert not cell.reason and abs(shown / step - round(shown / step)) < 1e-6, (cell, value, step)
     assert len(cell.text.partition(".")[2]) == len(f"{step:.9f}".rstrip("0").partition(".")[2]), (cell, step)
-    low, high = {"down": (value - step, value), "up": (value, value + step), "nearest": (value - step / 2, value + step / 2)}[side]
-    assert low - slack <= shown <= high + slack, (cell, value, side, step)
+    steps = {"down": math.floor, "up": math.ceil, "nearest": round}[side]
+    whole = abs(value / step - round(value / step)) < 1e-9 * max(1.0, abs(value / step))  # it stands on a step, and is not rounded at all
+    may = {round(value / step)} if whole and side != "nearest" else {steps((value - slack) / step), steps((value + slack) / step)}
+    assert round(shown / step) in may, (cell, value, side, step)
 
 
 def dash(cell, *words):

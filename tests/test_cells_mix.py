@@ -37,6 +37,8 @@ from by_hand import (
 )
 
 from generators import formulas, tables
+from generators.facts.law import Law
+from generators.quantity import Quantity
 
 LAW = rows_of("law/voc.csv")
 OUTSIDE = "outside the times that cup can be read at"
@@ -285,6 +287,13 @@ def test_a_thin_limit_begins_where_its_cup_begins(facts):
     assert [float(head) for head in table.rows.heads] == [14, 16, 18, 20, 22]
 
 
+def test_no_time_that_a_late_watch_reads_outside_the_cup(facts):
+    """At a limit of 80 s in a cup that is read to 100 s: from over 81 s to 99 s, in steps of two. Would notice: 100 s, which a watch a second late reads as 101."""
+    table = tables.BUILDERS["thinner-dose-1"](with_limit(facts, 80, "ford-4"), "two-stage-tote")
+    assert [float(head) for head in table.rows.heads] == [82, 84, 86, 88, 90, 92, 94, 96, 98]
+    assert float(table.columns.heads[-1]) == 96
+
+
 def test_no_first_dose_where_the_limit_is_near_the_end_of_the_cup(facts):
     """At a limit of 90 s nothing that the cup can read asks for 5 %: words, and no table without rows."""
     told = tables.BUILDERS["thinner-dose"](with_limit(facts, 90, "ford-4"), "two-stage-tote")
@@ -364,7 +373,7 @@ def test_how_a_landing_is_asked_for_and_printed(facts, catalogue, monkeypatch):
         firsts, so_far, thens = np.array([60.0, 80.0, 95.0]), np.array([0.05, 0.08, 0.0213]), np.array([45.0, 40.0, 85.0])
         asked.update(seconds=float(seconds_of(np.array([thickness("ford-4", 33.0)]))[0]), target=target, thinnest=thinnest, after=pour_to(firsts, so_far, thens), first=pour_to(firsts, None, firsts),
                      none=pour_to(firsts[:1], np.array([0.0]), thens[:1]), small=pour_to(firsts[:1], np.array([0.005]), thens[:1]))
-        return [tables.mix.dilution.Landing("one law", (0.5151, 0.6189, 0.7219, 0.99), 1.231, 0.00418)]
+        return [tables.mix.dilution.Landing("one law", (0.5151, 0.6189, 0.7219, 0.99), 1.231, 0.00498)]
 
     monkeypatch.setattr(tables.mix.dilution, "landings", landings)
     ((law, cells),) = tables.mix.dose_landing(tables.Book(facts, catalogue, "metric"), "two-stage-tote").grid()
@@ -377,7 +386,8 @@ def test_how_a_landing_is_asked_for_and_printed(facts, catalogue, monkeypatch):
         assert asked["after"][place] == pytest.approx(pour, rel=0.02 if place < 2 else 1e-6), (before, dose, then)
     for place, before in enumerate((60, 80, 95)):
         assert asked["first"][place] == pytest.approx(min(0.05, math.log(thickness("ford-4", before - 1) / wanted) / 8), rel=1e-6)
-    assert asked["none"][0] == pytest.approx(asked["small"][0], rel=1e-9)  # no timing after nothing: a dose too small to have been poured stands in for it
+    likely = three_laws(thickness("ford-4", 60), 0.005, thickness("ford-4", 45), wanted)[1]
+    assert asked["small"][0] == pytest.approx(likely, rel=1e-6) and asked["none"][0] == pytest.approx(likely, rel=1e-6)  # after nothing: the smallest dose that a law takes, half a per cent, stands in for it
 
 
 def test_three_laws_against_liquids_that_are_known(made):
@@ -487,3 +497,16 @@ def test_where_nobody_limits_it_the_words_stand(facts):
     """Australia has no national limit that is known here: its words, and no table of numbers."""
     told = tables.BUILDERS["voc-classes"](in_region(facts, "au"))
     assert told.name == "voc-classes" and any("no national limit known here" in cell for row in told.rows for cell in row)
+
+
+def test_figures_between_whole_ones_keep_to_their_side(facts, catalogue):
+    """Paint of 289.3 g/L under a limit of 299.7 g/L, and a category without words: the paint's own figure goes up, the limit down, the room for thinner down.
+    Would notice: a limit printed higher than it is, a paint lower, a colon with nothing after it."""
+    tin = facts.coatings["anchor-alkyd-gloss"]
+    rules = [dataclasses.replace(rule, figure=299.7, says="") if (rule.region, rule.key) == ("uk", "d|sb") else rule for rule in facts.rules.rules]
+    there = dataclasses.replace(facts, coatings={**facts.coatings, "anchor-alkyd-gloss": tin.model_copy(update={"voc": Quantity.exact(289.3, "g/L", tin.origin)})}, rules=Law(rules))
+    book = tables.Book(there, catalogue, "metric")
+    rows = dict(tables.BUILDERS["label-room"](book).grid())
+    assert [cell.text for cell in rows["Anchor Alkyd Gloss"]] == ["290", "299", "313", "2.0", "20"]  # (289.3 + 39)/1.05 = 312.7; 10.4/480.3 = 2.17 %
+    told = dict(tables.BUILDERS["voc-classes"](book).grid())
+    assert [cell.text for cell in told["d"]] == ["130", "299", "–"]

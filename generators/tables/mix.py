@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import replace
+from statistics import mode
 from typing import Any
 
 import numpy as np
@@ -91,9 +91,9 @@ def first_doses(book: Book, kit: str, times: Any) -> Any:
 def _dose_times(book: Book, kit: str, first: int) -> tuple[list[float], list[float]]:
     """(times as supplied for which this first dose is safe, times after it): at most fourteen each."""
     rig, step = book.facts.kits[kit], FIRST_DOSES[first]
-    cup = book.facts.cups[rig.limit.cup]
-    grid = np.arange(np.ceil(cup.time_min / step) * step, cup.time_max - 0.9, step)
-    above = grid[grid > rig.limit.seconds + 1]
+    cup, watch = book.facts.cups[rig.limit.cup], book.facts.value("limits.timing_error").to("s")  # a watch that is so much late still reads inside the cup
+    grid = np.arange(np.ceil(cup.time_min / step) * step, cup.time_max - watch + 1e-9, step)
+    above = grid[grid > rig.limit.seconds + watch]
     firsts = above[first_doses(book, kit, above) >= first][:14]
     trials = above[above < firsts[-1]] if len(firsts) else above
     return list(firsts), list(trials[:14])
@@ -145,16 +145,17 @@ def dose_landing(book: Book, kit: str) -> Table:
 
     def pour_to(first: Any, so_far: Any, last: Any) -> Any:
         brought = {"cup-time": first} | ({} if so_far is None else {"dose-share": np.maximum(so_far, 0.005) * 100, "dose-time": last})
-        out = day.walk(situation_of(book, _dose_pot(kit, cup, None if so_far is None else 5)), ["pour-to"], brought)
+        out = day.walk(situation_of(book, _dose_pot(kit, cup, None if so_far is None else min(FIRST_DOSES))), ["pour-to"], brought)
         return np.asarray(out.held["share-aim"].likely) / 100
 
     landed = dilution.landings(lambda nu: time.column({"cup": cup, "viscosity": nu}), pour_to, target, float(viscosity.column({"cup": cup, "time": target})))
     body = np.array([[100 * share for share in one.within] + [one.miss_95, 100 * one.too_thin] for one in landed])
+    steps = (*(Rounding("down", 1),) * 4, Rounding("up", 0.1), Rounding("up", 0.1))
     return Table(
         "dose-landing", f"How close it lands: {rig.name}",
         f"Of {dilution.PAINTS:,} made-up paints, how many end within {dilution.CLOSE:g} s of {target:g} s in {book.facts.cups[cup].label}, with each timing up to {dilution.WATCH:g} s off, poured as these tables say.",
         Axis("Paint thins on", "", tuple(one.law for one in landed)), Axis("", "", ("1 addition %", "2 additions %", "3 additions %", "4 additions %", "95 in 100 end within, s", "too thin by more, %")),
-        frame(body), "", Rounding("down", 1), book.system, roundings=(*(Rounding("down", 1),) * 4, Rounding("up", 0.1), Rounding("up", 0.1)), formulas=("thinner-for-viscosity", "thinner-by-share-line", "thinner-by-crowding"),
+        frame(body), "", steps[0], book.system, roundings=steps, formulas=("thinner-for-viscosity", "thinner-by-share-line", "thinner-by-crowding"),
         notes=(f"Paints that thin by {dilution.STEEPNESS[0]:g} to {dilution.STEEPNESS[1]:g} on the log scale and need 25 % or less. A seeded simulation: real paint has more tricks.",),
     )
 
@@ -162,7 +163,8 @@ def dose_landing(book: Book, kit: str) -> Table:
 def dilution_laws(book: Book) -> Table:
     """What each law of dilution asks for against what published curves need, at twice and three times the first dose."""
     viscosity, density = (book.formulas[f"glycerol-{name}"] for name in ("viscosity", "density"))
-    curves = [*(dilution.glycerol(start, lambda c: viscosity.column({"mass-fraction": c, "temperature": 20.0}), lambda c: density.column({"mass-fraction": c, "temperature": 20.0})) for start in (100, 90, 80)),
+    warm = 20.0  # °C, as the other curves were measured
+    curves = [*(dilution.glycerol(start, lambda c: viscosity.column({"mass-fraction": c, "temperature": warm}), lambda c: density.column({"mass-fraction": c, "temperature": warm})) for start in (100, 90, 80)),
               dilution.sugar(70), dilution.sugar(60), dilution.resin(), dilution.spheres(0.6), dilution.spheres(0.9)]
     first, start = 0.04, 5000.0
     rows = []
@@ -214,7 +216,7 @@ def cup_twins(book: Book, kit: str) -> Table:
     """Seconds in the kit's own cup, and what the same paint takes in every other cup."""
     rig = book.facts.kits[kit]
     own = book.facts.cups[rig.limit.cup]
-    seconds = np.unique(np.append(np.arange(np.ceil(own.time_min / 5) * 5, own.time_max + 0.1, 5.0), rig.limit.seconds))
+    seconds = np.unique(np.append(np.arange(np.ceil(own.time_min / 5) * 5, own.time_max + 1e-9, 5.0), rig.limit.seconds))
     viscosity = book.formulas["cup-viscosity"].column({"cup": own.name, "time": seconds})
     others = [cup for cup in book.facts.cups.values() if cup.name != own.name and not cup.dip]
     columns = [compute(book.formulas["cup-time"], {"cup": cup.name, "viscosity": viscosity}, "s")[0] for cup in others]
@@ -233,17 +235,17 @@ def flow_times(book: Book) -> Table:
     rows = book.facts.flow_times
     official = np.array([row.viscosity.to("mm²/s") for row in rows])
     # Here alone the law is asked below its range, to show why its range ends where it does.
-    beyond = mix.cup_viscosity.with_options(cup_options({name: cup.model_copy(update={"time_min": 15.0}) for name, cup in book.facts.cups.items() if name in {row.cup for row in book.facts.flow_times}}))
+    beyond = mix.cup_viscosity.with_options(cup_options({name: cup.model_copy(update={"time_min": min(row.time.to("s") for row in rows)}) for name, cup in book.facts.cups.items() if name in {row.cup for row in book.facts.flow_times}}))
     ours = [float(beyond.column({"cup": row.cup, "time": row.time.to("s")})) for row in rows]
     inside = [row.time.to("s") >= book.facts.cups[row.cup].time_min for row in rows]
     apart = (np.array(ours) / official - 1) * 100
-    zones = np.array([["", "", "" if fits else CARE] for fits in inside])
+    zones, whole = np.array([["", "", "" if fits else CARE] for fits in inside]), Rounding("nearest", 1)
     return Table(
         "flow-times", "Where two published tables disagree", "Flow times for viscous flammable liquids, as the transport rules print them, beside our cup laws.",
         Axis("Cup and time", "", tuple(f"{book.facts.cups[row.cup].label}, {row.time.value:g} {row.time.unit}" for row in rows)),
-        Axis("", "", ("official mm²/s", "ours mm²/s", "apart %")), frame(np.stack([official, ours, apart], axis=1)), "", Rounding("nearest", 1), book.system,
+        Axis("", "", ("official mm²/s", "ours mm²/s", "apart %")), frame(np.stack([official, ours, apart], axis=1)), "", whole, book.system,
         zones=frame(zones), zone_words={CARE: "below the times our law holds for: our tables give no answer there"},
-        roundings=(Rounding("nearest", 1), Rounding("nearest", 1), Rounding("nearest", 0.1)), formulas=("cup-viscosity",),
+        roundings=(whole, whole, Rounding("nearest", 0.1)), formulas=("cup-viscosity",),
     )
 
 
@@ -258,7 +260,7 @@ def cold_tin(book: Book) -> Table:
     unit = book.pick("°C", "°F")
     temperatures = np.array(book.pick((5, 8, 10, 12, 15, 18, 20, 23, 26, 30), (40, 45, 50, 55, 60, 65, 70, 75, 80, 85)), float)
     classes = list(book.facts.classes.values())
-    usual = {family: Counter(one.viscosity_slope.to("1/K") for one in classes if one.family == family).most_common(1)[0][0] for family in dict.fromkeys(one.family for one in classes)}
+    usual = {family: mode(one.viscosity_slope.to("1/K") for one in classes if one.family == family) for family in dict.fromkeys(one.family for one in classes)}
     slopes: dict[float, list[str]] = {}
     for one in classes:
         slope = one.viscosity_slope.to("1/K")
@@ -324,12 +326,12 @@ def label_room(book: Book) -> Table:
         unknown = "the US figure is counted less water: ask the data sheet"
         roomless = water if not solvent else "over the limit already" if over else "at the limit already: add none" if own == limit else "more than any data sheet allows" if not np.isnan(limit) else "no limit known"
         reasons.append((unknown, "no category of this region's list is written for it" if any(rule.unit for rule in own_rules) else "no limit is known here", water if counts else unknown, roomless if counts else unknown, "as the column before"))
-    g = book.pick("g/L", "g/L")
+    steps = (Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 0.5), Rounding("down", book.pick(5, 0.5)))
     return Table(
-        "label-room", f"Label limits, {where(book)}", f"VOC in {g}, {'less water' if less_water else 'ready to use'}, and the thinner that still keeps the limit, in % of paint volume and {book.pick('mL for each litre', 'fl oz for each gallon')}.",
-        Axis("Coating", "", tuple(names)), Axis("", "", ("as supplied", "limit", "at sheet's most thinner", "room %", book.pick("room mL/L", "room fl oz/gal"))), frame(np.array(rows, float)), "", Rounding("up", 1), book.system,
+        "label-room", f"Label limits, {where(book)}", f"VOC in g/L, {'less water' if less_water else 'ready to use'}, and the thinner that still keeps the limit, in % of paint volume and {book.pick('mL for each litre', 'fl oz for each gallon')}.",
+        Axis("Coating", "", tuple(names)), Axis("", "", ("as supplied", "limit", "at sheet's most thinner", "room %", book.pick("room mL/L", "room fl oz/gal"))), frame(np.array(rows, float)), "", steps[0], book.system,
         zones=frame(np.array(zones, dtype=object)), zone_words={FINE: "the data sheet's maximum comes first", CARE: "the law comes before the data sheet's maximum", STOP: "over the limit"},
-        reasons=frame(np.array(reasons, dtype=object)), roundings=(Rounding("up", 1), Rounding("down", 1), Rounding("up", 1), Rounding("down", 0.5), Rounding("down", book.pick(5, 0.5))),
+        reasons=frame(np.array(reasons, dtype=object)), roundings=steps,
         formulas=("voc-after-thinning", "thinner-headroom"),
         notes=(told(own_rules, facts.handbook.date), "Figures less water and figures ready to use are two different counts: never compare them."),
     )
@@ -361,7 +363,7 @@ def voc_classes(book: Book) -> Table | TextTable:
     return Table(
         "voc-classes", f"Categories and limits, {where(book)}", f"Grams of VOC in each {book.pick('litre', 'liter')}, {'less water' if less_water else 'ready to use'}.",
         Axis("Category", "", tuple(f"{category}: {meaning}" if meaning and meaning != category else category for category, meaning in kinds)),
-        Axis("", "", tuple(words[base] for base in bases)), frame([[limits.get(f"{category}|{base}", np.nan) for base in bases] for category, _ in kinds]), "g/L", Rounding("nearest", 1), book.system,
+        Axis("", "", tuple(words[base] for base in bases)), frame([[limits.get(f"{category}|{base}", np.nan) for base in bases] for category, _ in kinds]), "g/L", Rounding("down", 1), book.system,
         reasons=frame(np.full((len(kinds), len(bases)), "this category is not divided that way")),
         notes=(*([f"Binds: {binds}."] if binds else []), told(rules, book.facts.handbook.date), "Figures less water and figures ready to use are two different counts: never compare them."),
     )

@@ -127,11 +127,12 @@ def air_needed(book: Book) -> Table | TextTable:
             limits.append(rule)
     if not rows:
         return no_figures("air-needed", title, "No solvent of this handbook has both an explosive limit and a key to its limit to breathe.")
+    steps = (Rounding("down", 1), Rounding("down", 0.1), Rounding("up", book.pick(1, 100)), Rounding("down", 1), Rounding("up", book.pick(10, 1000)), Rounding("up", 1))
     return Table(
         "air-needed", title,
         f"The lowest flash point and explosive limit of any list; air in {unit} for 10 % of that limit; the lowest limit to breathe in {book.facts.region.title}, law or advice; air for that; and how many times the limit to breathe those 10 % are.",
-        Axis("Solvent", "", tuple(names)), Axis("", "", (f"flash {book.pick('°C', '°F')}", "burns from %", "air for 10 %", "breathe ppm", "air to breathe", "10 % is × the limit")), frame(rows), "", Rounding("up", 1), book.system,
-        reasons=frame(np.array(whys, dtype=object)), roundings=(Rounding("down", 1), Rounding("down", 0.1), Rounding("up", book.pick(1, 100)), Rounding("down", 1), Rounding("up", book.pick(10, 1000)), Rounding("up", 1)),
+        Axis("Solvent", "", tuple(names)), Axis("", "", (f"flash {book.pick('°C', '°F')}", "burns from %", "air for 10 %", "breathe ppm", "air to breathe", "10 % is × the limit")), frame(rows), "", steps[0], book.system,
+        reasons=frame(np.array(whys, dtype=object)), roundings=steps,
         formulas=("vapour-volume", "dilution-air", "breathing-air", "fire-over-breathing"),
         notes=("Perfect mixing, one solvent alone: a real room wants several times as much. A dash is no leave to breathe it.", "Limits to breathe: " + told(limits, book.facts.handbook.date),),
     )

@@ -20,7 +20,7 @@ mask = Verdict(
 room_air = Verdict(
     "room-air", "Vapour that can burn", "Does this pot keep the room far under what burns?",
     tests=(
-        Test("burns", "vapour-share", ">", "limits.explosive_share_act", "stop", "STOP. {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "No more spraying, no switch touched, ventilate, out.", "stop", when=(("coating.family", "solvent oil two-pack"),)),
+        Test("burns", "vapour-share", ">", "limits.explosive_share_act", "stop", "STOP. {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "No more spraying, no switch touched, ventilate, out.", "stop"),
         Test("breathe", "coating.family", "is", "solvent oil two-pack waterborne mineral", "care", "Far under what burns is still many times what may be breathed.", "Never take the mask off for this figure."),
     ),
     origin=_PRACTICE, go="Little in it can burn. The mask stays on for the mist.",
