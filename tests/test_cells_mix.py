@@ -387,7 +387,7 @@ def test_how_a_landing_is_asked_for_and_printed(facts, catalogue, monkeypatch):
     for place, before in enumerate((60, 80, 95)):
         assert asked["first"][place] == pytest.approx(min(0.05, math.log(thickness("ford-4", before - 1) / wanted) / 8), rel=1e-6)
     likely = three_laws(thickness("ford-4", 60), 0.005, thickness("ford-4", 45), wanted)[1]
-    assert asked["small"][0] == pytest.approx(likely, rel=1e-6) and asked["none"][0] == pytest.approx(likely, rel=1e-6)  # after nothing: the smallest dose that a law takes, half a per cent, stands in for it
+    assert asked["small"][0] == pytest.approx(likely, rel=1e-6) and asked["none"][0] == pytest.approx(likely, rel=1e-6)  # after nothing: half a per cent stands in
 
 
 def test_three_laws_against_liquids_that_are_known(made):
