@@ -56,7 +56,6 @@ ROOMS = {
     "tables": Room(("generators/tables",), _code("tables"),
                    ("test_cells_mix.py", "test_cells_coating.py", "test_cells_room.py", "test_cells_gun.py", "test_cells_air.py", "test_cells_film.py",
                     "test_second_way.py", "test_safe_side.py", "test_pot.py", "test_edge.py", "test_tables.py", "test_air_room.py", "test_mix.py", "test_gun_film.py", "test_train.py"), 50),
-                    "test_second_way.py", "test_safe_side.py", "test_pot.py", "test_edge.py", "test_tables.py", "test_air_room.py", "test_mix.py", "test_gun_film.py", "test_train.py"), 50),
     "studies": Room(("generators/studies",), _code("studies"), ("test_gun_film.py", "test_mix.py", "test_air_room.py", "test_job.py", "test_second_way.py"), 50),
     "card": Room(("generators/pages/card.py", "generators/pages/card_figures.py", "generators/pages/card_words.py", "generators/render/card.py"),
                  _code("pages.card", "pages.card_figures", "pages.card_words"), ("test_second_way.py", "test_card.py"), 30),
