@@ -121,6 +121,9 @@ def test_aim_higher_than_the_minimum(book, kit):
             stands(row[column], aim, step, "nearest")
             spans.append((float(least) / aim, float(least) / (aim - step)))
         told, under = max(span[0] for span in spans), min(span[1] for span in spans)
+        again = dict(made(book, "second-coat", kit).grid())["one coat" if coats == "one coat" else "two coats, the second half a step over"]
+        whole = said(next(cell.text for head, cell in zip(made(book, "second-coat", kit).columns.heads, again, strict=True) if head.startswith(f"{hand}: low")))
+        assert whole / 100 - 1e-9 <= under and told < whole / 100 + 0.01, (hand, coats, whole, told, under)  # the other table prints the same share, rounded down
         assert told < under and low - 0.022 <= told and under <= low + 0.02, (kit, hand, coats, told, under, low)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Any
+from functools import partial
 
 import numpy as np
 
@@ -121,42 +121,41 @@ def window(book: Book, family: str) -> tuple[np.ndarray, np.ndarray, np.ndarray,
     return film, open_time / settle, slide / SAG, open_time
 
 
-def _window_chart(family: str, label: str) -> Any:
-    def chart(book: Book) -> Chart:
-        film, levels, holds, open_time = window(book, family)
-        unit = book.pick("µm", "mil")
-        x = tuple(units.convert(film, "µm", unit).tolist())
-        low, high = 0.2, 100.0
-        up, down = np.clip(levels, low, high), np.clip(holds, low, high)
-        top, bottom = tuple(np.full_like(up, high).tolist()), tuple(np.full_like(up, low).tolist())
-        minutes = open_time / 60
-        opens = levels > holds  # from where on a film that levels does not run
-        if opens.all():
-            window_words = "A window lies open between them all along, and widens with the film."
-        elif opens.any():
-            window_words = f"From about {units.convert(film[np.argmax(opens)], 'µm', unit):.{book.pick(0, 1)}f} {unit} a window opens between them and widens with the film."
-        else:
-            window_words = "The lines do not meet on this picture: a film that levels also runs."
-        said = (f"Wet film against the viscosity of the wet film on the wall, for an open time of {minutes:g} minutes. Above one line ripples stay: orange peel. Below the other it runs. "
-                + window_words)
-        return Chart(
-            f"window-{family}", f"Between orange peel and runs: {label}", f"A film of plain liquid, open for {minutes:g} minutes.", said,
-            Scale("Wet film", unit, x[0], x[-1], book.pick((50, 100, 150, 200, 250), (2, 4, 6, 8))), Scale("Viscosity on the wall", "Pa·s", low, high, (0.2, 1, 5, 20, 100), log=True),
-            lines=(Line("", x, tuple(up.tolist()), strong=True), Line("", x, tuple(down.tolist()))),
-            bands=(Band("orange peel", "care", x, tuple(np.maximum(up, down).tolist()), top), Band("runs", "stop", x, bottom, tuple(np.minimum(up, down).tolist())),
-                   Band("levels and holds" if opens.mean() > 0.3 else "", "fine", x, tuple(np.minimum(down, up).tolist()), tuple(up.tolist()))),
-            formulas=("levelling-time", "sag-speed"), notes=(f"Ripples {book.pick(f'{RIPPLE:g} mm', '0.08 in')} apart; {book.pick(f'{SAG:g} mm', '⅛ in')} of slide counts as a run.",),
-        )
-
-    return chart
-
-
 WINDOWS = {"waterborne": "waterborne", "solvent": "solvent-borne", "two-pack": "two-pack", "oil": "oil", "mineral": "limewash and silicate"}
+
+
+def window_chart(book: Book, family: str) -> Chart:
+    """Wet film against its viscosity on the wall: where ripples stay, where it runs, and what lies between."""
+    film, levels, holds, open_time = window(book, family)
+    unit = book.pick("µm", "mil")
+    x = tuple(units.convert(film, "µm", unit).tolist())
+    low, high = 0.2, 100.0
+    up, down = np.clip(levels, low, high), np.clip(holds, low, high)
+    top, bottom = tuple(np.full_like(up, high).tolist()), tuple(np.full_like(up, low).tolist())
+    minutes = open_time / 60
+    opens = levels > holds  # from where on a film that levels does not run
+    if opens.all():
+        window_words = "A window lies open between them all along, and widens with the film."
+    elif opens.any():
+        window_words = f"From about {units.convert(film[np.argmax(opens)], 'µm', unit):.{book.pick(0, 1)}f} {unit} a window opens between them and widens with the film."
+    else:
+        window_words = "The lines do not meet on this picture: a film that levels also runs."
+    said = (f"Wet film against the viscosity of the wet film on the wall, for an open time of {minutes:g} minutes. Above one line ripples stay: orange peel. Below the other it runs. "
+            + window_words)
+    return Chart(
+        f"window-{family}", f"Between orange peel and runs: {WINDOWS[family]}", f"A film of plain liquid, open for {minutes:g} minutes.", said,
+        Scale("Wet film", unit, x[0], x[-1], book.pick((50, 100, 150, 200, 250), (2, 4, 6, 8))), Scale("Viscosity on the wall", "Pa·s", low, high, (0.2, 1, 5, 20, 100), log=True),
+        lines=(Line("", x, tuple(up.tolist()), strong=True), Line("", x, tuple(down.tolist()))),
+        bands=(Band("orange peel", "care", x, tuple(np.maximum(up, down).tolist()), top), Band("runs", "stop", x, bottom, tuple(np.minimum(up, down).tolist())),
+               Band("levels and holds" if opens.mean() > 0.3 else "", "fine", x, tuple(np.minimum(down, up).tolist()), tuple(up.tolist()))),
+        formulas=("levelling-time", "sag-speed"), notes=(f"Ripples {book.pick(f'{RIPPLE:g} mm', '0.08 in')} apart; {book.pick(f'{SAG:g} mm', '⅛ in')} of slide counts as a run.",),
+    )
+
 
 BUILDERS = {
     "coverage": Builder(coverage),
     "wet-film": Builder(wet_film),
     "comb-teeth": Builder(comb_teeth),
     "minimum-film": Builder(minimum_film, per="kit"),
-    **{f"window-{family}": Builder(_window_chart(family, label)) for family, label in WINDOWS.items()},
+    **{f"window-{family}": Builder(partial(window_chart, family=family)) for family in WINDOWS},
 }
