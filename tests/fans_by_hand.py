@@ -6,7 +6,7 @@ import functools
 import math
 
 import numpy as np
-from printed_cells import KITS, number
+from by_hand import KITS, number
 
 # The idealised fans by hand, across from −½ to ½, as the page on strokes draws them: straight sides, bells, a parabola, level cores, and three faults.
 SHAPES = {

@@ -16,7 +16,7 @@ from dataclasses import replace
 import numpy as np
 import psychrolib
 import pytest
-from printed_cells import COATINGS, DATA, FOOT, MIL, MILE_AN_HOUR, SPRAYED, dashed, dew, every, family, legend, limit, number, over_dew, said, stands
+from by_hand import COATINGS, DATA, FOOT, MIL, MILE_AN_HOUR, SPRAYED, dash, every, family, legend, limit, number, over_dew, said, stands
 
 from generators import tables
 
@@ -27,6 +27,11 @@ FIRST = next(slug for slug in SPRAYED if family(slug) == "waterborne" and "trial
 @pytest.fixture(params=["metric", "us"])
 def book(request, facts, catalogue):
     return tables.Book(facts, catalogue, request.param)
+
+
+def dew(air, humidity):
+    """psychrolib's dew point, °C; below 0 °C it gives frost points."""
+    return psychrolib.GetTDewPointFromRelHum(air, humidity / 100)
 
 
 def made(book, name, *more, **wanted):
@@ -92,10 +97,10 @@ def place(book):
 
 
 def test_dew_point_everywhere(book):
-    """Would notice: a dew point rounded down, frost for dew, Fahrenheit by the wrong step."""
+    """Would notice: a dew point rounded down, frost for Fahrenheit by the wrong step."""
     table = made(book, "dew-point")
     for air, humidity, cell in every(table):
-        stands(cell, shown(book, dew_over_water(celsius(book, air), said(humidity))), place(book), "up", 0.06)
+        stands(cell, shown(book, dew_over_water(celsius(book, air), said(humidity))), "up", place(book), slack=0.06)
     assert "sweats" in table.caption
 
 
@@ -109,7 +114,7 @@ def test_coldest_surface_everywhere(book, slug):
     for head, humidity, cell in every(table):
         air = celsius(book, head)
         least = max(dew_over_water(air, said(humidity)) + over_dew(slug), number(tin["air_min"]))
-        stands(cell, shown(book, least), place(book), "up", 0.06)
+        stands(cell, shown(book, least), "up", place(book), slack=0.06)
         assert cell.zone in worst(("stop", air_is_out(tin, air, said(humidity))), ("stop", sides(least, air, 0.04)),
                                   ("care", sides(least + limit("surface_slack"), air, 0.04)), ("care", at_an_edge(tin, air)[1])), (slug, head, humidity, cell, least)
     words = legend(table)
@@ -122,7 +127,7 @@ def of_margin(book, slug, head, humidity, colder, cell):
     tin, air = COATINGS[slug], celsius(book, head)
     surface = air - colder / (1 if book.metric else 1.8)
     margin = surface - dew_over_water(air, humidity)
-    stands(cell, margin * (1 if book.metric else 1.8), place(book), "down", 0.09)
+    stands(cell, margin * (1 if book.metric else 1.8), "down", place(book), slack=0.09)
     cold, hot = at_an_edge(tin, air)
     assert cell.zone in worst(
         ("stop", air_is_out(tin, air, humidity)), ("stop", sides(limit("dew_margin_min"), margin, 0.05)), ("stop", {surface < number(tin["air_min"]) - 1e-9}),
@@ -166,11 +171,11 @@ def test_hours_to_the_next_coat_everywhere(book, slug):
         air = celsius(book, head)
         damp = water and said(humidity) > number(tin["humidity_max"])
         if air < least - 1e-9 or air > most + 1e-9 or damp:
-            dashed(cell, "no wait helps" if air < least else "Hotter" if air > most else "Damper")
+            dash(cell, "no wait helps" if air < least else "Hotter" if air > most else "Damper")
             assert cell.zone == "stop", (head, humidity, cell)
             continue
         times = stretch(air, said(humidity)) if water else 2 ** ((23 - air) / 10)
-        stands(cell, hours * max(times, 1), 0.5, "up", 0.02 * hours * times if water else 0)
+        stands(cell, hours * max(times, 1), "up", 0.5, slack=0.02 * hours * times if water else 0)
         too_slow = sides(times, limit("drying_factor_max"), 0.06) if water else {False}
         assert cell.zone in worst(("stop", too_slow), ("care", sides(times, limit("drying_factor_near"), 0.03 if water else 1e-9))), (head, humidity, cell, times)
     words = legend(table)
@@ -235,7 +240,7 @@ def test_a_year_whose_shares_are_known(book):
         for hour, cell in zip(table.columns.heads, row, strict=True):
             count = wanted[month, int(hour)]
             if count is None:
-                dashed(cell, "no such hour")
+                dash(cell, "no such hour")
                 assert cell.zone in ("", "none")
             else:
                 assert (cell.text, cell.zone) == (f"{5 * count}", "fine" if count >= 12 else "care" if count >= 5 else "stop"), (month, hour, cell)
@@ -265,7 +270,7 @@ def fall(micrometres):
 
 def drifts(book, cell, away):
     unit = 1 if book.metric else FOOT
-    stands(cell, away / unit, 1, "up", 0.015 * away / unit)
+    stands(cell, away / unit, "up", 1, slack=0.015 * away / unit)
 
 
 @pytest.mark.parametrize("act", [limit("drift_act"), 20])
@@ -279,7 +284,7 @@ def test_how_far_mist_drifts_everywhere(book, act):
     for size, wind, cell in every(table):
         speed = fall(float(size) * drop)
         if speed is None:
-            dashed(cell, "falls slower")
+            dash(cell, "falls slower")
             assert cell.zone in ("", "none")
             continue
         away = up / speed * float(wind) * wind_unit
@@ -296,7 +301,7 @@ def test_the_higher_the_further_everywhere(book):
     for size, up, cell in every(table):
         speed = fall(float(size) * drop)
         if speed is None:
-            dashed(cell, "falls slower")
+            dash(cell, "falls slower")
         else:
             drifts(book, cell, float(up) * (1 if book.metric else FOOT) / speed * limit("wind_max_near_cars"))
 
@@ -314,14 +319,14 @@ def test_dust_or_sticky_everywhere(book):
     for size, (falls, *lasts) in table.grid():
         speed = fall(float(size) * (1 if book.metric else MIL))
         if speed is None:
-            dashed(falls, "falls slower")
+            dash(falls, "falls slower")
         else:
-            stands(falls, up / speed, 0.1, "up", 0.006 * up / speed)
+            stands(falls, up / speed, "up", 0.1, slack=0.006 * up / speed)
         assert falls.zone in ("", "none")
         for cell, (air, humidity) in zip(lasts, ((20, 0.5), (10, 0.8)), strict=True):
             wet = psychrolib.GetTWetBulbFromRelHum(air, humidity, 101325)
             life = 1000 * (float(size) * (1 if book.metric else MIL) * 1e-6) ** 2 / (8 * 2.4e-5 * (vapour(wet) - vapour(air, humidity)))
-            stands(cell, life, 0.1, "up", 0.03 * life)
+            stands(cell, life, "up", 0.1, slack=0.03 * life)
             if speed is not None and abs(life * speed / up - 1) > 0.05:
                 assert cell.zone == ("fine" if life < up / speed else "care"), (size, air, cell)
                 seen.add(cell.zone)

@@ -13,8 +13,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from by_hand import CLASSES, COATINGS, DATA, FOOT, GALLON, KITS, MIL, SPRAYED, dash, every, family, legend, number, said, stands
 from fans_by_hand import HANDS, middle_fan, two_coats
-from printed_cells import CLASSES, COATINGS, DATA, FOOT, GALLON, KITS, MIL, SPRAYED, dashed, every, family, legend, number, said, stands
 
 from generators import tables
 
@@ -57,7 +57,7 @@ def test_coverage_is_a_box(book):
     assert "65 %" in table.title and "65 %" in table.caption
     for solids, dry, cell in every(table):
         spread = litre * 1e-3 * said(solids) / 100 * 0.65 / (float(dry) * film * 1e-6)
-        stands(cell, spread / area, 0.1 if book.metric else 5, "down")
+        stands(cell, spread / area, "down", 0.1 if book.metric else 5)
 
 
 def test_wet_film_of_every_paint(book):
@@ -67,10 +67,10 @@ def test_wet_film_of_every_paint(book):
     for name, percent, cell in every(table):
         slug, thinner = NAMES[name], said(percent)
         if thinner > number(COATINGS[slug]["thinner_max"]):
-            dashed(cell, "past the data sheet's maximum thinner")
+            dash(cell, "past the data sheet's maximum thinner")
             assert cell.zone == "stop", (name, percent, cell)
             continue
-        stands(cell, wet(slug, thinner) / mil, step, "up")
+        stands(cell, wet(slug, thinner) / mil, "up", step)
         over = thinner > 0 and voc_of_mix(slug, thinner) > voc_limit(slug)
         stopped += over
         assert cell.zone == ("stop" if over else ""), (name, percent, cell)
@@ -95,14 +95,14 @@ def test_the_teeth_of_a_comb(book):
     for name, row in table.grid():
         for thinner, (film, touched, clear) in zip((0.0, most(NAMES[name])), (row[:3], row[3:]), strict=True):
             exact = wet(NAMES[name], thinner)
-            stands(film, exact / mil, step, "nearest")
+            stands(film, exact / mil, "nearest", step)
             under, over = [tooth for tooth in TEETH if tooth <= exact + 1e-6], [tooth for tooth in TEETH if tooth > exact + 1e-6]
             if under and over:
-                stands(touched, under[-1] / mil, step, "nearest")
-                stands(clear, over[0] / mil, step, "nearest")
+                stands(touched, under[-1] / mil, "nearest", step)
+                stands(clear, over[0] / mil, "nearest", step)
             else:
-                dashed(touched, "first tooth")
-                dashed(clear, "first tooth")
+                dash(touched, "first tooth")
+                dash(clear, "first tooth")
 
 
 @pytest.mark.parametrize("kit", KITS)
@@ -118,7 +118,7 @@ def test_aim_higher_than_the_minimum(book, kit):
         spans = []
         for least, row in table.grid():
             aim = said(row[column].text)
-            stands(row[column], aim, step, "nearest")
+            stands(row[column], aim, "nearest", step)
             spans.append((float(least) / aim, float(least) / (aim - step)))
         told, under = max(span[0] for span in spans), min(span[1] for span in spans)
         again = dict(made(book, "second-coat", kit).grid())["one coat" if coats == "one coat" else "two coats, the second half a step over"]

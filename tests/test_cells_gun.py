@@ -12,8 +12,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from by_hand import CLASSES, FLUID_OUNCE, FOOT, GALLON, INCH, KITS, MIL, OUNCE, POUND, QUART, every, legend, limit, number, said, stands
 from fans_by_hand import HALF, HANDS, OF_KIT, SHAPES, evenness, film, half, middle_fan, row_of_strokes, two_coats
-from printed_cells import CLASSES, FLUID_OUNCE, FOOT, GALLON, INCH, KITS, MIL, OUNCE, POUND, QUART, every, graded, legend, limit, number, said, stands
 
 from generators import tables
 
@@ -32,12 +32,17 @@ def mm(book):
     return 1 if book.metric else INCH
 
 
+def graded(value, *edges):
+    """The zone of a value that is the worse the more it has: ("fine", 1.3, "care", 1.6, "stop") is fine up to 1.3, and stop over 1.6."""
+    return next(zone for zone, edge in zip(edges[::2], (*edges[1::2], math.inf), strict=True) if value <= edge * (1 + 1e-12))
+
+
 def grade_of_evenness(even):
     return "fine" if even >= limit("evenness_fine") else "care" if even >= limit("evenness_least") else "stop"
 
 
 def even_cell(cell, even):
-    stands(cell, even, 1, "down", 0.06)
+    stands(cell, even, "down", 1, slack=0.06)
     if min(abs(even - limit("evenness_fine")), abs(even - limit("evenness_least"))) > 0.05:
         assert cell.zone == grade_of_evenness(even), (cell, even)
 
@@ -45,7 +50,7 @@ def even_cell(cell, even):
 def test_fan_width_is_a_triangle(book):
     """Would notice: the whole angle for the half, another step of rounding."""
     for distance, angle, cell in every(made(book, "fan-width")):
-        stands(cell, 2 * float(distance) * math.tan(math.radians(float(angle.rstrip("°")) / 2)), 5 if book.metric else 0.5, "nearest")
+        stands(cell, 2 * float(distance) * math.tan(math.radians(float(angle.rstrip("°")) / 2)), "nearest", 5 if book.metric else 0.5)
 
 
 @pytest.mark.parametrize("kit", KITS)
@@ -59,9 +64,9 @@ def test_strokes_step_by_the_fans_half_height(book, kit):
     for distance, head, cell in every(table):
         width = 2 * float(distance) * math.tan(angle / 2)
         if head == "Even, %":
-            stands(cell, worse, 1, "down", 0.06)
+            stands(cell, worse, "down", 1, slack=0.06)
         else:
-            stands(cell, width * (1 if head == "Fan width" else HALF[shape]), place, "down", 1e-4 * width)
+            stands(cell, width * (1 if head == "Fan width" else HALF[shape]), "down", place, slack=1e-4 * width)
         inside = number(rig["near"]) <= float(distance) * mm(book) <= number(rig["far"])
         assert cell.zone == ("fine" if inside else "care"), (distance, cell)
     assert f"{number(rig['fan_angle']):g}°, {shape}" in table.caption
@@ -75,7 +80,7 @@ def test_film_after_a_drift(book, kit):
     table = made(book, "distance-drift", kit)
     for meant, drift, cell in every(table):
         share = 100 * float(meant) / (float(meant) + said(drift))
-        stands(cell, share, 1, "nearest")
+        stands(cell, share, "nearest", 1)
         assert cell.zone == ("fine" if 88 <= share <= 115 else "care" if 75 <= share <= 135 else "stop"), (meant, drift, cell)
     inside = [float(head) for head in table.rows.heads if number(KITS[kit]["near"]) <= float(head) * mm(book) <= number(KITS[kit]["far"])]
     assert f"This kit likes {inside[0]:g} to {inside[-1]:g} {'mm' if book.metric else 'in'}." in table.caption
@@ -99,7 +104,7 @@ def test_half_is_right_for_one_shape_only(book):
     for shape, head, cell in every(table):
         wide = half(shape)
         if head.startswith("half-height"):
-            stands(cell, 100 * wide, 1, "down", 0.02)
+            stands(cell, 100 * wide, "down", 1, slack=0.02)
             assert not cell.zone
         else:
             even_cell(cell, evenness(shape, 0.5 if head == "even at half, %" else wide)[0])
@@ -118,7 +123,7 @@ def test_the_second_coat_by_other_dice(book, kit):
             even, scatter = evenness(shape, 0.5, 2 if "half a step over" in coats else 1)
             if "across" in coats:  # two rows that know nothing of each other: the worst of both, and scatter over the root of two
                 scatter /= math.sqrt(2)
-            stands(cell, even if "thinnest" in head else scatter, 1 if "thinnest" in head else 0.5, "down" if "thinnest" in head else "up", 0.06)
+            stands(cell, even if "thinnest" in head else scatter, "down" if "thinnest" in head else "up", 1 if "thinnest" in head else 0.5, slack=0.06)
             continue
         placing, slow = HANDS[head.split(":")[0]]
         scatter, low = two_coats(shape, 0.5, placing / width, slow, coats)
@@ -154,7 +159,7 @@ def test_a_swung_stroke_by_small_turns(book):
     for swing, head, cell in every(table):
         arm, angle = arms[head.split(":")[0]], math.radians(float(swing.rstrip("°")))
         if "reach" in head:
-            stands(cell, (arm + off) * math.tan(angle), 5 if book.metric else 0.25, "nearest")
+            stands(cell, (arm + off) * math.tan(angle), "nearest", 5 if book.metric else 0.25)
             assert not cell.zone
             continue
 
@@ -164,7 +169,7 @@ def test_a_swung_stroke_by_small_turns(book):
         away = math.hypot(arm + off, spot(angle)) - arm
         quicker = (spot(angle + hair) - spot(angle - hair)) / (spot(hair) - spot(-hair))
         share = 100 * off / away / quicker
-        stands(cell, share, 1, "down", 1e-3)
+        stands(cell, share, "down", 1, slack=1e-3)
         assert cell.zone == ("fine" if share >= 88 else "care" if share >= 75 else "stop"), (swing, head, cell)
     words = legend(table)
     assert "good enough" in words["fine"] and "thin" in words["care"] and "bare" in words["stop"]
@@ -180,7 +185,7 @@ def test_a_tilted_gun_by_small_angles_everywhere(book):
     for tilt, fan, cell in every(table):
         spread, tilted = math.radians(said(fan)) / 2, math.radians(said(tilt))
         ratio = laid(spread - tilted) / laid(spread + tilted)
-        stands(cell, ratio, 0.05, "up", 1e-4)
+        stands(cell, ratio, "up", 0.05, slack=1e-4)
         assert cell.zone == graded(ratio, "fine", 1.3, "care", 1.6, "stop"), (tilt, fan, cell, ratio)
     words = legend(table)
     assert "nobody" in words["fine"] and "low light" in words["care"] and "anyone" in words["stop"]
@@ -201,13 +206,13 @@ def test_gun_speed_by_what_lands(book, kit, flow):
     for head, row in table.grid():
         speed = landed / (float(head) * thick * step)
         shown = dict(zip(table.columns.heads, row, strict=True))
-        stands(shown.pop("m/s" if book.metric else "in/s"), speed if book.metric else speed * 1000 / INCH, step_of, "nearest", 2e-4)
+        stands(shown.pop("m/s" if book.metric else "in/s"), speed if book.metric else speed * 1000 / INCH, "nearest", step_of, slack=2e-4)
         assert row[0].zone == ("fine" if 0.1 <= speed <= limit("reach_speed_max") else "care"), (head, row[0], speed)
-        stands(shown.pop("s for 1 m" if book.metric else "s for 1 ft"), long / speed, 0.1, "nearest", 1e-3)
+        stands(shown.pop("s for 1 m" if book.metric else "s for 1 ft"), long / speed, "nearest", 0.1, slack=1e-3)
         assert [said(panel) for panel in shown] == ([0.6, 1, 2] if book.metric else [2, 3, 6])
         for panel, cell in shown.items():
             assert not cell.zone
-            stands(cell, 60 / ((said(panel) * long + past) / speed + limit("turn_time")), 1, "nearest", 1e-3)
+            stands(cell, 60 / ((said(panel) * long + past) / speed + limit("turn_time")), "nearest", 1, slack=1e-3)
     unit, middle = ("mm", 1) if book.metric else ("in", INCH)
     told = re.search(r"([\d.]+) (?:mm|in) off, stepping by ([\d.]+) (mm|in)", table.caption)
     assert told[3] == unit and float(told[1]) == pytest.approx((number(rig["near"]) + number(rig["far"])) / 2 / middle, rel=0.005) and float(told[2]) == pytest.approx(1000 * step / middle, rel=0.005)
@@ -226,16 +231,16 @@ def test_pots_for_an_area(book, kit):
     share, thick, area = number(KITS[kit]["transfer_efficiency"]) / 100, *((1e-6, 1) if book.metric else (MIL * 1e-6, FOOT**2))
     pot = number(KITS[kit]["pot"]) * (QUART if "qt" in KITS[kit]["pot"] else 1)
     for wide, thin, cell in every(made(book, "pots", kit)):
-        stands(cell, float(wide) * area * float(thin) * thick * 1000 / share / pot, 0.1, "up")
+        stands(cell, float(wide) * area * float(thin) * thick * 1000 / share / pot, "up", 0.1)
 
 
 def test_flow_from_the_scale(book):
     """Would notice: half a minute taken for a whole, avoirdupois for fluid ounces, weight × density."""
-    weight, dense, volume = (1, 1, 1) if book.metric else (OUNCE, POUND / GALLON, FLUID_OUNCE)
+    weight, dense, volume = (1, 1, 1) if book.metric else (OUNCE, POUND / 1000 / GALLON, FLUID_OUNCE)
     table = made(book, "flow-by-weight")
     assert "for 30 s" in table.caption
     for lost, density, cell in every(table):
-        stands(cell, 2 * float(lost) * weight / (float(density) * dense) / volume, 5 if book.metric else 0.25, "nearest")
+        stands(cell, 2 * float(lost) * weight / (float(density) * dense) / volume, "nearest", 5 if book.metric else 0.25)
 
 
 def test_paint_saved(book):
@@ -244,7 +249,7 @@ def test_paint_saved(book):
     for own, other, cell in every(table):
         theirs = float(re.search(r"(\d+) %", other)[1])
         taken, saved = 100 / theirs, 100 / theirs - 100 / float(own)
-        stands(cell, 100 * saved / taken, 1, "down")
+        stands(cell, 100 * saved / taken, "down", 1)
         assert cell.zone == ("fine" if saved > 1e-12 else "care"), (own, other, cell)
     words = legend(table)
     assert "less" in words["fine"] and "more" in words["care"] and "as much" in words["care"]
