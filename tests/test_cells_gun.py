@@ -143,7 +143,7 @@ def test_the_picture_of_stripes(book, kit):
         assert (min(line.xs), max(line.xs)) == (chart.x.low, chart.x.high) == (0, 2)
         x = np.array(line.xs) - 1  # the middle of a stroke stands in the middle of the picture
         mean = film(shape, np.linspace(-0.5, 0.5, 20_001)).mean() / step  # what one stroke holds, spread over its step
-        assert np.allclose(line.ys, 100 * row_of_strokes(shape, step, x) / mean, atol=2.5), (kit, step)
+        assert np.allclose(line.ys, 100 * row_of_strokes(shape, step, x) / mean, atol=0.15), (kit, step)
         even = evenness(shape, step)[0]
         told = int(re.fullmatch(rf"step {100 * step:.0f} %: (\d+) % even", line.label)[1])
         assert abs(told - even) <= 0.55 and re.search(rf"by {100 * step:.0f} % of the fan[^:.]*: (thinnest )?{told} %", chart.description), (line.label, even, chart.description)

@@ -118,7 +118,8 @@ def second_coat(book: Book, kit: str) -> Table:
 def _wave(fan: overlap.Fan, share: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
     across = np.linspace(0, 2, 241)
     film = sum(fan.film(across - 1 - k * share) for k in range(-8, 9))
-    return tuple(across.tolist()), tuple((100 * film / film.mean()).tolist())
+    mean = float(np.mean(fan.film(np.linspace(-0.5, 0.5, 2001)))) / share  # what one stroke holds, spread over its step: the picture ends in the middle of one
+    return tuple(across.tolist()), tuple((100 * film / mean).tolist())
 
 
 def stripes(book: Book, kit: str) -> Chart:
