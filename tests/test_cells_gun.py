@@ -202,10 +202,10 @@ def test_a_tilted_gun_by_small_angles_everywhere(book):
     assert "nobody" in words["fine"] and "low light" in words["care"] and "anyone" in words["stop"]
 
 
-@pytest.mark.parametrize("flow", [0.33, 1, 2.4])
+@pytest.mark.parametrize("flow", [0.33, 0.9, 1, 2.4])
 @pytest.mark.parametrize("kit", KITS)
 def test_gun_speed_by_what_lands(book, kit, flow):
-    """What lands in a second is film × step × speed; with the kit's own flow, with a third of it and with more. Would notice: minutes for seconds, another step than the
+    """What lands in a second is film × step × speed; with the kit's own flow, with less of it and with more. Would notice: minutes for seconds, another step than the
     caption's, a panel or a run-out of another length, a turn forgotten, a race called a speed that a hand can hold."""
     rig = KITS[kit]
     table = made(with_kit(book, kit, flow=type(book.facts.kits[kit].flow).exact(flow * number(rig["flow"]), "mL/min")), "speed-and-beat", kit)
