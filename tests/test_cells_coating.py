@@ -6,40 +6,16 @@ Laws: balances of volume and mass, a log line through the sheet's two timings, a
 
 from __future__ import annotations
 
+import dataclasses
 import math
 import re
 
 import pytest
-from by_hand import (
-    CLASSES,
-    COATINGS,
-    FLUID_OUNCE,
-    FOOT,
-    GALLON,
-    INCH,
-    KITS,
-    POUND,
-    QUART,
-    TIMED,
-    celsius,
-    dash,
-    every,
-    found_by_halving,
-    legend,
-    limit,
-    number,
-    read_in_cup,
-    rows_of,
-    said,
-    seconds_in,
-    stands,
-    thickness,
-    written,
-)
+from by_hand import TIMED, celsius, dash, found_by_halving, read_in_cup, rows_of, seconds_in, stands, thickness, written
+from printed_cells import CLASSES, COATINGS, FLUID_OUNCE, FOOT, GALLON, KITS, MIL, POUND, QUART, every, legend, limit, number, said
 
 from generators import tables
 
-MIL = INCH  # a thousandth of an inch in µm
 HANDBOOK = written("handbook.yaml")
 STOPPED = [slug for slug, tin in COATINGS.items() if "stops" in tin]
 PAIRS = [slug for slug, tin in COATINGS.items() if "two_pack" in tin and "stops" not in tin]
@@ -163,20 +139,24 @@ def test_why_there_are_no_figures(made, slug, name):
     assert STOPPED and PAIRS and tin["name"] in told.title
 
 
+@pytest.mark.parametrize("base_parts", [None, 6])
 @pytest.mark.parametrize("slug", PAIRS)
-def test_a_batch_by_its_balance(book, slug):
+def test_a_batch_by_its_balance(book, slug, base_parts):
     """So many parts to one, by volume; what each weighs by its density. Would notice: parts turned round, ounces of weight for ounces of volume, a hardener rounded to one side."""
     tin, pair = COATINGS[slug], COATINGS[slug]["two_pack"]
-    parts = [number(part) for part in pair["ratio"].split(":")]
-    density = number(tin["density"]), number(pair["hardener_density"])
-    table = tables.BUILDERS["batch"](book, slug)
+    parts, density, told = [number(part) for part in pair["ratio"].split(":")], (number(tin["density"]), number(pair["hardener_density"])), book
+    if base_parts:  # another sheet's ratio: six to one gives no whole millilitres
+        mine = book.facts.coatings[slug]
+        parts, other = [base_parts, 1], mine.model_copy(update={"two_pack": mine.two_pack.model_copy(update={"ratio": float(base_parts)})})
+        told = tables.Book(dataclasses.replace(book.facts, coatings={**book.facts.coatings, slug: other}), book.formulas, book.system)
+    table = tables.BUILDERS["batch"](told, slug)
     assert [float(head) for head in table.rows.heads] == ([0.25, 0.5, 1, 2, 5] if book.metric else [0.25, 0.5, 1, 2, 4])
     for head, row in table.grid():
         litres = float(head) * (1 if book.metric else QUART)
         for place in (0, 1):
             mine = litres * 1000 * parts[place] / sum(parts)
             stands(row[place], mine / (1 if book.metric else FLUID_OUNCE), "nearest", 1 if book.metric else 0.05)
-            stands(row[place + 2], mine * density[place] / (1 if book.metric else POUND), "nearest", 1 if book.metric else 0.005)
+            stands(row[place + 2], mine * density[place] / (1 if book.metric else POUND * 1000), "nearest", 1 if book.metric else 0.005)
         assert {cell.zone for cell in row} == {""}
     assert f"to hardener {parts[0] / parts[1]:.3g} to 1 by volume, {parts[0] * density[0] / parts[1] / density[1]:.2f} to 1 by weight" in table.caption
 

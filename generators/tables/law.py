@@ -69,8 +69,6 @@ def rules(book: Book, subject: str) -> TextTable:
 def brief(book: Book, subject: str) -> TextTable:
     """The same for a page at the bench: what, rule, and how far it can be trusted."""
     full = rules(book, subject)
-    if len(full.heads) < 5:
-        return full
     return TextTable(f"here-{subject}", full.title, full.caption, full.heads[:3], tuple(row[:3] for row in full.rows))
 
 

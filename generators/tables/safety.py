@@ -65,7 +65,7 @@ def mist(book: Book) -> Table:
     factor, _ = compute(book.formulas["protection-needed"], {"concentration": level, "limit": inhaled.figure}, "×")
     half, with_gas = facts.mask(None, "half"), facts.mask(None, "half_gas")
     enough = half.figure if half else math.nan
-    zones = np.where(np.isnan(factor), "", np.where(np.ceil(factor - 1e-9) <= enough, CARE, STOP))
+    zones = np.where(np.isnan(factor), "", np.where(factor <= enough, CARE, STOP))
     if fine:
         finer = float(book.formulas["protection-needed"].column({"concentration": inhaled.figure, "limit": fine.figure}))
         notes += (f"Where all the mist were fine enough to reach deep into the lung, the limit is {fine.amount}, and each figure {finer:.2g} times as high.",)
