@@ -191,8 +191,16 @@ def test_air_for_each_measure_of_solvent(region, system, day):
         stands(to_breathe, vapour / (ppm * 1e-6) * volume, "up", 10 if metric else 1000)
         stands(times, burns / 100 * 0.1 / (ppm * 1e-6), "up", 1)
     note = table.notes[-1]
-    told = sorted(one for part in re.findall(r": ([^:.]*)\.", note) for one in part.split(", ") if one in named)
+    told = sorted({one for part in re.findall(r": ([^:.]*)\.", note) for one in part.split(", ")} - {"check again"})
     assert note.startswith("Limits to breathe: ") and (": all." in note or told == sorted(named)), (note, named)
+
+
+def test_a_limit_to_burn_between_two_tenths_goes_down():
+    """Would notice: 0.97 % told as 1.0 %: vapour that burns sooner than it says."""
+    book = in_region("uk")
+    solvents = [one.model_copy(update={"lel_iec": Quantity.exact(0.97, "%", one.lel_iec.origin)}) if one.name == "Toluene" else one for one in book.facts.solvents]
+    rows = dict(tables.room.air_needed(tables.Book(dataclasses.replace(book.facts, solvents=tuple(solvents)), book.formulas, "metric")).grid())
+    assert [rows["Toluene"][place].text for place in (1, 5)] == ["0.9", "20"]  # 0.097 % is 970 parts in a million, 19.4 times 50
 
 
 # Noise
