@@ -11,8 +11,32 @@ import math
 import re
 
 import pytest
-from by_hand import TIMED, celsius, dash, found_by_halving, read_in_cup, rows_of, seconds_in, stands, thickness, written
-from printed_cells import CLASSES, COATINGS, FLUID_OUNCE, FOOT, GALLON, KITS, MIL, POUND, QUART, every, legend, limit, number, said
+from by_hand import (
+    CLASSES,
+    COATINGS,
+    FLUID_OUNCE,
+    FOOT,
+    GALLON,
+    KITS,
+    MIL,
+    POUND,
+    QUART,
+    TIMED,
+    celsius,
+    dash,
+    every,
+    found_by_halving,
+    legend,
+    limit,
+    number,
+    read_in_cup,
+    rows_of,
+    said,
+    seconds_in,
+    stands,
+    thickness,
+    written,
+)
 
 from generators import tables
 
@@ -156,7 +180,7 @@ def test_a_batch_by_its_balance(book, slug, base_parts):
         for place in (0, 1):
             mine = litres * 1000 * parts[place] / sum(parts)
             stands(row[place], mine / (1 if book.metric else FLUID_OUNCE), "nearest", 1 if book.metric else 0.05)
-            stands(row[place + 2], mine * density[place] / (1 if book.metric else POUND * 1000), "nearest", 1 if book.metric else 0.005)
+            stands(row[place + 2], mine * density[place] / (1 if book.metric else POUND), "nearest", 1 if book.metric else 0.005)
         assert {cell.zone for cell in row} == {""}
     assert f"to hardener {parts[0] / parts[1]:.3g} to 1 by volume, {parts[0] * density[0] / parts[1] / density[1]:.2f} to 1 by weight" in table.caption
 

@@ -12,8 +12,29 @@ from collections import Counter
 
 import numpy as np
 import pytest
-from by_hand import TIMED, celsius, dash, found_by_halving, nearest_is_clear, read_in_cup, rows_of, seconds_in, stands, thickness
-from printed_cells import CLASSES, COATINGS, CUPS, FLUID_OUNCE, GALLON, KITS, every, legend, limit, number, said
+from by_hand import (
+    CLASSES,
+    COATINGS,
+    CUPS,
+    FLUID_OUNCE,
+    GALLON,
+    KITS,
+    TIMED,
+    celsius,
+    dash,
+    every,
+    found_by_halving,
+    legend,
+    limit,
+    nearest_is_clear,
+    number,
+    read_in_cup,
+    rows_of,
+    said,
+    seconds_in,
+    stands,
+    thickness,
+)
 
 from generators import formulas, tables
 from generators.facts.law import Law

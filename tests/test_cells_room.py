@@ -15,9 +15,8 @@ from collections import Counter
 from datetime import date
 
 import pytest
-from by_hand import dash, rows_of, stands, written
+from by_hand import CLASSES, COATINGS, DATA, FLUID_OUNCE, FOOT, GALLON, QUART, dash, every, legend, limit, number, rows_of, stands, written
 from conftest import read_in
-from printed_cells import CLASSES, COATINGS, DATA, FLUID_OUNCE, FOOT, GALLON, QUART, every, legend, limit, number
 
 from generators import formulas, tables
 from generators.quantity import Quantity
