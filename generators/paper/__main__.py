@@ -1,4 +1,4 @@
-"""The first half of a book, in a process of its own: what is asked for as JSON in, the book's data as JSON out, every problem on the error stream."""
+"""The first half of a book, in a process of its own: what is asked for as JSON in, the book's data as `book.json` into a folder, its date out, every problem on the error stream."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from generators.paper.order import BookError
 
 
 def main() -> int:
-    """Exit code 0 with data, or 1 with problems."""
+    """Exit code 0 with the data written, or 1 with problems."""
     asked = json.loads(sys.stdin.read())
     try:
         facts = open_handbook(Path(asked["root"]), asked["region"])
@@ -27,8 +27,8 @@ def main() -> int:
     except BookError as error:
         lines = error.lines
     else:
-        sys.stdout.reconfigure(encoding="utf-8")  # type: ignore[union-attr]
-        sys.stdout.write(json.dumps(data, ensure_ascii=False))
+        (Path(sys.argv[1]) / "book.json").write_text(json.dumps(data, ensure_ascii=False), encoding="utf-8", newline="\n")
+        print(data["date"])
         return 0
     sys.stderr.write("\n".join(lines) + "\n")
     return 1

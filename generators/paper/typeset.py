@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import ctypes
 import json
 import os
 import subprocess
@@ -29,23 +31,27 @@ def book(root: Path, region: str | None = None, size: str = "", part: str = "", 
     NoBook with every problem where there is nothing to print.
     """
     asked = {"root": str(root), "region": region, "size": size, "part": part, "chosen": list(chosen)}
-    done = subprocess.run([sys.executable, "-m", "generators.paper"], input=json.dumps(asked), capture_output=True, text=True, encoding="utf-8",
-                          env={**os.environ, "PYTHONUTF8": "1"}, cwd=Path(__file__).parents[2])
-    if done.returncode:
-        raise NoBook(done.stderr.splitlines())
-    return typeset(done.stdout)
+    with tempfile.TemporaryDirectory() as folder:
+        done = subprocess.run([sys.executable, "-m", "generators.paper", folder], input=json.dumps(asked), capture_output=True, text=True, encoding="utf-8",
+                              env={**os.environ, "PYTHONUTF8": "1"}, cwd=Path(__file__).parents[2])
+        if done.returncode:
+            raise NoBook(done.stderr.splitlines())
+        return _typeset(Path(folder), datetime.fromisoformat(done.stdout.strip()).replace(tzinfo=UTC))
 
 
-def typeset(data: str) -> bytes:
-    """The template over its data (JSON) as PDF/A-2a and PDF/UA-1, both checked by the typesetter. Same data, same bytes: its only date is the handbook's own."""
+def _typeset(root: Path, made: datetime) -> bytes:
+    """The template over `book.json` in `root` as PDF/A-2a and PDF/UA-1, both checked by the typesetter. Same data, same bytes: its only date is the handbook's own."""
     import typst
 
-    made = datetime.fromisoformat(json.loads(data)["date"]).replace(tzinfo=UTC)
-    with tempfile.TemporaryDirectory() as folder:
-        root = Path(folder)
-        (root / "book.typ").write_text(_TEMPLATE.read_text(encoding="utf-8"), encoding="utf-8", newline="\n")
-        (root / "book.json").write_text(data, encoding="utf-8", newline="\n")
-        compiler = typst.Compiler(root / "book.typ", root=root, font_paths=[_FONTS], ignore_system_fonts=True)
-        pdf = compiler.compile(format="pdf", pdf_standards=["a-2a", "ua-1"], timestamp=made)
+    _give_memory_back()
+    (root / "book.typ").write_text(_TEMPLATE.read_text(encoding="utf-8"), encoding="utf-8", newline="\n")
+    compiler = typst.Compiler(root / "book.typ", root=root, font_paths=[_FONTS], ignore_system_fonts=True)
+    pdf = compiler.compile(format="pdf", pdf_standards=["a-2a", "ua-1"], timestamp=made)
     assert isinstance(pdf, bytes)  # one file, since PDF holds every page
     return pdf
+
+
+def _give_memory_back() -> None:
+    """Big pieces go back to the system as soon as they are free. GNU's C library else keeps ever bigger ones for later, twenty megabytes of a whole book."""
+    with contextlib.suppress(AttributeError, OSError, TypeError):  # no such call on macOS, no such library on Windows
+        ctypes.CDLL(None).mallopt(-3, 65536)  # M_MMAP_THRESHOLD of its malloc.h, in bytes: once it is said, it no longer grows
