@@ -249,18 +249,38 @@ def test_a_bad_recipe_is_told_with_its_line(tmp_path, line, wanted):
     assert any(one.startswith(f"site_data/recipes/gannet-panel-doors.yaml:{place + 1}: ") and wanted in one for one in told), told
 
 
-def test_the_short_form_is_short(phone, served):
-    """Ninety seconds: 28 entries at most with two readings of the air and three of the film, and the safety of the day is not lost when it is opened long again."""
+def test_the_short_form_comes_first_and_hides_nothing_typed(phone, served):
+    """Ninety seconds: 28 entries at most with two readings of the air and three of the film. What was typed into the long form is seen in the short one, and said by a shut block."""
     form = open_form(phone, f"{served}/job/daily-log.html")
+    assert form.locator(".alm-entry:visible").count() <= 28 and not form.locator('[data-block="safety"]').is_visible()
+    form.locator('[data-do="short"]').click()
+    safety = form.locator('[data-block="safety"]')
+    safety.locator(".alm-fold").click()
     type_in(form, "mask", "A2P3")
+    safety.locator(".alm-fold").click()
+    assert not form.locator('[data-name="mask"]').is_visible() and safety.locator(".alm-fold").inner_text().endswith("Safety: 1 filled in")
+    assert form.locator('[data-block="waste"] .alm-fold').inner_text().endswith("Waste")  # what a form begins with is not counted
     form.locator('[data-do="short"]').click()
-    assert form.locator(".alm-entry:visible").count() <= 28
+    assert safety.is_visible() and form.locator(".alm-entry:visible").count() <= 28
+    safety.locator(".alm-fold").click()
+    assert form.locator('[data-name="mask"]').is_visible() and not form.locator('[data-name="alarms"]').is_visible()
     type_in(form, "operator", "W")
-    form.locator('[data-do="short"]').click()
-    assert form.locator('[data-name="mask"] input').input_value() == "A2P3"
     kept(phone)
     again(phone)
-    assert form.locator('[data-name="mask"] input').input_value() == "A2P3"
+    assert form.locator('[data-name="mask"] input').input_value() == "A2P3" and not form.locator('[data-name="cleared"]').is_visible()
+
+
+def test_what_is_asked_of_a_field_opens_its_block(phone, served):
+    """A figure that can mean two things is asked about where it is seen."""
+    form = open_form(phone, f"{served}/job/daily-log.html")
+    form.locator('[data-do="short"]').click()
+    waste = form.locator('[data-block="waste"]')
+    waste.locator(".alm-fold").click()
+    type_in(form, "waste-litres", "1,200")
+    assert "can mean two things" in waste.locator(".alm-ask").inner_text()
+    kept(phone)
+    again(phone)
+    assert waste.locator(".alm-ask").is_visible() and waste.locator(".alm-fold").get_attribute("aria-expanded") == "true"
 
 
 def test_csv_of_a_day_runs_nothing_in_a_spreadsheet(phone, served):

@@ -70,6 +70,7 @@ def test_a_log_gives_back_what_it_took(phone, served):
     kept(phone)
     log = open_form(phone, f"{served}/job/daily-log.html")
     type_in(log, "title", "Kitchen at the quay")
+    log.locator('[data-do="short"]').click()
     log.locator('[data-block="took"] .alm-fold').click()
     log.locator('[data-block="took"] [data-do="more"]').click()
     pick(log, "stage", "rehang")

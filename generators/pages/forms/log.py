@@ -51,6 +51,7 @@ def daily_log(facts: Any) -> Form:
                     text("moisture", "Moisture readings"),
                     text("before", "Photographs before, named"),
                 ),
+                fold=True,
             ),
             Block(
                 "material",
@@ -62,7 +63,7 @@ def daily_log(facts: Any) -> Form:
                     date("opened", "Tin opened"),
                     text("ratio", "Base to hardener, where two-pack"),
                     time("mixed-at", "Mixed at"),
-                    number("paint-temperature", "Paint", "°C"),
+                    number("paint-temperature", "Paint", "°C", short=True),
                     pick("cup", "Cup", cups(facts), short=True, start=facts.kits[facts.handbook.default_kit].limit.cup),
                     number("seconds", "First break after", "s", short=True),
                     text("thinner-name", "Thinner, by name"),
@@ -172,6 +173,7 @@ def daily_log(facts: Any) -> Form:
                     time("cleared", "Room aired until"),
                     long("incident", "Near miss or incident"),
                 ),
+                fold=True,
             ),
             Block(
                 "waste",
@@ -182,6 +184,7 @@ def daily_log(facts: Any) -> Form:
                     text("waste-to", "Container, carrier, ticket"),
                     pick("rags", "Oily rags: laid out, or under water", (("none", "none"), ("out", "laid out singly"), ("water", "under water, lid on"))),
                 ),
+                fold=True,
             ),
             photographs("label", "meter", "before", "masking", "after"),
             Block("signed", "Signed", (text("signed-us", "Applicator", short=True), text("signed-customer", "Customer"))),

@@ -29,7 +29,7 @@ def method(facts: Any) -> Form:
             Block(
                 "stages",
                 "Method",
-                (text("stage", "Stage"), text("hurts", "What can hurt, and whom"), text("done", "What is done about it")),
+                (text("stage", "Stage"), text("hurts", "What can hurt, and whom"), long("done", "What is done about it")),
                 many="stage",
                 rows=RISKS,
             ),
@@ -45,7 +45,7 @@ def method(facts: Any) -> Form:
                 ),
                 hint="The safety data sheet, the law where you work and a competent person come before this sheet.",
             ),
-            found_there(),
+            found_there(fold=True),
             signatures(),
         ),
         ("title", "date"),

@@ -80,7 +80,7 @@ def photographs(*subjects: str) -> Block:
     return Block(
         "photographs",
         "Photographs, kept in this record",
-        (Entry("picture", "Photograph", "photo"), pick("shows", "It shows", choices), text("note", "Note")),
+        (Entry("picture", "Photograph", "photo", short=True), pick("shows", "It shows", choices, short=True), text("note", "Note", short=True)),
         many="photograph",
         hint="Made small, and without the place where it was taken. It goes out with the record's file.",
         fold=True,

@@ -61,9 +61,13 @@
       if (sign) sign.textContent = plainUnit(other && shown === text && text ? unit : this.target, this.form.coin) + (other && shown !== text ? `, from ${text} ${plainUnit(unit, this.form.coin)}` : "");
       return shown;
     }
+    /* What a form begins with is nothing that anybody typed. */
+    get blank() { return Boolean(this.form.draft) && !this.dirty && !this.part.dataset.begun; }
+    get filled() { return this.held.text !== "" && !this.blank; }
     /* On paper: what is shown, as text. A form that nobody has typed into is paper for a pen: only what a line is printed with stands on it. */
     print() {
-      const { input } = this, blank = this.form.draft && !this.dirty && !this.part.dataset.begun;
+      const { input } = this, blank = this.blank;
+      this.part.classList.toggle("alm-has", this.filled);
       this.said.textContent = this.is === "tick" ? (input.checked ? "☒" : "☐") : this.is === "photo" || blank ? "" : input.tagName === "SELECT" ? (input.selectedOptions[0] || { textContent: "" }).textContent : input.value || this.held.text;
       this.part.classList.toggle("alm-much", this.said.textContent.length > 60 || this.said.textContent.includes("\n"));
     }
@@ -105,7 +109,11 @@
       })]);
     }
     /* What is told under a field is never told in a shut fold. */
-    reveal() { const fold = this.part.closest("details"); if (fold) fold.open = true; }
+    reveal() {
+      const fold = this.part.closest("details");
+      if (fold) fold.open = true;
+      this.form.unfold(this.part.closest("fieldset"));
+    }
     ask(parts) {
       if (!parts.length && !this.asked) return;
       if (!this.asked) { this.asked = make("p", undefined, { className: "alm-ask" }); this.asked.setAttribute("role", "status"); this.part.insertBefore(this.asked, this.said); }

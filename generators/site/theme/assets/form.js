@@ -45,10 +45,25 @@
     }
     fold(part) {
       const legend = part.querySelector("legend"), key = make("button", legend.textContent, { type: "button", className: "alm-fold" });
+      key.append(make("span", "", { className: "alm-fold-has" }));
       legend.replaceChildren(key);
-      const open = (on) => { part.classList.toggle("alm-folded", !on); key.setAttribute("aria-expanded", String(on)); };
-      key.addEventListener("click", () => open(part.classList.contains("alm-folded")));
-      open(false);
+      key.addEventListener("click", () => this.unfold(part, part.classList.contains("alm-folded")));
+      this.unfold(part, false);
+    }
+    unfold(part, on = true) {
+      const key = part.querySelector(".alm-fold");
+      if (!key) return;
+      part.classList.toggle("alm-folded", !on);
+      key.setAttribute("aria-expanded", String(on));
+    }
+    /* A shut block says how much stands in it. */
+    count() {
+      for (const block of this.blocks) {
+        const has = block.part.querySelector(".alm-fold-has");
+        if (!has) continue;
+        const many = this.rows(block).flatMap((row) => this.entries(row)).filter((one) => one.filled).length;
+        has.textContent = many ? `: ${many} filled in` : "";
+      }
     }
 
     /* Parts of the page. */
@@ -170,7 +185,7 @@
       part.hidden = !found.length;
       part.replaceChildren(...(found.length ? [make("h2", "Typed in another edition"), ...found.map(({ field, text, unit }) => make("p", `${field}: ${text} ${unit}`))] : []));
     }
-    after() { this.root.dispatchEvent(new CustomEvent("almanac-form", { detail: this })); }
+    after() { this.count(); this.root.dispatchEvent(new CustomEvent("almanac-form", { detail: this })); }
     list() { this.root.dispatchEvent(new CustomEvent("almanac-list", { detail: this })); }
     news(recs) {
       if (recs.has(this.rec) && !this.draft) { if (keeper.journal.records.has(this.rec)) this.draw(); else this.fresh(); }

@@ -93,15 +93,19 @@
     const short = (on) => {
       form.root.classList.toggle("alm-short", on);
       form.root.querySelector('[data-do="short"]').textContent = on ? "Long form" : "Short form";
-      try { localStorage.setItem(SHORT, on ? "yes" : "no"); } catch { /* it opens long next time */ }
     };
     let kept = null;
     try { kept = localStorage.getItem(SHORT); } catch { /* nothing is kept here */ }
-    short(kept === "yes");
+    short(kept !== "no"); // what a minute and a half can hold; what is typed into the long form shows in this one, too
     form.root.addEventListener("almanac-form", () => work(form));
     form.root.addEventListener("almanac-do", (event) => {
       const { what } = event.detail;
-      if (what === "short") { short(!form.root.classList.contains("alm-short")); return; }
+      if (what === "short") {
+        const on = !form.root.classList.contains("alm-short");
+        short(on);
+        try { localStorage.setItem(SHORT, on ? "yes" : "no"); } catch { /* it opens short next time */ }
+        return;
+      }
       form.flush();
       const held = form.held(), wet = film(form), entry = entryOf(form, "wet-film"), known = wet.count > 0 && !wet.bad.length;
       const mean = form.system === "us" ? (wet.mean - Number(entry.dataset.offset)) / Number(entry.dataset.scale) : wet.mean, places = form.system === "us" ? 2 : 0;
