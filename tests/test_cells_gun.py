@@ -64,11 +64,14 @@ def test_fan_width_is_a_triangle(book):
         stands(cell, 2 * float(distance) * math.tan(math.radians(float(angle.rstrip("°")) / 2)), "nearest", 5 if book.metric else 0.5)
 
 
-@pytest.mark.parametrize("kit", KITS)
-def test_strokes_step_by_the_fans_half_height(book, kit):
+SHAPED = [*((kit, rig["pattern"]) for kit, rig in KITS.items()), ("two-stage-tote", "bell")]  # the kits, and a third shape of fan
+
+
+@pytest.mark.parametrize(("kit", "pattern"), SHAPED)
+def test_strokes_step_by_the_fans_half_height(book, kit, pattern):
     """Would notice: a fan or a step rounded up, another kit's shape, a distance out of its reach called good, one inside it called bad."""
-    rig, place, table = KITS[kit], 5 if book.metric else 0.25, made(book, "stroke-spacing", kit)
-    shape, angle = OF_KIT[rig["pattern"]], math.radians(number(rig["fan_angle"]))
+    rig, place, table = KITS[kit], 5 if book.metric else 0.25, made(with_kit(book, kit, pattern=pattern), "stroke-spacing", kit)
+    shape, angle = OF_KIT[pattern], math.radians(number(rig["fan_angle"]))
     # The chain looks evenness up at even per cents of the fan, and takes the worse of the two beside a step.
     worse = min(evenness(shape, share / 100)[0] for share in (2 * math.floor(50 * HALF[shape] + 1e-9), 2 * math.ceil(50 * HALF[shape] - 1e-9)))
     assert worse >= limit("evenness_fine")
@@ -123,7 +126,7 @@ def test_half_is_right_for_one_shape_only(book):
     assert words["fine"] == "even" and "low light" in words["care"] and "anyone" in words["stop"]
 
 
-@pytest.mark.parametrize(("kit", "pattern"), [*((kit, rig["pattern"]) for kit, rig in KITS.items()), ("two-stage-tote", "bell")])
+@pytest.mark.parametrize(("kit", "pattern"), SHAPED)
 def test_the_second_coat_by_other_dice(book, kit, pattern):
     """The shaken hand drawn anew, place by place, by dice of our own: the table's may lie two hundredths to the safe side and next to nothing to the other. Would notice: a hand
     twice as sure, a fan of another width, scatter rounded down, a low rounded up, shares told as they are and not in %."""

@@ -43,13 +43,14 @@ def stroke_spacing(book: Book, kit: str) -> Table:
     if book.facts.coatings[coating].two_pack is not None:
         base["hardener"] = book.facts.coatings[coating].hardener
     rows, round_down = Along("distance", distances, unit, "Distance"), Rounding("down", book.pick(5, 0.25))
+    share_down = Rounding("down", 1)
     words = {"fine": "in this kit's reach", "care": "nearer or farther than this kit likes"}
     columns = [sweep(book, "stroke-spacing", "", "", answer, base, rows, None, own, rounding, words) for answer, own, rounding in (
-        ("fan", unit, round_down), ("step", unit, round_down), ("evenness", "%", Rounding("down", 1)))]
+        ("fan", unit, round_down), ("step", unit, round_down), ("evenness", "%", share_down))]
     return replace(
         side_by_side(columns, Axis("", unit, ("Fan width", "Step", "Even, %"))), title=f"Stroke spacing: {rig.name}",
         caption=f"Fan width, the step from one stroke to the next, in {unit}, and the thinnest place in % of the thickest. {rig.name}: fan of {rig.fan_angle.value:g}°, {PATTERNS[rig.pattern][0]}. Another shape of fan wants another step: see the page on strokes.",
-        roundings=(round_down, round_down, Rounding("down", 1)), formulas=("fan-width", "stroke-spacing"), notes=("Second coat: move over by half a step.",),
+        roundings=(round_down, round_down, share_down), formulas=("fan-width", "stroke-spacing"), notes=("Second coat: move over by half a step.",),
     )
 
 
