@@ -316,11 +316,11 @@ def three_laws(first, dose, second, wanted):
 
 
 def forecasts(cup, first, dose, second, wanted):
-    """Three laws at the two times as read, and at 48 places of the ellipse of what a watch and a thermometer may be off by: a second on each time, and the second time a degree's slope as well."""
+    """Three laws at the two times as read, and at 16 places of the ellipse of what a watch and a thermometer may be off by: a second on each time, and the second time a degree's slope as well."""
     watch, slope = limit("timing_error"), limit("viscosity_slope") * limit("paint_error")
     one, two = thickness(cup, first), thickness(cup, second)
     wide = (thickness(cup, first + watch) - one) / one, math.hypot((thickness(cup, second + watch) - two) / two, slope)
-    around = [(0.0, 0.0), *((math.cos(turn * math.pi / 24), math.sin(turn * math.pi / 24)) for turn in range(48))]
+    around = [(0.0, 0.0), *((math.cos(turn * math.pi / 8), math.sin(turn * math.pi / 8)) for turn in range(16))]
     return [three_laws(one * (1 + wide[0] * x), dose, two * (1 + wide[1] * y), wanted) if one * (1 + wide[0] * x) > two * (1 + wide[1] * y) * 1.0001 else None for x, y in around]
 
 
