@@ -270,7 +270,7 @@ def fall(micrometres):
 
 def drifts(book, cell, away):
     unit = 1 if book.metric else FOOT
-    stands(cell, away / unit, "up", 1, slack=0.015 * away / unit)
+    stands(cell, away / unit, "up", 1, slack=0.004 * away / unit)
 
 
 @pytest.mark.parametrize("act", [limit("drift_act"), 20])
