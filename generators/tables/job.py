@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from generators import units
-from generators.chain.job import work_job
+from generators.chain.job import reasons, work_job
 from generators.chain.jobs import crew_fields, lays_of, paint_part, stage_parts, surface_part
 from generators.studies.areas import surface_figures
 from generators.table import Axis, Rounding, Table, TextTable
@@ -60,20 +60,22 @@ def fence_price(book: Book) -> Table | TextTable:
     heights = np.array(book.pick((0.9, 1.2, 1.5, 1.8, 2.1), (3, 4, 5, 6, 7)), float)
     kinds = [(name, sides) for name in ("planed-fence", "rough-fence") for sides in (1.0, 2.0)]
     price = facts.rates["paint"].to("money/L")
-    values = np.empty((len(heights), len(kinds)))
+    values, why = np.empty((len(heights), len(kinds))), np.full((len(heights), len(kinds)), "", dtype=object)
     for place, height in enumerate(units.convert(heights, long, "m").tolist()):
         for column, (name, sides) in enumerate(kinds):
             row = rows[name]
             surface = surface_part(facts, book.formulas, "fence", row, 1.0, "worn") | {"face": RUN * height, "sides": sides}
             job = {"fields": {**crew_fields(facts), "edges": 2 * RUN, "sheets": RUN, "place": "outdoors"}, "paints": [paint_part(facts, "paint", tin_name)], "surfaces": [surface],
                    "lays": lays_of({"fence": [("paint", 2.0)]}), "stages": stage_parts(facts, "fence")}
-            values[place, column] = units.convert(float(work_job(book.formulas, job, "spray").held["price"].likely) / RUN, "money/m", unit)
+            walked = work_job(book.formulas, job, "spray")
+            values[place, column] = units.convert(float(walked.held["price"].likely) / RUN, "money/m", unit)
+            why[place, column] = next(iter(reasons(walked)), "no price") if np.isnan(values[place, column]) else ""
     tin_price = book.pick(price, units.convert(price, "money/L", "money/gal"))
     return Table(
         "fence-price", f"What a {book.pick('metre', 'foot')} of fence costs",
         f"For each {book.pick('metre', 'foot')} of a fence {units.convert(RUN, 'm', long):.0f} {long} long, two coats sprayed, at this handbook's own rates: every stage from survey to walk-round, visits, margin and tax are in it, for a worn one. Mending is not.",
         Axis.of("Height", long, heights), Axis("Fence", "", ("planed, one side", "planed, both sides", "sawn, one side", "sawn, both sides")), frame(values), unit.replace("money", facts.handbook.coin), Rounding("up", book.pick(0.5, 0.25)), book.system,
-        formulas=("job-price", "paint-for-coats"),
+        reasons=frame(why), formulas=("job-price", "paint-for-coats"),
         notes=(f"Paint like {tin.name} at {facts.handbook.coin}{tin_price:.3g} for a {book.pick('litre', 'gallon')}, {facts.handbook.coin}{facts.rates['hour'].value:g} for an hour: {facts.rates['hour'].origin.basis}. Put your own into site_data/rates.yaml. A shorter fence costs more for each {book.pick('metre', 'foot')}.",),
     )
 
