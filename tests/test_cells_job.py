@@ -160,7 +160,8 @@ def limits_of(name):
 
 @pytest.mark.parametrize("slug", COATINGS)
 def test_what_a_sheet_says(book, slug):
-    """Would notice: a code, a solvent or its limit left out, a flash point rounded up, a glove that is let through called good, what is not known told as nothing, a hard stop that is not first."""
+    """Would notice: a code, a solvent, its limit or its way through the skin left out, a flash point rounded up, a glove that is let through called good,
+    what is not known told as nothing, a hard stop that is not first."""
     tin, told = COATINGS[slug], sheet_of(book, slug)
     sheet = tin.get("sds")
     assert (next(iter(told)) == "STOP") == ("stops" in tin)
@@ -173,7 +174,8 @@ def test_what_a_sheet_says(book, slug):
         assert [one.split()[0] for one in hazards] == sheet["codes"] and all(len(one.split()) > 2 for one in hazards) and "see the label" not in told["Hazards (section 2)"]
         for one in sheet["solvents"]:
             rule = limits_of(one["name"])
-            words = f"limit here {rule['figure']} {rule['unit']} over 8 hours [{rule['basis']}, checked {rule['checked']}" if rule else "no limit known here: look in section 8"
+            more = f", {rule['says']}" if rule and rule["says"] else ""  # such as: also through the skin
+            words = f"limit here {rule['figure']} {rule['unit']} over 8 hours{more} [{rule['basis']}, checked {rule['checked']}" if rule else "no limit known here: look in section 8"
             assert f"{one['name']} {one['share']}: {words}" in told["Solvents (section 3)"]
         assert told["Its own limits (section 8)"] == f"{NOT_HERE} 8."
         point = number(sheet["flash_point"])

@@ -33,7 +33,7 @@ def _solvent_words(facts: Any, one: Any) -> str:
     """One solvent with its share, and its limit to breathe here."""
     row = _row(facts, one.name)
     rule = facts.rule(None, "air", f"{row.key}|8h") if row is not None and row.key else None
-    limit = f"limit here {rule.amount} over 8 hours [{rule.dated}]" if rule is not None and not math.isnan(rule.figure) else "no limit known here: look in section 8"
+    limit = f"limit here {rule.amount} over 8 hours{f', {rule.says}' if rule.says else ''} [{rule.dated}]" if rule is not None and not math.isnan(rule.figure) else "no limit known here: look in section 8"
     return f"{one.name}{f' {one.share.text}' if one.share else ', share not said'}: {limit}"
 
 
