@@ -160,7 +160,7 @@ def limits_of(name):
 
 @pytest.mark.parametrize("slug", COATINGS)
 def test_what_a_sheet_says(book, slug):
-    """Would notice: a code, a solvent, its limit or its way through the skin left out, a flash point rounded up, a glove that is let through called good,
+    """Would notice: a code, a solvent, its limit or its way through the skin left out, a flash point rounded up, a glove that is let through called good, one ranked for half the tin,
     what is not known told as nothing, a hard stop that is not first."""
     tin, told = COATINGS[slug], sheet_of(book, slug)
     sheet = tin.get("sds")
@@ -182,6 +182,8 @@ def test_what_a_sheet_says(book, slug):
         assert told["Flash point (section 9)"] == (sheet["flash_point"] if book.metric else f"{math.floor(point * 1.8 + 32 + 1e-9)} °F")
     ranked = gloves_by_rank(named + (["White spirit, the family"] if tin["thin_with"] == "white spirit" else []))
     words = "; ".join(f"{WORDS[rank]}: {', '.join(ranked[rank])}" for rank in ("good", "fair", "splash", "ask", "no") if rank in ranked) or "no family of solvents known: ask the maker"
+    unknown = [name for name in named if name not in FAMILY]
+    words += f"; not ranked here, ask the maker: {', '.join(unknown)}" if ranked and unknown else ""
     own = f"{sheet['gloves']}, by its sheet. " if sheet and "gloves" in sheet else ""
     assert told["Gloves (section 8)"].startswith(f"{own}By rank: {words}.")
     assert told["What hardens it"].startswith({"isocyanate": "isocyanate", "amine": "amine"}.get(tin.get("hardener"), "nothing: one tin"))

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from generators import units
-from generators.facts.gloves import ranks
+from generators.facts.gloves import family_of, ranks
 from generators.table import TextTable
 from generators.tables.book import Book, Builder, stop_words
 
@@ -48,7 +48,11 @@ def glove_words(facts: Any, tin: Any) -> str:
     found = ranks(facts.gloves, keys_of(facts, tin))
     by = {rank: [material for material, one in found.items() if one == rank] for rank in ("good", "fair", "splash", "ask", "no")}
     words = {"good": "good", "fair": "fair", "splash": "against splashes only, off at once", "ask": "ask the glove's maker", "no": "never"}
-    return "; ".join(f"{words[rank]}: {', '.join(materials)}" for rank, materials in by.items() if materials) if found else "no family of solvents known: ask the maker"
+    if not found:
+        return "no family of solvents known: ask the maker"
+    unranked = [one.name for one in (tin.sds.solvents if tin.sds else []) if (row := _row(facts, one.name)) is None or family_of(facts.gloves, row.key) is None]
+    told = [f"{words[rank]}: {', '.join(materials)}" for rank, materials in by.items() if materials]
+    return "; ".join([*told, *([f"not ranked here, ask the maker: {', '.join(unranked)}"] if unranked else [])])
 
 
 def safety_sheet(book: Book, coating: str) -> TextTable:
