@@ -93,7 +93,8 @@ drying hot stop | air-temperature=33 | air-temperature=29 |
 drying damp stop | relative-humidity=84 | relative-humidity=78 | GLOSS relative-humidity=84
 drying much-slower stop | air-temperature=9 relative-humidity=79 | air-temperature=20 | GLOSS air-temperature=9 relative-humidity=79
 drying slow care | air-temperature=10 relative-humidity=70 | air-temperature=23 relative-humidity=50 |
-room-air burns stop | GLOSS {ROOM} pot-litres=2 | GLOSS {AIRED} |
+room-air burns stop | GLOSS {ROOM} pot-litres=2 | GLOSS {AIRED} | {ROOM} pot-litres=4
+room-air burns-water care | {ROOM} pot-litres=4 | {AIRED} | GLOSS {ROOM} pot-litres=2
 room-air breathe care | {AIRED} | |
 drift near care | place=outdoors | place=workshop |
 drift travels stop | wind=4 | wind=0.05 | place=workshop wind=4

@@ -21,7 +21,7 @@ from generators.tables.sweep import INDOORS, Along, sweep, typed
 CHANGES = np.array((0.5, 1, 2, 4, 6, 10, 15, 20), float)
 SPRAYING, MIXING = 10.0, 3.0  # minutes; an ordinary room
 FIRE_SHARE = 10.0  # % of the explosive limit, the level to act at
-VAPOUR_WORDS = {FINE: "nothing in it to burn", CARE: "under the level to act at: never a reason to take the mask off", STOP: "stop: no more spraying, no switch touched, ventilate, out"}
+VAPOUR_WORDS = {FINE: "nothing in it to burn", CARE: "under the level to act at, or a water paint, which gives its solvent off over hours: never a reason to take the mask off", STOP: "stop: no more spraying, no switch touched, ventilate, out"}
 
 
 def room_vapour(book: Book, coating: str) -> Table | TextTable:

@@ -7,6 +7,8 @@ from generators.verdict import Test, Verdict
 
 _PRACTICE = Origin(Basis.COMMON)
 _IN = (("place", "room workshop"),)
+_WATER = (("coating.family", "waterborne mineral"),)
+_BURNS = (("coating.family", "solvent oil two-pack"),)
 
 mask = Verdict(
     "mask", "How much mask", "Does a half mask cover the mist of this room?",
@@ -20,7 +22,8 @@ mask = Verdict(
 room_air = Verdict(
     "room-air", "Vapour that can burn", "Does this pot keep the room far under what burns?",
     tests=(
-        Test("burns", "vapour-share", ">", "limits.explosive_share_act", "stop", "STOP. {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "No more spraying, no switch touched, ventilate, out.", "stop"),
+        Test("burns", "vapour-share", ">", "limits.explosive_share_act", "stop", "STOP. {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "No more spraying, no switch touched, ventilate, out.", "stop", when=_BURNS),
+        Test("burns-water", "vapour-share", ">", "limits.explosive_share_act", "care", "Were all of its solvent in the air at once, that were {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "Bring in more air, and keep flames out. A water paint gives its solvent off over hours; section 9 of the safety data sheet decides.", when=_WATER),
         Test("breathe", "coating.family", "is", "solvent oil two-pack waterborne mineral", "care", "Far under what burns is still many times what may be breathed.", "Never take the mask off for this figure."),
     ),
     origin=_PRACTICE, go="Little in it can burn. The mask stays on for the mist.",
