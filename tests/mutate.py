@@ -99,6 +99,12 @@ def fails_a_test(mutant: Mutant, tests: tuple[str, ...], longest: float = math.i
     return True
 
 
+def nearest(mutant: Mutant, tests: tuple[str, ...]) -> tuple[str, ...]:
+    """The same files, those of the mutant's own module first: most are caught there, in a second or two."""
+    module = mutant.place.split(".")[1] if "." in mutant.place else ""
+    return tuple(sorted(tests, key=lambda name: name != f"test_cells_{module}.py"))
+
+
 def with_options(spoiled: Formula, true: Formula) -> Formula:
     """The spoiled formula with the choices (cups) that this handbook has."""
     return spoiled.with_options(true.choice.options) if true.choice else spoiled
@@ -150,7 +156,7 @@ def main() -> int:
                 caught["when it is declared"] += 1
             elif mutant.formula is not None and fails_a_row(rows[mutant.place], mutant.place, with_options(mutant.formula, catalogue[mutant.place]), facts, catalogue):
                 caught["by a published row"] += 1
-            elif not options.rows_only and fails_a_test(mutant, room.tests, longest):
+            elif not options.rows_only and fails_a_test(mutant, nearest(mutant, room.tests), longest):
                 caught["by a test"] += 1
             else:
                 missed.append(mutant)

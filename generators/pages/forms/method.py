@@ -29,7 +29,7 @@ def method(facts: Any) -> Form:
             Block(
                 "stages",
                 "Method",
-                (text("stage", "Stage"), text("hurts", "What can hurt, and whom"), long("done", "What is done about it")),
+                (text("stage", "Stage"), long("hurts", "What can hurt, and whom"), long("done", "What is done about it")),
                 many="stage",
                 rows=RISKS,
             ),
