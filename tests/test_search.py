@@ -115,7 +115,7 @@ def test_no_hits_is_no_dead_end(browser, served):
 
 BANK = yaml.safe_load((Path(__file__).parent / "questions.yaml").read_text(encoding="utf-8"))
 HALVES = ("tuned on", "measured")
-NEVER_TAUGHT = {"seventh": (0.88, 0.98), "eighth": (0.88, 0.98), "ninth": (0.88, 0.98), "thirteenth": (0.60, 0.78)}  # what they only measure: the least share first, and among the first three
+NEVER_TAUGHT = {"seventh": (0.91, 0.98), "eighth": (0.91, 0.98), "ninth": (0.90, 0.98), "thirteenth": (0.68, 0.84)}  # what they only measure: the least share first, and among the first three
 LATER = ("fourth", "fifth", "sixth", "tenth", "eleventh", "twelfth", "fourteenth")  # sets written before the ranking saw them, measured once, then taught: each file says what was measured
 
 
@@ -199,11 +199,11 @@ def test_what_each_measure_is_worth_is_what_was_fitted(site):
 
 @pytest.mark.sweep
 def test_a_fit_without_a_question_answers_it(site):
-    """What is fitted on four fifths of the taught questions leads the last fifth to their pages, without the phrases that nearly repeat them. Half of them are of the
-    twelfth set, which asks for every page, the rarely wanted ones too."""
+    """What is fitted on four fifths of the taught questions leads the last fifth to their pages, without the phrases that nearly repeat them. Two thirds of them
+    are of the twelfth and fourteenth set, which ask for every page, in hints."""
     ran = subprocess.run([sys.executable, str(ROOT / "tests/fit_search.py"), str(site)], capture_output=True, text=True, check=True, timeout=600).stdout
     first, three = (float(share) for share in re.search(r"mean: first ([\d.]+)%, in the first three ([\d.]+)%", ran).groups())
-    assert first >= 86 and three >= 94, ran
+    assert first >= 85 and three >= 94, ran
 
 
 def test_what_people_say_is_said_of_a_page_that_is_there(site):
