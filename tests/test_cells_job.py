@@ -197,6 +197,8 @@ def test_what_a_sheet_leaves_out_names_its_section():
     assert told["Its own limits (section 8)"] == "xylene 20 ppm, the maker's own" and told["The sheet"] == "its date is not recorded."
     one = read_in("uk").coatings["hull-metal-primer"].sds.solvents[0]
     strange = sheet_of(book, "hull-metal-primer", solvents=[one.model_copy(update={"name": "Something unheard of", "share": None})])
+    half = sheet_of(book, "hull-metal-primer", solvents=[one, one.model_copy(update={"name": "Something unheard of"})])
+    assert "not ranked here, ask the maker: Something unheard of. No glove" in half["Gloves (section 8)"]
     assert strange["Solvents (section 3)"] == "Something unheard of, share not said: no limit known here: look in section 8"
 
 

@@ -158,6 +158,18 @@ def test_the_drills_of_the_week(book):
         assert of_day.rows == tuple(row for row in table.rows if TITLED[row[0]]["day"] == day) and of_day.title == f"Drills of day {day}"
 
 
+@pytest.mark.parametrize("tries", [1, 2, 3])
+def test_a_mark_of_two_readings_is_on_their_mean(book, tries):
+    """Would notice: two times that must each be under the limit, where the chances are those of their mean; a mean of one."""
+    drill = book.facts.drills["safety-sheet"]
+    drill = drill.model_copy(update={"mark": drill.mark.model_copy(update={"tries": tries})})
+    row = tables.BUILDERS["drills"](tables.Book(dataclasses.replace(book.facts, drills={"safety-sheet": drill}), book.formulas, book.system)).rows[0]
+    assert row[1].startswith(f"{tries} product") and row[1].endswith(" or less on the mean") == (tries > 1)
+    readings, limit = asked({**DRILLS["safety-sheet"]["mark"], "tries": tries}, row[1], book.metric)
+    good, bad = chances(DRILLS["safety-sheet"]["mark"], readings, limit)
+    assert [int(words.split()[0]) for words in row[2:4]] == [math.floor(100 * good + 1e-6), math.ceil(100 * bad - 1e-6)]
+
+
 @pytest.mark.parametrize("kit", KITS)
 def test_pass_marks_of_boards(kit):
     """Would notice: another kit's fan, its width at one end of its reach, half its angle or all of it, a comb with other teeth."""
