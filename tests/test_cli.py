@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import os
+import re
 import shlex
 import shutil
 import subprocess
@@ -177,7 +178,7 @@ def test_a_terminal_is_told_how_far_and_how_long_yet(monkeypatch):
         with progress.shown({"pages": 1, "site": 1}, stream, quiet, every=0.01):
             for _ in progress.through("pages", range(10), 10):
                 time.sleep(0.01)
-    assert "pages 5 of 10; about 1 s left" in screen.getvalue() and screen.getvalue().endswith("\r")
+    assert re.search(r"pages [3-8] of 10; about 1 s left", screen.getvalue()) and screen.getvalue().endswith("\r")
     assert pipe.getvalue() == "" == hushed.getvalue()
 
 
