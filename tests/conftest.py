@@ -20,7 +20,7 @@ from pathlib import Path
 import pytest
 from made_once import made_once
 
-from generators import formulas
+from generators import formulas, tables
 from generators.formulas.own_cups import open_handbook
 from generators.site.finished import finished
 
@@ -90,6 +90,17 @@ def pages(pages_in):
 @pytest.fixture(scope="session")
 def catalogue(facts):
     return formulas.catalogue(facts)
+
+
+@pytest.fixture(scope="session")
+def books(facts, catalogue):
+    """A book for each system of units, its tables made once in each process. Where code is changed for a test, a book of its own."""
+    return {system: tables.Book(facts, catalogue, system) for system in ("metric", "us")}
+
+
+@pytest.fixture(params=["metric", "us"])
+def book(request, books):
+    return books[request.param]
 
 
 @pytest.fixture(scope="session")

@@ -100,9 +100,9 @@ def fails_a_test(mutant: Mutant, tests: tuple[str, ...], longest: float = math.i
 
 
 def nearest(mutant: Mutant, tests: tuple[str, ...]) -> tuple[str, ...]:
-    """The file that works the printed cells of the mutant's own module by hand, where there is one: a second or two for a mutant, and what it misses is missed. Else all but those."""
+    """The file that works the printed cells of the mutant's own module by hand, where there is one: a second or two for a mutant, and what it misses is missed. Else all."""
     own = f"test_cells_{mutant.place.split('.')[1]}.py" if "." in mutant.place else ""
-    return (own,) if own in tests else tuple(name for name in tests if not name.startswith("test_cells_")) or tests
+    return (own,) if own in tests else tests
 
 
 def with_options(spoiled: Formula, true: Formula) -> Formula:

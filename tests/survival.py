@@ -24,6 +24,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 FIELDS = ("title", "operator", "batch", "area", "prepared", "mask", "thinner-name", "waste-to", "seen", "faults", "incident", "photos")
 SAYS = "document.querySelector('.alm-state').textContent"
+# Every field in sight.
+OPEN = "document.querySelectorAll('.alm-short [data-do=short]').forEach((one) => one.click()); document.querySelectorAll('.alm-fold[aria-expanded=false]').forEach((one) => one.click())"
 
 
 class Browser:
@@ -56,9 +58,6 @@ def until(page, what: str, seconds: float = 60) -> None:
         time.sleep(0.05)
 
 
-OPEN = "document.querySelectorAll('.alm-short [data-do=short]').forEach((one) => one.click()); document.querySelectorAll('.alm-fold[aria-expanded=false]').forEach((one) => one.click())"
-
-
 def held(page) -> dict[str, str]:
     """What the store of this browser holds in the log that is open."""
     return page.evaluate("(names) => Object.fromEntries(names.map((name) => [name, almanacForms[0].pages ? almanacForms[0].pages.text('', name) : '']))", list(FIELDS))
@@ -78,7 +77,7 @@ def kills(count: int, seed: int, address: str, folder: Path, chromium: str, flag
             page = browser.page
             page.goto(address)
             page.wait_for_selector(".alm-form[data-ready]")
-            page.evaluate(OPEN)  # every field in sight
+            page.evaluate(OPEN)
             now = held(page)
             for name, text in kept.items():
                 good = now[name] == text or now[name] in after.get(name, [])

@@ -24,11 +24,6 @@ psychrolib.SetUnitSystem(psychrolib.SI)
 FIRST = next(slug for slug in SPRAYED if family(slug) == "waterborne" and "trial" in COATINGS[slug])  # what a table of the whole handbook speaks of
 
 
-@pytest.fixture(params=["metric", "us"])
-def book(request, facts, catalogue):
-    return tables.Book(facts, catalogue, request.param)
-
-
 def dew(air, humidity):
     """psychrolib's dew point, °C; below 0 °C it gives frost points."""
     return psychrolib.GetTDewPointFromRelHum(air, humidity / 100)

@@ -46,17 +46,6 @@ PAIRS = [slug for slug, tin in COATINGS.items() if "two_pack" in tin and "stops"
 STEPS = (0, 2, 4, 6, 8, 10, 12, 15, 20, 25, 30)  # % of thinner, as the tables' rows
 
 
-@pytest.fixture(scope="module")
-def made(facts, catalogue):
-    """A book for each system of units: tables are made once for this file."""
-    return {system: tables.Book(facts, catalogue, system) for system in ("metric", "us")}
-
-
-@pytest.fixture(params=["metric", "us"])
-def book(request, made):
-    return made[request.param]
-
-
 def viscosity(tin, share):
     """(as supplied, with so much thinner): a straight line of the log in the share of the mix, through the sheet's two timings (Arrhenius; common practice)."""
     (first, cup), (second, _), dosed = seconds_in(tin["supplied"]), seconds_in(tin["trial"]["time"]), number(tin["trial"]["thinner"]) / 100
@@ -147,9 +136,9 @@ def test_warm_it_or_thin_it(book, slug):
 
 @pytest.mark.parametrize("name", ["thinning-effects", "warm-or-thin", "batch", "pot-life"])
 @pytest.mark.parametrize("slug", COATINGS)
-def test_why_there_are_no_figures(made, slug, name):
+def test_why_there_are_no_figures(books, slug, name):
     """Would notice: a two-pack with isocyanates that gets a batch or a pot life, a gel with seconds, a paint that nobody timed with figures, another paint's reason."""
-    tin, told = COATINGS[slug], tables.BUILDERS[name](made["metric"], slug)
+    tin, told = COATINGS[slug], tables.BUILDERS[name](books["metric"], slug)
     if "stops" in tin:
         assert told.heads == ("No figures",) and told.rows[0][0].startswith("STOP. "), told
     elif name in ("batch", "pot-life"):

@@ -22,11 +22,6 @@ TEETH = [float(one) for one in next(csv.DictReader(line for line in (DATA / "com
 NAMES = {COATINGS[slug]["name"]: slug for slug in SPRAYED}
 
 
-@pytest.fixture(params=["metric", "us"])
-def book(request, facts, catalogue):
-    return tables.Book(facts, catalogue, request.param)
-
-
 def made(book, name, *more):
     return tables.BUILDERS[name](book, *more)
 

@@ -18,11 +18,6 @@ from fans_by_hand import HALF, HANDS, OF_KIT, SHAPES, evenness, film, half, midd
 from generators import tables
 
 
-@pytest.fixture(params=["metric", "us"])
-def book(request, facts, catalogue):
-    return tables.Book(facts, catalogue, request.param)
-
-
 def made(book, name, *more):
     return tables.BUILDERS[name](book, *more)
 

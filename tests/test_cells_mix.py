@@ -44,17 +44,6 @@ LAW = rows_of("law/voc.csv")
 OUTSIDE = "outside the times that cup can be read at"
 
 
-@pytest.fixture(scope="module")
-def made(facts, catalogue):
-    """A book for each system of units: tables are made once for this file."""
-    return {system: tables.Book(facts, catalogue, system) for system in ("metric", "us")}
-
-
-@pytest.fixture(params=["metric", "us"])
-def book(request, made):
-    return made[request.param]
-
-
 def with_limit(facts, seconds, cup, kit="two-stage-tote"):
     """A book in which a kit sprays at another limit in another cup: what an owner may write."""
     rig = facts.kits[kit]
@@ -71,19 +60,19 @@ def in_region(facts, region, district=None):
 # Cups
 
 
-def test_the_same_paint_in_other_cups(made):
+def test_the_same_paint_in_other_cups(books):
     """Would notice: another cup's line, a time that the cup cannot be read at, a dash that does not say why."""
-    table, cups = tables.BUILDERS["cup-times"](made["metric"]), {row["label"]: name for name, row in CUPS.items()}
+    table, cups = tables.BUILDERS["cup-times"](books["metric"]), {row["label"]: name for name, row in CUPS.items()}
     for viscosity, label, cell in every(table):
         seconds = read_in_cup(cups[label], float(viscosity))
         dash(cell, OUTSIDE) if seconds is None else stands(cell, seconds, "nearest", 1)
     assert {"ISO 4 mm cup", "Ford cup 4", "DIN 4 mm cup (withdrawn)"} <= set(table.columns.heads)
 
 
-def test_the_same_seconds_in_other_cups(made):
+def test_the_same_seconds_in_other_cups(books):
     """Would notice: a dip cup that is not called one, a line of the wrong cup, a figure for a time that the cup cannot be read at."""
     found, cups = Counter(), {row["label"] + (" (dip)" if row["dip"] == "yes" else ""): name for name, row in CUPS.items()}
-    for label, head, cell in every(tables.BUILDERS["same-seconds"](made["metric"])):
+    for label, head, cell in every(tables.BUILDERS["same-seconds"](books["metric"])):
         found[label] += 1
         if label in cups:
             row = CUPS[cups[label]]
@@ -111,9 +100,9 @@ def test_a_kits_cup_beside_the_others(facts, own):
     assert legend(table) == {"fine": "thin enough for this kit", "care": "too thick for this kit"}
 
 
-def test_an_official_table_beside_ours(made):
+def test_an_official_table_beside_ours(books):
     """The transport rules' flow times (UN model regulations, as flow_times.csv holds them). Would notice: the difference turned round, a time that our law does not hold for with no mark."""
-    table = tables.BUILDERS["flow-times"](made["metric"])
+    table = tables.BUILDERS["flow-times"](books["metric"])
     official, ours, apart = zip(*(row for _, row in table.grid()), strict=True)
     assert len(official) == len(rows_of("flow_times.csv")) == 7
     for row, theirs, mine, difference in zip(rows_of("flow_times.csv"), official, ours, apart, strict=True):
@@ -242,9 +231,9 @@ def test_each_step_of_thinner_for_each_paint(book, kit):
     assert legend(table) == {"fine": "thin enough for this kit", "care": "still too thick", "stop": "past the data sheet's maximum thinner, or past the law's limit"}
 
 
-def test_a_table_of_one_paint_holds_that_paint(made):
+def test_a_table_of_one_paint_holds_that_paint(books):
     """Would notice: every paint where one is asked for."""
-    table = tables.BUILDERS["thinning-steps"](made["metric"], "two-stage-tote", coatings=("tern-clear-satin",))
+    table = tables.BUILDERS["thinning-steps"](books["metric"], "two-stage-tote", coatings=("tern-clear-satin",))
     assert table.columns.heads == ("Tern Clear Satin",)
 
 
@@ -326,11 +315,11 @@ def forecasts(cup, first, dose, second, wanted):
 
 @pytest.mark.parametrize("first", [1, 3, 5])
 @pytest.mark.parametrize("kit", ["tote", "trolley"])
-def test_the_pour_after_a_first_dose(made, kit, first):
+def test_the_pour_after_a_first_dose(books, kit, first):
     """The least of three laws and of what watch and thermometer may be off by; at least a small dose more, never past the likely, never past three times the dose; rounded down.
     Would notice: a pour rounded up, the band of the most for the least, a figure where the dose did nothing."""
     seconds, cup = LIMITS_OF[kit]
-    table = tables.BUILDERS["thinner-dose" if first == 5 else f"thinner-dose-{first}"](made["metric"], {"tote": "two-stage-tote", "trolley": "five-stage-trolley"}[kit])
+    table = tables.BUILDERS["thinner-dose" if first == 5 else f"thinner-dose-{first}"](books["metric"], {"tote": "two-stage-tote", "trolley": "five-stage-trolley"}[kit])
     wanted, found = thickness(cup, seconds), 0
     for before, then, cell in every(table):
         if float(then) >= float(before):
@@ -347,12 +336,12 @@ def test_the_pour_after_a_first_dose(made, kit, first):
     assert found > 20 and set(legend(table)) <= {"fine", "care", "unknown"}
 
 
-def test_how_sure_the_thinner_in_all_is(made):
+def test_how_sure_the_thinner_in_all_is(books):
     """Half the way from the least to the most of three laws and both instruments, rounded up; wider than 15 % says nothing (common practice, no source).
     Would notice: a band rounded down, one end for the middle."""
     seconds, cup = LIMITS_OF["tote"]
     wanted, found = thickness(cup, seconds), 0
-    for before, then, cell in every(tables.BUILDERS["dose-uncertainty"](made["metric"], "two-stage-tote")):
+    for before, then, cell in every(tables.BUILDERS["dose-uncertainty"](books["metric"], "two-stage-tote")):
         if cell.reason:
             assert cell.text == "–"
             continue
@@ -390,7 +379,7 @@ def test_how_a_landing_is_asked_for_and_printed(facts, catalogue, monkeypatch):
     assert asked["small"][0] == pytest.approx(likely, rel=1e-6) and asked["none"][0] == pytest.approx(likely, rel=1e-6)  # after nothing: half a per cent stands in
 
 
-def test_three_laws_against_liquids_that_are_known(made):
+def test_three_laws_against_liquids_that_are_known(books):
     """Glycerol by Cheng 2008 at 20 °C (water 998.2 kg/m³), a resin straight in its weight of solids, spheres by Krieger and Dougherty: after a first 4 %, twice and three times that.
     Would notice: another first dose, another strength, a true dose over a forecast turned round. Sugar: a handbook's table (from memory) by a cubic through the four nearest rows."""
     heavy, sweet = np.array([20, 30, 40, 50, 60, 65, 70]), np.log(np.array([1.945, 3.187, 6.162, 15.43, 58.49, 147.2, 481.6]) / np.array([1.0810, 1.1270, 1.1764, 1.2296, 1.2865, 1.3163, 1.3472]))
@@ -409,7 +398,7 @@ def test_three_laws_against_liquids_that_are_known(made):
     liquids |= {f"sugar syrup of {strong} %": (of_water(strong, density, syrup, 0.998), 2) for strong, density in ((70, 1.3472), (60, 1.2865))}
     liquids |= {"phenol-epoxy resin in solvent": (lambda share: math.exp(5 * 0.8 * share / (1.2 + 0.8 * share)), 0.005)}
     liquids |= {f"spheres, {crowd}% of what locks them": (balls(crowd / 100), 0.005) for crowd in (60, 90)}
-    rows = {head.partition(" (")[0]: row for head, row in tables.BUILDERS["dilution-laws"](made["metric"]).grid()}
+    rows = {head.partition(" (")[0]: row for head, row in tables.BUILDERS["dilution-laws"](books["metric"]).grid()}
     assert list(rows) == list(liquids)
     for name, (times, slack) in liquids.items():
         for place, (true, law) in enumerate((true, law) for true in (0.08, 0.12) for law in range(3)):

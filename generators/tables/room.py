@@ -20,7 +20,6 @@ from generators.tables.sweep import INDOORS, Along, sweep, typed
 
 CHANGES = np.array((0.5, 1, 2, 4, 6, 10, 15, 20), float)
 SPRAYING, MIXING = 10.0, 3.0  # minutes; an ordinary room
-FIRE_SHARE = 10.0  # % of the explosive limit, the level to act at
 VAPOUR_WORDS = {FINE: "nothing in it to burn", CARE: "under the level to act at, or a water paint, which gives its solvent off over hours: never a reason to take the mask off", STOP: "stop: no more spraying, no switch touched, ventilate, out"}
 
 
@@ -107,6 +106,7 @@ def air_needed(book: Book) -> Table | TextTable:
 
     A folder whose solvents have no key (older ones) or no explosive limit has no row for it: said in words.
     """
+    act = book.facts.value("limits.explosive_share_act").to("%")
     title = "Air for each measure of solvent: not to burn, and to breathe"
     unit = book.pick("m³/L", "ft³/gal")
     rows, names, whys, limits = [], [], [], []
@@ -116,9 +116,9 @@ def air_needed(book: Book) -> Table | TextTable:
             continue
         ppm, rule, why = breathing_limit(book, solvent)
         vapour = float(book.formulas["vapour-volume"].column({"density": solvent.density.to("kg/L"), "molar-mass": solvent.molar_mass.to("g/mol"), "temperature": 21.0}))
-        fire = float(compute(book.formulas["dilution-air"], {"vapour": vapour, "explosive-limit": burns, "fraction": FIRE_SHARE}, unit)[0])
+        fire = float(compute(book.formulas["dilution-air"], {"vapour": vapour, "explosive-limit": burns, "fraction": act}, unit)[0])
         breathe = float(compute(book.formulas["breathing-air"], {"vapour": vapour, "limit": ppm}, unit)[0])
-        times = float(compute(book.formulas["fire-over-breathing"], {"explosive-limit": burns, "fraction": FIRE_SHARE, "limit": ppm}, "×")[0])
+        times = float(compute(book.formulas["fire-over-breathing"], {"explosive-limit": burns, "fraction": act, "limit": ppm}, "×")[0])
         names.append(solvent.name)
         rows.append((units.convert(lowest(solvent.flash_points, "°C"), "°C", book.pick("°C", "°F")), burns, fire, ppm, breathe, times))
         told_why = why or "no figure in this region's list"
@@ -130,8 +130,8 @@ def air_needed(book: Book) -> Table | TextTable:
     steps = (Rounding("down", 1), Rounding("down", 0.1), Rounding("up", book.pick(1, 100)), Rounding("down", 1), Rounding("up", book.pick(10, 1000)), Rounding("up", 1))
     return Table(
         "air-needed", title,
-        f"The lowest flash point and explosive limit of any list; air in {unit} for 10 % of that limit; the lowest limit to breathe in {book.facts.region.title}, law or advice; air for that; and how many times the limit to breathe those 10 % are.",
-        Axis("Solvent", "", tuple(names)), Axis("", "", (f"flash {book.pick('°C', '°F')}", "burns from %", "air for 10 %", "breathe ppm", "air to breathe", "10 % is × the limit")), frame(rows), "", steps[0], book.system,
+        f"The lowest flash point and explosive limit of any list; air in {unit} for {act:g} % of that limit; the lowest limit to breathe in {book.facts.region.title}, law or advice; air for that; and how many times the limit to breathe those {act:g} % are.",
+        Axis("Solvent", "", tuple(names)), Axis("", "", (f"flash {book.pick('°C', '°F')}", "burns from %", f"air for {act:g} %", "breathe ppm", "air to breathe", f"{act:g} % is × the limit")), frame(rows), "", steps[0], book.system,
         reasons=frame(np.array(whys, dtype=object)), roundings=steps,
         formulas=("vapour-volume", "dilution-air", "breathing-air", "fire-over-breathing"),
         notes=("Perfect mixing, one solvent alone: a real room wants several times as much. A dash is no leave to breathe it.", "Limits to breathe: " + told(limits, book.facts.handbook.date),),

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from generators.basis import Basis, Origin
 from generators.verdict import Test, Verdict
+from generators.verdicts.when import BURNS, INDOORS, WATER
 
 _OLD = (("old-finish", "sound flaking not-sure"),)
 _OUT = (("place", "outdoors"),)
-_IN = (("place", "room workshop"),)
-_WATER = (("coating.family", "waterborne mineral"),)
-_BURNS = (("coating.family", "solvent oil two-pack"),)
 
 # Tests of the air alone, which tables of the surface ask as well.
 AIR = (
     Test("air-cold", "air-temperature", "<", "coating.air_min", "stop", "The air is at {air-temperature}; the data sheet wants {coating.air_min} or more.", "Wait for warmer air, or heat the room without a flame."),
     Test("air-hot", "air-temperature", ">", "coating.air_max", "stop", "The air is at {air-temperature}; the data sheet allows {coating.air_max} at most.", "Wait for a cooler hour."),
     Test("damp", "relative-humidity", ">", "coating.humidity_max", "stop", "Humidity is {relative-humidity}; the data sheet allows {coating.humidity_max}.", "Wait for drier air, or dry and warm the room."),
-    Test("slow", "stretch", ">", "limits.drying_factor_max", "care", "It dries {stretch} as slowly as the data sheet says; past {limits.drying_factor_max} water paint is left wet too long.", "Warm or dry the air.", when=_WATER),
+    Test("slow", "stretch", ">", "limits.drying_factor_max", "care", "It dries {stretch} as slowly as the data sheet says; past {limits.drying_factor_max} water paint is left wet too long.", "Warm or dry the air.", when=WATER),
     Test("air-edge-cold", "air-temperature", "<", "air-edge-low", "care", "The air is near the coldest that the data sheet allows ({coating.air_min}).", "Read it again soon, and before the evening."),
     Test("air-edge-hot", "air-temperature", ">", "air-edge-high", "care", "The air is near the warmest that the data sheet allows ({coating.air_max}).", "Read it again soon."),
 )
@@ -50,9 +48,9 @@ SURVEY = (
 )
 AROUND = (
     Test("people", "people-out", "is", "no", "stop", "STOP. Somebody without a mask is in the mist's way.", "Everybody else out, and down the wind kept clear.", "stop"),
-    Test("flames", "flames-out", "is", "no", "stop", "STOP. A flame, pilot, heater or spark is near.", "Put it out, and keep it out until the air is clear.", "stop", when=_BURNS),
-    Test("flames-water", "flames-out", "is", "no", "care", "A flame, pilot or heater is near: mist and masking burn, and heaters fill the air with water.", "Put it out.", when=_WATER),
-    Test("vapour", "vapour-share", ">", "limits.explosive_share_act", "stop", "STOP. This pot would bring the room to {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "More air, less paint at a time, or a brush.", "stop", when=(*_IN, *_BURNS)),
+    Test("flames", "flames-out", "is", "no", "stop", "STOP. A flame, pilot, heater or spark is near.", "Put it out, and keep it out until the air is clear.", "stop", when=BURNS),
+    Test("flames-water", "flames-out", "is", "no", "care", "A flame, pilot or heater is near: mist and masking burn, and heaters fill the air with water.", "Put it out.", when=WATER),
+    Test("vapour", "vapour-share", ">", "limits.explosive_share_act", "stop", "STOP. This pot would bring the room to {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "More air, less paint at a time, or a brush.", "stop", when=(*INDOORS, *BURNS)),
 )
 _RULE = Origin(Basis.PUBLISHED, "ufc-3-190-06")
 

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from generators.basis import Basis, Origin
 from generators.verdict import Test, Verdict
+from generators.verdicts.when import BURNS, INDOORS, WATER
 
 _PRACTICE = Origin(Basis.COMMON)
-_IN = (("place", "room workshop"),)
-_WATER = (("coating.family", "waterborne mineral"),)
-_BURNS = (("coating.family", "solvent oil two-pack"),)
 
 mask = Verdict(
     "mask", "How much mask", "Does a half mask cover the mist of this room?",
     tests=(
-        Test("no-mask", "mist-factor", ">", "region.full_mask", "stop", "Mist at {mist-factor} the limit: more than a full or powered mask covers ({region.full_mask}).", "More air, less paint at a time, or a brush.", "stop", when=_IN),
-        Test("half-mask", "mist-factor", ">", "region.half_mask", "care", "Mist at {mist-factor} the limit: more than a half mask covers ({region.half_mask}). Powered or air-fed.", "More air brings it down.", when=_IN),
+        Test("no-mask", "mist-factor", ">", "region.full_mask", "stop", "Mist at {mist-factor} the limit: more than a full or powered mask covers ({region.full_mask}).", "More air, less paint at a time, or a brush.", "stop", when=INDOORS),
+        Test("half-mask", "mist-factor", ">", "region.half_mask", "care", "Mist at {mist-factor} the limit: more than a half mask covers ({region.half_mask}). Powered or air-fed.", "More air brings it down.", when=INDOORS),
     ),
     origin=_PRACTICE, go="A half mask with particle filters, fit tested, at the least.",
     notes=("A screening figure, within three times either way. The safety data sheet, section 8, and a competent person decide.",),
@@ -22,8 +20,8 @@ mask = Verdict(
 room_air = Verdict(
     "room-air", "Vapour that can burn", "Does this pot keep the room far under what burns?",
     tests=(
-        Test("burns", "vapour-share", ">", "limits.explosive_share_act", "stop", "STOP. {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "No more spraying, no switch touched, ventilate, out.", "stop", when=_BURNS),
-        Test("burns-water", "vapour-share", ">", "limits.explosive_share_act", "care", "Were all of its solvent in the air at once, that were {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "Bring in more air, and keep flames out. A water paint gives its solvent off over hours; section 9 of the safety data sheet decides.", when=_WATER),
+        Test("burns", "vapour-share", ">", "limits.explosive_share_act", "stop", "STOP. {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "No more spraying, no switch touched, ventilate, out.", "stop", when=BURNS),
+        Test("burns-water", "vapour-share", ">", "limits.explosive_share_act", "care", "Were all of its solvent in the air at once, that were {vapour-share} of the lower explosive limit; act at {limits.explosive_share_act}.", "Bring in more air, and keep flames out. A water paint gives its solvent off over hours; section 9 of the safety data sheet decides.", when=WATER),
         Test("breathe", "coating.family", "is", "solvent oil two-pack waterborne mineral", "care", "Far under what burns is still many times what may be breathed.", "Never take the mask off for this figure."),
     ),
     origin=_PRACTICE, go="Little in it can burn. The mask stays on for the mist.",

@@ -66,7 +66,7 @@
     get filled() { return this.held.text !== "" && !this.blank; }
     /* On paper: what is shown, as text. A form that nobody has typed into is paper for a pen: only what a line is printed with stands on it. */
     print() {
-      const { input } = this, blank = this.blank;
+      const { input, blank } = this;
       this.part.classList.toggle("alm-has", this.filled);
       this.said.textContent = this.is === "tick" ? (input.checked ? "☒" : "☐") : this.is === "photo" || blank ? "" : input.tagName === "SELECT" ? (input.selectedOptions[0] || { textContent: "" }).textContent : input.value || this.held.text;
       this.part.classList.toggle("alm-much", this.said.textContent.length > 60 || this.said.textContent.includes("\n"));
