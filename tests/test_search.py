@@ -115,8 +115,10 @@ def test_no_hits_is_no_dead_end(browser, served):
 
 BANK = yaml.safe_load((Path(__file__).parent / "questions.yaml").read_text(encoding="utf-8"))
 HALVES = ("tuned on", "measured")
-NEVER_TAUGHT = {"seventh": (0.91, 0.98), "eighth": (0.91, 0.98), "ninth": (0.90, 0.98), "thirteenth": (0.68, 0.84)}  # what they only measure: the least share first, and among the first three
-LATER = ("fourth", "fifth", "sixth", "tenth", "eleventh", "twelfth", "fourteenth")  # sets written before the ranking saw them, measured once, then taught: each file says what was measured
+# Sets that only measure: the least share first, and among the first three.
+NEVER_TAUGHT = {"seventh": (0.91, 0.98), "eighth": (0.91, 0.98), "ninth": (0.90, 0.98), "thirteenth": (0.75, 0.90), "seventeenth": (0.95, 0.99)}
+# Sets written before the ranking saw them, measured once, then taught: each file says what was measured.
+LATER = ("fourth", "fifth", "sixth", "tenth", "eleventh", "twelfth", "fourteenth", "fifteenth", "sixteenth")
 
 
 def bank(half: int) -> list[tuple[str, set[str]]]:
@@ -154,7 +156,7 @@ def test_hundreds_of_questions_find_their_page(site, half):
     assert len(asked) >= 300 and first >= 0.95 and three >= 0.99, missed
 
 
-LONG = ("twelfth", "fourteenth")  # of a set of more than a thousand one question in eight, or all of them in the sweep
+LONG = ("twelfth", "fourteenth", "fifteenth", "sixteenth")  # of a set of more than a thousand one question in eight, or all of them in the sweep
 
 
 @pytest.mark.parametrize(("name", "every"), [*((name, 8 if name in LONG else 1) for name in LATER), *(pytest.param(name, 1, marks=pytest.mark.sweep) for name in LONG)])
@@ -181,7 +183,7 @@ HURT = ["paint in my eye", "he got thinner in his eyes what do i do", "splashed 
         "injected paint into my finger", "spray went under the skin of my hand", "the rags are on fire", "gun caught fire", "burnt my hand on the turbine", "got an electric shock off the machine",
         "fell off the ladder", "cut my hand blood everywhere", "co alarm going off", "call 999 or not", "acid burn from stripper", "swalowed meths help"]
 CALM = ["which goggles", "red bleeding through white", "fire extinguisher for the van", "dust mask for sanding", "oil rags fire", "shocking orange peel",
-        "how far away do i hold the gun", "fisheyes in lacquer"]
+        "how far away do i hold the gun", "fisheyes in lacquer", "evening sun in my eyes on fence", "glare in my eyes doing the fence", "light in my eyes cant see the wet edge"]
 
 
 def test_somebody_who_is_hurt_comes_first(site):
@@ -202,8 +204,8 @@ def test_what_each_measure_is_worth_is_what_was_fitted(site):
 
 @pytest.mark.sweep
 def test_a_fit_without_a_question_answers_it(site):
-    """What is fitted on four fifths of the taught questions leads the last fifth to their pages, without the phrases that nearly repeat them. Two thirds of them
-    are of the twelfth and fourteenth set, which ask for every page, in hints."""
+    """What is fitted on four fifths of the taught questions leads the last fifth to their pages, without the phrases that nearly repeat them. Nine in ten of them
+    are of the sets that ask for every page, often in hints."""
     ran = subprocess.run([sys.executable, str(ROOT / "tests/fit_search.py"), str(site)], capture_output=True, text=True, check=True, timeout=600).stdout
     first, three = (float(share) for share in re.search(r"mean: first ([\d.]+)%, in the first three ([\d.]+)%", ran).groups())
     assert first >= 85 and three >= 94, ran

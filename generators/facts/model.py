@@ -310,6 +310,7 @@ class Search(Fact):
     whole: list[Name] = []  # words that keep their ending: "masking" is no "mask"
     wishes: dict[str, list[Text]] = {}  # what a question wishes, said by its small words: "what does … mean". A star is one word, … any, ^ and $ the ends
     first: dict[str, list[Text]] = {}  # the same, for a page that comes before all others: somebody is hurt
+    calm: list[Text] = []  # what is taken out of a question before it is asked for `first`: "sun in my eyes" hurts nobody
 
 
 class Plan(Fact):

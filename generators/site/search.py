@@ -128,7 +128,7 @@ def folded(text: str, twins: list[tuple[str, str]], passed: set[str]) -> str:
 def index(entries: list[dict[str, Any]], search: Mapping[str, Any]) -> str:
     """The script that the finder reads: pages in the order of their addresses, how words are folded, what a question wishes, and what each measure is worth."""
     twins = sorted(search["twins"].items(), key=lambda pair: (-len(pair[0]), pair[0]))
-    lists = {name: sorted(search.get(name, [])) for name in ("small", "soft", "whole")}
+    lists = {name: sorted(search.get(name, [])) for name in ("small", "soft", "whole", "calm")}
     pages = [{**one, "text": folded(one["text"], twins, set(lists["small"]))} for one in sorted(entries, key=lambda one: one["at"])]
     told = {"twins": twins, **lists, **{name: search.get(name, {}) for name in ("wishes", "first")}, "weigh": json.loads(WEIGHTS.read_text(encoding="utf-8"))["weigh"], "pages": pages}
     return f"window.almanacSearchPages = {json.dumps(told, ensure_ascii=False, separators=(',', ':'))};\n".replace("</", "<\\/")

@@ -1,6 +1,6 @@
 /* The search itself: which pages answer what was typed. Pure; Node loads it too. `almanacFind(told, MiniSearch)` → `{ search(text, typing, lean), … }`.
    Each page is known by how people ask for it, by its question, title and headings (phrases), by what people say for it (loose words and short
-   pieces), and by its own text. Nine measures say how well a page fits a question; `told.weigh` says what each of them is worth. They are fitted to
+   pieces), and by its own text. Eleven measures say how well a page fits a question; `told.weigh` says what each of them is worth. They are fitted to
    questions whose page is known (tests/fit_search.py), so nothing here is tuned by hand for one question. */
 (function (root) {
   "use strict";
@@ -87,7 +87,7 @@
       const form = text.split(/([*…^$])/).map((run) => ({ "*": " [^ ]+", "…": "(?: [^ ]+)*?", "^": "^", $: " $" })[run] || flat(run)).join("");
       return new RegExp(form.endsWith("$") ? form : `${form} `);
     }) }));
-    const wishes = wished(told.wishes), firsts = wished(told.first);
+    const wishes = wished(told.wishes), firsts = wished(told.first), calm = wished({ "": told.calm || [] })[0].forms;
     const bodies = new MiniSearch({ fields: ["title", "asked", "heads", "text"], idField: "at", tokenize: (text) => text.split(" "), processTerm: (word) => (!word || small.has(word) ? null : stem(word)) });
     const texts = told.pages.map((page) => page.text); // folded when the site was built
     bodies.addAll(told.pages.map((page, place) => ({ at: page.at, title: plain(page.title), asked: plain(page.asked.join(" ")), heads: plain(page.heads.join(" ")), text: texts[place] })));
@@ -207,7 +207,8 @@
       }
       const line = ` ${raw.map((word, place) => (small.has(word) || row[place].length > 1 ? word : row[place][0])).join(" ")} `;
       for (const { at, forms } of wishes) if (forms.some((form) => form.test(line)) && pages.has(at)) put(at, "wish", 1);
-      const wanted = new Set(firsts.filter(({ at, forms }) => pages.has(at) && forms.some((form) => form.test(line))).map(({ at }) => at));
+      const alarmed = calm.reduce((left, form) => left.replace(form, " "), line); // low sun "in my eyes" hurts nobody
+      const wanted = new Set(firsts.filter(({ at, forms }) => pages.has(at) && forms.some((form) => form.test(alarmed))).map(({ at }) => at));
       for (const at of wanted) put(at, "wish", 1);
       const plainWords = raw.filter((word) => small.has(word)).map(stem);
       const usual = groups.map((group) => SMOOTH * Math.max(...group.map(oftenOf))), often = plainWords.map(oftenOf);
