@@ -118,6 +118,8 @@ def test_nothing_is_lost_in_the_trim_and_ink_is_black_enough(facts, catalogue, t
         width, height = map(int, head[1].split())
         grey = np.frombuffer(head[3], np.uint8).reshape(height, width)
         trim = round(3 / 25.4 * 100)
+        white = int(np.flatnonzero((grey < 128).any(axis=0))[0]) / 100 * 25.4
+        assert white == pytest.approx(7 * {"a5": 1, "a4": 1.36, "letter": 1.36}[size], abs=0.5)  # larger type asks for wider edges
         edge = np.concatenate([grey[:trim].ravel(), grey[-trim:].ravel(), grey[:, :trim].ravel(), grey[:, -trim:].ravel()])
         assert edge.min() == 255
         grounds = [value for value, count in zip(*np.unique(grey, return_counts=True), strict=True) if count > grey.size * 0.008 and value > 60]  # less is the soft edge of a line, and no ground

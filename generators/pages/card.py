@@ -20,6 +20,10 @@ SIZES: dict[str, tuple[float, float, float]] = {"a5": (148, 210, 1.0), "a4": (21
 SHEETS: dict[str, tuple[float, float, float, float]] = {"a4": (297, 210, 138, 198), "letter": (279.4, 215.9, 133, 203)}
 # A card with a chart may set its words and figures so much smaller and no further: they stay over 8 pt.
 _LESS = (1.0, 0.95, 0.9, 0.85)
+# Paper left white, mm: at the sides, at the top, at the foot. Of a card by itself it grows with its type.
+_WHITE, _WHITE_ON_A_SHEET = (7.0, 6.0, 5.0), (6.0, 6.0, 6.0)
+# Room between lines, em: what the sides can give without a paint the less.
+_LEADING = {"charts": 0.45, "sheet": 0.45, "letter": 0.48, "a5": 0.52, "a4": 0.52}
 
 
 @dataclass(frozen=True)
@@ -49,22 +53,15 @@ def card_data(card: Card, wanted: Wanted, less: float = 1.0) -> dict[str, Any]:
     facts, rig = card.facts, card.facts.kits[card.kit]
     wide, high, scale = (*SHEETS[wanted.sheet][2:], less) if wanted.sheet else SIZES[wanted.size]
     if wanted.charts:
-        charts: list[str | dict[str, Any]] = list(charts_of(card, wide - 14 * scale, scale))
+        charts: list[str | dict[str, Any]] = list(charts_of(card, wide - (_WHITE[0] + _WHITE[0]) * scale, scale))
         sides = [side_data(card, [chart, "notes"], place) for place, chart in enumerate([*charts, *(["faults"] if len(charts) % 2 else [])])]
     else:
         sides = [side_data(card, list(blocks), place) for place, blocks in enumerate((wanted.front, wanted.back))]
     return {"title": f"{facts.handbook.title}: {rig.name}", "band": facts.handbook.look_colour or "#000000", "crew": facts.handbook.crew, **mark_data(facts),
-            "sides": sides, "width": wide, "height": high, "scale": scale, "leading": _leading(wanted),
-            "inset": [6, 6, 6] if wanted.sheet else [7 * scale, 6 * scale, 5 * scale],
+            "sides": sides, "width": wide, "height": high, "scale": scale, "leading": _LEADING["charts" if wanted.charts else "sheet" if wanted.sheet else wanted.size],
+            "inset": list(_WHITE_ON_A_SHEET) if wanted.sheet else [white * scale for white in _WHITE],
             "address": f"{str(facts.handbook.base_url).rstrip('/')}/{'charts' if wanted.charts else f'kits/{card.kit}'}.html", "qr-words": "Code that opens this page of the handbook",
             "sheet": list(SHEETS[wanted.sheet][:2]) if wanted.sheet else [], "sheet-words": "Print at 100 %, both sides, turned over the long edge. Cut at the marks, round the corners, punch the hole, laminate."}
-
-
-def _leading(wanted: Wanted) -> float:
-    """Room between lines, em: what the sides can give without a paint the less."""
-    if wanted.charts or wanted.sheet:
-        return 0.45
-    return 0.48 if wanted.size == "letter" else 0.52
 
 
 def card_json(facts: Any, catalogue: Mapping[str, Any], kits: Sequence[str], chosen: Sequence[str] | None = None, cup: str = "") -> list[dict[str, Any]]:
