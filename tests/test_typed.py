@@ -10,6 +10,7 @@ import json
 import math
 import os
 import random
+import re
 import shutil
 import subprocess
 from fractions import Fraction as F
@@ -227,3 +228,20 @@ def test_both_languages_agree_on_texts_that_nobody_would_type():
     apart = [(job, mine, phone) for job, mine, phone in zip(jobs, here, there, strict=True) if not (same(mine, phone) if not isinstance(mine, list) else isinstance(phone, list))]
     assert not apart, (len(apart), apart[:10])
     assert sum(isinstance(mine, tuple) for mine in here) > 500
+
+
+@pytest.mark.parametrize(("text", "wanted", "near"), [("12 galons", "L", ["gal", "L"]), ("3 houres", "min", ["h", "min"]), ("20 km/j", "m/s", ["km/h", "m/s"]), ("5 grams", "mm", ["mm"])])
+def test_a_unit_that_nobody_knows_is_answered_with_two_of_its_kind(text, wanted, near):
+    """The nearest and the wanted one, no unit of another kind, and no list."""
+    with pytest.raises(units.UnitError) as told:
+        quantity.read(text, wanted)
+    offered = re.search(r"write it in (.+)$", str(told.value))[1].split(" or ")
+    assert len(offered) == 2 and set(near) <= set(offered) and all(units.same_kind(one, wanted) for one in offered)
+
+
+@pytest.mark.parametrize(("text", "quoted"), [("x" * 80, "'" + "x" * 60 + "'"), ("1e9 " + "y" * 80, "'1e9 " + "y" * 56 + "'"), ("7 " + "z" * 80, "'7 " + "z" * 58 + "'")])
+def test_a_long_text_is_told_short(text, quoted):
+    """An error is read on a phone: of what was typed it repeats sixty letters."""
+    with pytest.raises(units.UnitError) as told:
+        quantity.read(text, "mm")
+    assert quoted in str(told.value)
