@@ -148,7 +148,7 @@ def noise_time(book: Book) -> Table:
         columns.append(five)
         names.append("5 dB rule, from 90 dBA")
         told.append(other)
-    body = np.stack(columns, axis=1)
+    body = np.minimum(np.stack(columns, axis=1), 24 * 60)  # no day has more
     zones = np.where(np.isnan(body), "", np.where(body >= 480, CARE, STOP))
     return Table(
         "noise-time", "How long at a noise", "Minutes in a day at the ear without protection.", Axis.of("Level", "dBA", levels), Axis("", "", tuple(names)), frame(body), "min", Rounding("down", 1), book.system,
