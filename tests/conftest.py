@@ -24,6 +24,10 @@ from generators import formulas, tables
 from generators.formulas.own_cups import open_handbook
 from generators.site.finished import finished
 
+# Hundreds of processes read the same modules: where a machine says that none may keep them compiled, each would compile them again.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+
 ROOT = Path(__file__).resolve().parent.parent
 CHROMIUM = Path("/usr/bin/chromium")
 CHROMIUM_FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"]
