@@ -15,6 +15,7 @@ from typing import Any, TextIO, TypeVar
 
 T = TypeVar("T")
 AFTER = 2.0  # seconds; what is done by then needs no telling
+THREAD = "how far"  # the thread that draws the line, by name
 
 
 class Way:
@@ -83,6 +84,12 @@ def through(stage: str, many: Iterable[T], of: int) -> Iterator[T]:
     at(stage, of, of)
 
 
+def unseen() -> None:
+    """From here on nobody in this process looks: what a second process does is not told."""
+    global _now, _overtaken
+    _now = _overtaken = None
+
+
 @contextmanager
 def shown(stages: Mapping[str, float], stream: TextIO | None = None, quiet: bool = False, every: float = 0.2) -> Iterator[Way]:
     """Inside, a terminal's last line says how far we are. Elsewhere (a file, a pipe, --quiet) nothing is written."""
@@ -102,7 +109,7 @@ def shown(stages: Mapping[str, float], stream: TextIO | None = None, quiet: bool
             stream.flush()
             wide = len(line)
 
-    thread = threading.Thread(target=draw, daemon=True) if stages and not quiet and stream.isatty() else None
+    thread = threading.Thread(target=draw, name=THREAD, daemon=True) if stages and not quiet and stream.isatty() else None
     if thread:
         thread.start()
     try:

@@ -98,6 +98,8 @@ def kills(count: int, seed: int, two: Two) -> Counter[str]:
             os.killpg(process.pid, signal.SIGKILL)
         process.communicate()
         killed += not ended
+        if ended:  # the machine is quicker than it was: the moment has to come sooner
+            cold, warm = (0.8 * cold, warm) if number % 2 else (cold, 0.8 * warm)
         after = digest(out) if out.is_dir() else "gone"
         if after not in whole:
             found["BROKEN"] += 1

@@ -76,7 +76,7 @@ def test_the_address_given_is_on_the_cards_code_too(tmp_path, monkeypatch):
 
     seen = {}
 
-    def pages(facts, books):
+    def pages(facts, books, only):
         from generators import formulas
 
         seen["code"] = card_data(card_of(facts, formulas.catalogue(facts), next(iter(facts.kits))), Wanted())["address"]
@@ -84,7 +84,8 @@ def test_the_address_given_is_on_the_cards_code_too(tmp_path, monkeypatch):
 
     write(tmp_path / "own")
     monkeypatch.setattr("generators.pages.build_pages", pages)
-    monkeypatch.setattr("generators.pages.build_assets", lambda facts, books: {})
+    monkeypatch.setattr("generators.pages.build_assets", lambda facts, books, drawn: {})
+    monkeypatch.setattr("generators.tables.shelved", lambda book: {})
     finished._make(tmp_path / "own", None, ADDRESS + "/")
     assert seen["code"] == f"{ADDRESS}/kits/my-kit.html"
     assert finished.digest(tmp_path / "own", None, ADDRESS) != finished.digest(tmp_path / "own", None)

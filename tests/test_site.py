@@ -6,6 +6,8 @@ import html
 import json
 import re
 import shutil
+import subprocess
+import sys
 from html.parser import HTMLParser
 
 import pytest
@@ -188,3 +190,26 @@ def test_without_scripts_every_kit_is_shown(browser, served, facts):
     assert all(kit.name in text for kit in facts.kits.values())
     assert page.locator("article a[href='card.html']").first.is_visible() and page.locator(".alm-doors a").count() == 8
     context.close()
+
+
+MADE = """
+import hashlib, sys
+from pathlib import Path
+from generators import beside
+from generators.site.finished import _make
+asked = []
+beside.alone()
+parts = beside.can_part
+beside.can_part = lambda: asked.append(1) or ("two" in sys.argv and parts())
+made, told = _make(Path.cwd(), None, None), hashlib.sha256()
+for name, content in [*made.pages.items(), *sorted(made.assets.items())]:
+    told.update(name.encode() + b"\\0" + (content.encode() if isinstance(content, str) else content))
+print(len(asked), len(made.pages), told.hexdigest())
+"""
+
+
+@pytest.mark.sweep
+def test_one_process_and_two_make_the_same_pages_in_the_same_order():
+    """What half of the handbook a second process makes is what the first would have made; without it the first makes all."""
+    told = [subprocess.run([sys.executable, "-c", MADE, how], cwd=ROOT, capture_output=True, text=True, check=True).stdout for how in ("one", "two")]
+    assert told[0] == told[1] and told[0].startswith("1 18"), told

@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from generators import owned, terminal
+from generators import beside, owned, terminal
 from generators.cli import answers, completion, job, learn, make, own, paper
 from generators.cli.say import Door, usage
 from generators.cli.shared import Refused, group_options
@@ -100,6 +100,7 @@ def _ours(error: Exception) -> str:
 
 def run() -> None:
     """The program: one command, and its exit code to the shell."""
+    beside.alone()
     code = main()
     terminal.last_signals_ignored()
     sys.exit(code)

@@ -149,11 +149,12 @@ def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book
     return with_doubts(link_words({address: one if address in _BOTH_SYSTEMS else one_system(one, facts.handbook.system) for address, one in pages.items()}, facts.words), facts)
 
 
-def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None) -> dict[str, bytes | str]:
-    """Cards, the live formulas and every table as CSV, by address. PageError with every builder that cannot work these facts."""
-    from generators.pages.card import card_pdf
+def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None, drawn: Mapping[str, bytes] | None = None) -> dict[str, bytes | str]:
+    """Cards, the live formulas and every table as CSV, by address. PageError with every builder that cannot work these facts.
+
+    `drawn`, where given, is what `build_drawn` gave for these facts elsewhere.
+    """
     from generators.pages.day import day_scripts
-    from generators.pages.drills import ON_PAGE, sheets_pdf
     from generators.pages.forms import job_chain, job_facts
     from generators.pages.lessons import drills_script
     from generators.pages.look import look_assets
@@ -185,11 +186,17 @@ def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None) -> 
                 assets[f"tables/{'-'.join(filter(None, (name, slug, system)))}.csv"] = render.csv_text(shown)
     if problems:
         raise PageError(problems, traces)
-    for kit in facts.kits:
-        assets[f"cards/{kit}.pdf"] = card_pdf(facts, catalogue, kit)
-    for key, fault in facts.faults.items():
-        if fault.drawing is not None:
-            assets[f"assets/faults/{key}.png"] = render.png(relief.lit(facts.fault_drawings[fault.drawing]))
+    return {**assets, **(drawn if drawn is not None else build_drawn(facts))}
+
+
+def build_drawn(facts: Any) -> dict[str, bytes]:
+    """Cards, pictures of faults and exercise sheets, by address: what no page shows and no table holds."""
+    from generators.pages.card import card_pdf
+    from generators.pages.drills import ON_PAGE, sheets_pdf
+
+    catalogue = formulas.catalogue(facts)
+    drawn = {f"cards/{kit}.pdf": card_pdf(facts, catalogue, kit) for kit in facts.kits}
+    drawn |= {f"assets/faults/{key}.png": render.png(relief.lit(facts.fault_drawings[fault.drawing])) for key, fault in facts.faults.items() if fault.drawing is not None}
     if "train/drills.md" in handbook_pages(facts.root):
-        assets["train/exercise-sheets.pdf"] = sheets_pdf(facts, catalogue, ON_PAGE)
-    return assets
+        drawn["train/exercise-sheets.pdf"] = sheets_pdf(facts, catalogue, ON_PAGE)
+    return drawn

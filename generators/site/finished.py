@@ -11,7 +11,7 @@ import json
 import os
 import sys
 import zipfile
-from collections.abc import Container, Iterator
+from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass, replace
 from importlib import metadata
 from pathlib import Path
@@ -74,27 +74,47 @@ def some_pages(root: Path, region: str | None, base_url: str | None, wanted: Con
     return build_pages(_opened(root, region, base_url), only=wanted.__contains__)
 
 
+def _aside(page: str) -> bool:
+    """Pages that ask for few tables and still take half of the time of all: a second process fills them. Trade words are linked only where the page of words is among the pages."""
+    return page.startswith(("train/", "reference/", "answers"))
+
+
 def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
     from generators import formulas, tables
-    from generators.pages import PageError, build_assets, build_pages
+    from generators.beside import Beside
+    from generators.pages import PageError, build_assets, build_drawn, build_pages
+    from generators.pages.linking import WORDS
     from generators.pages.look import colour_of, logo_name
 
     facts = _opened(root, region, base_url)
     books = tables.books(facts, formulas.catalogue(facts))
-    problems: list[str] = []
-    traces: list[str] = []
+    beside = Beside(lambda: tables.shelved(books["us"]), lambda: build_pages(facts, books=books, only=_aside), lambda: build_drawn(facts))
+    tables.shelved(books["metric"])
+    tables.put(books["us"], beside.heard() or {})
+    problems, traces = list[str](), list[str]()
     pages: dict[str, str] = {}
     assets: dict[str, bytes] = {}
+
+    def of_pages(wanted: Callable[[str], bool]) -> None:
+        try:
+            pages.update(build_pages(facts, books=books, only=wanted))
+        except PageError as error:
+            problems.extend(error.problems)
+            traces.extend(error.traces)
+
+    of_pages(lambda page: page == WORDS or not _aside(page))
+    theirs = beside.heard()
+    if theirs is None:
+        of_pages(_aside)
+    else:
+        pages |= theirs
     try:
-        pages = build_pages(facts, books=books)
+        assets = {address: content.encode() if isinstance(content, str) else content for address, content in build_assets(facts, books, beside.heard()).items()}
     except PageError as error:
-        problems, traces = error.problems, error.traces
-    try:
-        assets = {address: content.encode() if isinstance(content, str) else content for address, content in build_assets(facts, books).items()}
-    except PageError as error:
-        problems, traces = [*problems, *error.problems], [*traces, *error.traces]
+        problems += error.problems
+        traces += error.traces
     if problems:  # of pages and of tables, all at once
-        raise PageError(problems, traces)
+        raise PageError(list(dict.fromkeys(problems)), list(dict.fromkeys(traces)))
     handbook = facts.handbook
     asked = dict(facts.search.asked)
     for key, fault in facts.faults.items():  # a fault is asked for by every name it has
@@ -105,7 +125,7 @@ def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
                 **{f"kits/{slug}.md": f"What can the {kit.name} do?" for slug, kit in facts.kits.items()}}
     about = {"colour": colour_of(facts), "logo": logo_name(facts), "title": handbook.title,
              "revision": handbook.revision, "date": handbook.date, "region": handbook.region, "search": {**facts.search.model_dump(), "asked": asked, "question": question}}
-    return Finished(pages, assets, about)
+    return Finished({address: pages[address] for address in sorted(pages)}, assets, about)
 
 
 def _read(path: Path) -> Finished | None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from typing import Any
 
 from generators.tables import air, coating, edge, film, gun, job, law, mix, room, safety, sheet, survey, train, verdicts
@@ -13,7 +14,6 @@ BUILDERS: dict[str, Builder] = {name: builder for chapter in CHAPTERS for name, 
 EDGES: dict[str, Builder] = edge.BUILDERS
 
 
-
 def shelf(facts: Any) -> Iterator[tuple[str, str, Builder]]:
     """Each table that a handbook holds: its builder's name, for which kit or coating ("" for the whole handbook), and the builder."""
     for name, builder in BUILDERS.items():
@@ -21,4 +21,20 @@ def shelf(facts: Any) -> Iterator[tuple[str, str, Builder]]:
             yield name, slug, builder
 
 
-__all__ = ["BUILDERS", "EDGES", "Book", "Builder", "books", "shelf"]
+def shelved(book: Book) -> dict[tuple[str, str], Any]:
+    """Every table of the shelf in this book's system, by builder and kit or coating; without those whose builder cannot work these facts."""
+    made = {}
+    for name, slug, builder in shelf(book.facts):
+        with suppress(Exception):  # told where it is asked for
+            made[name, slug] = builder(book, *([slug] if slug else []))
+    return made
+
+
+def put(book: Book, made: Mapping[tuple[str, str], Any]) -> None:
+    """Into a book what `shelved` gave for the same facts elsewhere."""
+    for (name, slug), shown in made.items():
+        builder = BUILDERS[name]
+        book.kept[builder.key(**({builder.per: slug} if slug else {}))] = shown
+
+
+__all__ = ["BUILDERS", "EDGES", "Book", "Builder", "books", "put", "shelf", "shelved"]

@@ -1,0 +1,57 @@
+"""Work in a second process beside this one: most machines have two cores, and half of a handbook can be made on each."""
+
+from __future__ import annotations
+
+import contextlib
+import multiprocessing
+import os
+import threading
+from collections.abc import Callable
+from multiprocessing.connection import Connection
+from typing import Any
+
+from generators import progress
+
+
+class Beside:
+    """Begins to make things in a process of its own, one after the other. `heard()` waits for the next of them; None where there is no second process, or it came
+    to grief: then whoever asks makes it, and meets the same mistake where it can be told."""
+
+    def __init__(self, *makes: Callable[[], Any]) -> None:
+        self._line: Connection | None = None
+        if can_part():
+            parts = multiprocessing.get_context("fork")
+            self._line, far = parts.Pipe(duplex=False)
+            parts.Process(target=_tell, args=(far, makes), daemon=True).start()
+            far.close()
+
+    def heard(self) -> Any:
+        """What the next one gave."""
+        try:
+            return None if self._line is None else self._line.recv()
+        except (EOFError, OSError):
+            return None
+
+
+_alone = False
+
+
+def alone() -> None:
+    """Said by a program that is a process of its own: in it no thread runs but those that Python knows. Elsewhere (in a test's worker, say) none can tell."""
+    global _alone
+    _alone = True
+
+
+def can_part() -> bool:
+    """Whether this process can be copied as it stands: a second core, and no other thread that may hold what the copy would wait for. Not on macOS, whose own
+    libraries do not outlive a copy, nor on Windows, which makes none: neither says how many cores it lends."""
+    cores = getattr(os, "sched_getaffinity", None)
+    others = [one for one in threading.enumerate() if one is not threading.current_thread() and one.name != progress.THREAD]
+    return _alone and cores is not None and len(cores(0)) > 1 and not others
+
+
+def _tell(line: Connection, makes: tuple[Callable[[], Any], ...]) -> None:
+    progress.unseen()
+    with contextlib.suppress(Exception, KeyboardInterrupt):  # what went wrong is met again, and told, by whoever hears nothing
+        for make in makes:
+            line.send(make())
