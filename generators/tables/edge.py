@@ -49,7 +49,7 @@ def _barred(line: Line, stands: float, ends: tuple[float, float], word: str, sid
     return Barred(((stands, a), (out, a), (out, b), (stands, b)), said, ((stands + out) / 2, (a + b) / 2), turned=True)
 
 
-def _figure(value: float, step: float) -> float:
+def _figure(value: float) -> float:
     """An error, up to two significant figures."""
     if value <= 0:
         return 0.0
@@ -66,7 +66,7 @@ def _three(book: Book, name: str, title: str, caption: str, chart: Parallel, hea
            barred: Sequence[tuple[int, tuple[float, float], str]] = (), keep: Callable[[Any, Any, Any], Any] | None = None, second: tuple[str, Sequence[str], Callable[[Any], Any], Callable[[Any], Any]] | None = None,
            notes: tuple[str, ...] = ()) -> EdgeChart | TextTable:
     """Three upright lines as they are printed. `barred` are (line 0 to 2, ends, word); `second` graduates the middle line's left side too: (name, head, shown of answer, answer of shown)."""
-    error = _figure(chart.error(keep), bar)
+    error = _figure(chart.error(keep))
     if error > bar:
         return _coarse(name, title, error, bar, unit)
     height = HIGH - TOP - FOOT
@@ -78,12 +78,12 @@ def _three(book: Book, name: str, title: str, caption: str, chart: Parallel, hea
         low = max([low, *(ends[1] for line, ends, _ in barred if line == 2 and ends[1] < high)])
         shown = Line(second[2](answers.values), answers.places)
         rules.append(_upright(second[0], second[1], shown, stands[2], BACK, (float(second[2](low)), float(second[2](high)))))
-    x, y = example
+    x, y = (min(max(value, least), most) for value, (least, most) in zip(example, (chart.x, chart.y), strict=True))  # a paint whose line ends before the usual example
     worked = tuple((round(at, 3), round(TOP + height - float(place), 3)) for at, place in ((stands[0], first.place(x)), (stands[2], answers.place(chart.law(x, y))), (stands[1], other.place(y))))
     sides, reach = (GO, BACK, BACK), (chart.x, chart.y, chart.ends)
     hatched = tuple(_barred((first, other, answers)[line], stands[line], (max(a, reach[line][0]), min(b, reach[line][1])), word, sides[line])
                     for line, (a, b), word in barred if min(b, reach[line][1]) > max(a, reach[line][0]))
-    said = f"Three upright lines: {heads[0][0]} on the left, {heads[1][0]} on the right, {heads[2][0]} between them. The worked line joins {x:g} and {y:g}."
+    said = f"Three upright lines: {heads[0][0]} on the left, {heads[1][0]} on the right, {heads[2][0]} between them. The worked line joins {x:.3g} and {y:.3g}."
     return EdgeChart(name, title, caption, said, WIDE, HIGH, tuple(rules), worked, how, take, error, bar, unit, barred=hatched, formulas=formulas, notes=notes, off=book.pick("0.3 mm", "0.012 in"))
 
 
@@ -148,7 +148,7 @@ def speed_edge(book: Book, kit: str) -> EdgeChart | TextTable:
         book, f"speed-edge-{kit}", f"Gun speed: {rig.name}", f"For {book.said(rig.flow)} of which {rig.transfer_efficiency.value:g} % lands. Weigh your own flow: another flow is another chart.", chart,
         (("wet film", film), ("step", step), ("SPEED", speed)), ("wet-film", "stroke-spacing", "gun-speed"), (book.pick(80.0, 3.0), usual), book.pick(0.01, 0.5), speed,
         "Take the nearest mark, and comb the first panel.", ("Lay the edge from the wet film you want to your step.", "Where it crosses the middle line: the speed of the gun."), ("gun-speed",),
-        ((2, (most, high), "too fast to hold"),), keep=lambda _films, _steps, true: true <= most)
+        ((2, (most, high), "too fast"),), keep=lambda _films, _steps, true: true <= most)
 
 
 def drying_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
@@ -187,22 +187,22 @@ def film_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
     if tin.stops:
         return no_figures("film-edge", title, stop_words(book, tin))
     law, solids, own = book.formulas["wet-film"], tin.volume_solids.to("%"), tin.dry_film.to(film)
-    most = tin.thinner_max.to("%")
+    label, most = tin.thinner_max.to("%"), most_thinner(book, slug)
     if most <= 0:
-        return no_figures("film-edge", title, "Its label allows no thinner: one film, and the table gives it.")
+        return no_figures("film-edge", title, f"{'Its label' if label <= 0 else 'The law'} allows no thinner: one film, and the table gives it.")
 
     def wet(dry: Any, thinner: Any) -> Any:
         dry, thinner = np.broadcast_arrays(np.asarray(dry, float), np.asarray(thinner, float))
         return compute(law, {"dry-film": dry, "volume-solids": solids, "thinner": thinner}, film, {"dry-film": film})[0]
 
     low, high = round(own * 0.8, book.pick(0, 2)), round(own * 1.25, book.pick(0, 2))
-    wall = max(20.0, most)
+    wall = max(20.0, label)
     chart = Parallel(wet, (low, high), (0.0, wall), WIDE - LEFT - RIGHT, HIGH - TOP - FOOT)
     return _three(
         book, f"film-edge-{slug}", title, f"{solids:g} % of it stays. The sheet's dry film is {own:.3g} {film}.", chart,
         (("dry film", film), ("thinner", "% of paint"), ("WET FILM", film)), ("dry-film", "thinner", "wet-film"), (own, round(most / 2)), book.pick(1.0, 0.1), film,
         "Between two marks, take the thicker one.", ("Lay the edge from the dry film to the thinner that is in it.", "Where it crosses the middle line: the wet film to look for."), ("wet-film",),
-        ((1, (most, wall), "past the label"),), keep=lambda _dry, thinner, _true: thinner <= most)
+        ((1, (most, wall), f"past {'law' if most < label else 'label'}: never"),), keep=lambda _dry, thinner, _true: thinner <= most)
 
 
 def life_edge(book: Book, coating: str) -> EdgeChart | TextTable:
@@ -215,11 +215,11 @@ def life_edge(book: Book, coating: str) -> EdgeChart | TextTable:
     ends = (float(math.ceil(tin.air_min.to(unit))), float(math.floor(tin.air_max.to(unit))))
     height = HIGH - TOP - FOOT
     ladders = [Ladder(lambda warm, answer=answer: lasts(book, coating, answer, pot, warm), ends, height) for answer in ("pot-life", "clean-after")]  # type: ignore[misc]
-    error = _figure(max(one.error() for one in ladders), 5.0)
+    error = _figure(max(one.error() for one in ladders))
     if error > 5.0:
         return _coarse("life-edge", title, error, 5.0, "min")
     rules, worked = [], []
-    example = book.pick(26.0, 80.0)
+    example = min(max(book.pick(26.0, 80.0), ends[0]), ends[1])
     for place, (ladder, head) in enumerate(zip(ladders, (("POT LIFE", "h:min"), ("CLEAN BY", "h:min")), strict=True)):
         stands = LEFT + 12 + place * 58
         side, answers = ladder.lines
@@ -227,7 +227,7 @@ def life_edge(book: Book, coating: str) -> EdgeChart | TextTable:
                   _upright(("pot-life", "clean-by")[place], head, answers, stands, GO, (float(answers.values[0]), float(answers.values[-1])), clock=True)]
         worked.append((stands, TOP + height - float(side.place(example))))
     return EdgeChart(
-        f"life-edge-{coating}", title, f"Hours and minutes from mixing, {pot} in the pot: the short end of what is known. Out of the gun and clean by the second figure, {share:.0%} of the first.",
+        f"life-edge-{coating}", title, f"Hours and minutes from mixing, {pot} in the pot: the short end of what is known. Out of the gun and clean by the second figure, {100 * share:g} % of the first.",
         f"Two upright lines. Each has the warmth of the mix on its left; the first has the pot life on its right, the second when it has to be out of the gun. The dots stand at {example:g} {unit}.",
         WIDE, HIGH, tuple(rules), tuple(worked), ("Find the warmth of the mix on the left of a line.", "Read what stands on its right."), "Between two marks, take the shorter time.", error, 5.0, "min",
         formulas=("pot-life-at", "clean-minutes"), notes=("A fuller pot warms itself and sets sooner: mix what you spray in half the time.",), off=book.pick("0.3 mm", "0.012 in"))
@@ -263,7 +263,7 @@ def thinner_grid(book: Book, kit: str, coatings: tuple[str, ...] | None = None, 
     bottom = high - foot
     low, longest = max(cup.time_min, math.floor(limit * 0.85)), min(cup.time_max, max(100.0, limit * 2))
     grid = Grid(viscosity, (low, longest), most, wide - left - right, bottom - head)
-    error = _figure(grid.error(limit), 0.5)
+    error = _figure(grid.error(limit))
     title = f"Thinner, dot by dot: {rig.name}"
     if error > 0.5:
         return _coarse("thinner-grid", title, error, 0.5, "%")
@@ -275,7 +275,7 @@ def thinner_grid(book: Book, kit: str, coatings: tuple[str, ...] | None = None, 
     barred, words = [], []
     past = left + float(sideways.place(min(last, most)))
     if last < most:
-        word = "past its label" if len(found) == 1 else "past every label"
+        word = "past its wall" if len(found) == 1 else "past every wall"
         barred.append(Barred(((past, head), (left + grid.width, head), (left + grid.width, bottom), (past, bottom)), word, ((past + left + grid.width) / 2, (head + bottom) / 2), turned=True))
     for place, (wall, said) in enumerate(strips):
         y = top + place * strip
@@ -286,7 +286,8 @@ def thinner_grid(book: Book, kit: str, coatings: tuple[str, ...] | None = None, 
         words.append(((left + 1.5 if inside else left + grid.width - 1.5, y + strip - 1.9), said, "start" if inside else "end"))
     wanted = head + (bottom - head) - float(line.place(limit))
     example = book.formulas["thinner-for-target"]
-    given = {"cup": cup.name, "first-time": round(limit * 1.9), "trial-thinner": 5.0, "trial-time": round(limit * 1.35), "target-time": limit}
+    first = min(round(limit * 1.9), math.floor(longest))  # no longer than the cup can be read
+    given = {"cup": cup.name, "first-time": first, "trial-thinner": 5.0, "trial-time": round(limit + 0.39 * (first - limit)), "target-time": limit}
     dose = float(example.column(given))
     worked = tuple((round(left + float(grid.across(share)), 3), round(bottom - float(line.place(time)), 3)) for share, time in ((0.0, given["first-time"]), (5.0, given["trial-time"]), (dose, limit)))
     return EdgeChart(
