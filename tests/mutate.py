@@ -55,7 +55,7 @@ ROOMS = {
     "ranges": Room(("generators/formulas", "generators/formula"), lambda: [mutant for mutant in of_formulas(list(formulas.DECLARED)) if "range of" in mutant.words], ("test_values.py",), 0),
     "tables": Room(("generators/tables",), _code("tables"),
                    ("test_cells_survey.py", "test_cells_train.py", "test_cells_job.py",
-                    "test_cells_mix.py", "test_cells_coating.py", "test_cells_room.py", "test_cells_gun.py", "test_cells_air.py", "test_cells_film.py",
+                    "test_cells_mix.py", "test_cells_coating.py", "test_cells_room.py", "test_cells_gun.py", "test_cells_air.py", "test_cells_film.py", "test_cells_edge.py",
                     "test_second_way.py", "test_safe_side.py", "test_pot.py", "test_edge.py", "test_tables.py", "test_air_room.py", "test_mix.py", "test_gun_film.py", "test_train.py"), 50),
     "studies": Room(("generators/studies",), _code("studies"),
                     ("test_cells_gun.py", "test_cells_air.py", "test_cells_film.py", "test_gun_film.py", "test_mix.py", "test_air_room.py", "test_job.py", "test_second_way.py"), 50),
