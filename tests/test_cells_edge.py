@@ -58,14 +58,23 @@ class Line:
         return np.interp(place, self.places[order], self.values[order])
 
 
-def line(chart, name, low, high):
-    """One of a chart's lines: its strokes lie within its ends, its figures say what they stand for, and a line that has room carries at least four."""
+def plain(value):
+    return f"{value:g}".replace("-", "−")
+
+
+def clock(value):
+    """Minutes as hours and minutes."""
+    return f"{int(value) // 60}:{int(value) % 60:02d}"
+
+
+def line(chart, name, low, high, figure=plain):
+    """One of a chart's upright lines: its strokes lie within its ends, and their figures are what they stand for."""
     rule = next(rule for rule in chart.rules if rule.name == name)
+    assert not rule.across and not rule.reach and all(mark.text in ("", figure(mark.value)) for mark in rule.marks), rule
     values, places = (np.array([getattr(mark, what) for mark in rule.marks], float) for what in ("value", "at"))
     assert (np.diff(values) > 0).all() and values[0] >= low - 1e-9 and values[-1] <= high + 1e-9, (name, values[[0, -1]], low, high)
     falls = places[-1] < places[0]
     ends = (rule.end, rule.start) if falls else (rule.start, rule.end)
-    assert not rule.across and not rule.reach
     low, high = min(low, values[0]), max(high, values[-1])  # an end that is a stroke, to the last digit
     values, places = np.concatenate([[low], values, [high]]), np.concatenate([ends[:1], places, ends[1:]])
     assert (np.diff(places) * (-1 if falls else 1) > -0.002).all(), (name, places)
@@ -215,7 +224,7 @@ def holds_to(chart, found, bar, unit, dice=0.03):
 
 
 def fitting(phrase, length):
-    """The words that fit along a hatched strip: all, else the last, else no; nothing where it is shorter than that."""
+    """The words that fit along a hatched strip of so many mm: all, else the last, else no; nothing where it is shorter than that."""
     return next((one for one in (phrase, phrase.split()[-1]) if 1.8 * len(one) < length), "no" if length > 4 else "")
 
 
@@ -232,8 +241,11 @@ def hatched(chart, *expected):
 
 
 def worked(chart, lines, law, x, y):
-    """The worked line joins what the picture's words say, over the answer by hand."""
+    """The worked line joins what the picture's words say, over the answer by hand; the words name the lines where they stand, and where the edge is laid."""
     first, other, answers = lines
+    left, right, between = (rule.head[0] for rule in chart.rules[:3])
+    assert f"{left} on the left, {right} on the right, {between} between them" in chart.description
+    assert re.search(f"edge from .*{left}.* to .*{right}", chart.how[0]) and "crosses the middle line" in chart.how[1]
     assert re.search(r"joins ([\d.]+) and ([\d.]+)\.", chart.description).groups() == (f"{x:.3g}", f"{y:.3g}"), chart.description
     wanted = [(LEFT, first.place(x)), (answers.stands, answers.place(law(np.array(x), np.array(y)))), (RIGHT, other.place(y))]
     assert np.abs(np.array(chart.worked) - np.array(wanted)).max() < 0.06, (chart.worked, wanted)
@@ -303,7 +315,7 @@ def test_words_fit_what_is_hatched(books, damp):
 @pytest.mark.parametrize(("cold", "hot"), [(-4, 42), (3, 25)])
 def test_only_what_the_line_reaches_is_barred(book, cold, hot):
     """Sheets that allow all the air of the chart, and less of it. Would notice: a strip off its line, one beside no barred part, a dew point that begins where nothing is barred."""
-    chart, lines, _, more, least, most, damp = surface(book, "anchor-alkyd-gloss", air_min=(cold, "°C"), air_max=(hot, "°C"))
+    chart, lines, _, _, least, most, damp = surface(book, "anchor-alkyd-gloss", air_min=(cold, "°C"), air_max=(hot, "°C"))
     hatched(chart, *surface_strips(lines, least, most, damp))
     beside = next(rule for rule in chart.rules if rule.name == "dew-point")
     assert beside.end == pytest.approx(lines[2].place(least), abs=0.05)
@@ -350,7 +362,8 @@ def test_gun_speed(book, kit, flow):
     step = round(HALF[shape] * width / (1 if book.metric else INCH) / round_step) * round_step
     worked(chart, lines, law, 80 if book.metric else 3, step)
     told = flow * number(KITS[kit]["flow"])
-    assert f"{told if book.metric else told / FLUID_OUNCE:.{3 if book.metric else 2}g} {'mL/min' if book.metric else 'fl oz/min'} of which {number(KITS[kit]['transfer_efficiency']):g} % lands" in chart.caption
+    leaves = f"{told:g} mL/min" if book.metric else f"{told / FLUID_OUNCE:.2g} fl oz/min"
+    assert f"For {leaves} of which {number(KITS[kit]['transfer_efficiency']):g} % lands" in chart.caption
     assert chart.title == f"Gun speed: {KITS[kit]['name']}" and chart.take.startswith("Take the nearest mark")
     film, wide = ("µm", "mm") if book.metric else ("mil", "in")
     assert heads(chart) == {"wet-film": ("wet film", film), "stroke-spacing": ("step", wide), "gun-speed": ("SPEED", unit)} and chart.formulas == ("gun-speed",)
@@ -358,17 +371,16 @@ def test_gun_speed(book, kit, flow):
 
 def test_a_step_past_the_line_is_shown_at_its_end(book):
     """A fan so wide, or so narrow, that its step is off the chart. Would notice: a worked line that ends beside the sheet."""
-    for angle, end in ((20, 0), (85, -1)):
-        chart = drawn(with_kit(book, "five-stage-trolley", fan_angle=Quantity.exact(angle, "deg"), near=Quantity.exact(100 if end == 0 else 300, "mm"), far=Quantity.exact(120 if end == 0 else 400, "mm")),
-                      "speed-edge", "five-stage-trolley")
-        assert chart.worked[2] == (RIGHT, (FOOT, TOP)[end])
+    for angle, near, far, end in ((20, 100, 120, FOOT), (85, 300, 400, TOP)):
+        fan = {"fan_angle": Quantity.exact(angle, "deg"), "near": Quantity.exact(near, "mm"), "far": Quantity.exact(far, "mm")}
+        assert drawn(with_kit(book, "five-stage-trolley", **fan), "speed-edge", "five-stage-trolley").worked[2] == (RIGHT, end)
 
 
 # Wet film
 
 
 def wet(book, slug):
-    """(chart, lines, law, most thinner) of a paint that may be thinned."""
+    """(chart, lines, law, the sheet's dry film) of a paint that may be thinned."""
     tin, film = COATINGS[slug], 1 if book.metric else MIL
     own, label = number(tin["dry_film"]) / film, number(tin["thinner_max"])
 
@@ -405,13 +417,6 @@ def test_a_film_of_a_paint_over_its_limit(books):
 # Pot life
 
 
-def on_the_clock(chart, name, low, high):
-    """A line of hours and minutes; its figures are h:mm of what they stand for."""
-    for mark in next(rule for rule in chart.rules if rule.name == name).marks:
-        assert mark.text in ("", f"{int(mark.value) // 60}:{int(mark.value) % 60:02d}"), mark
-    return line(chart, name, low, high)
-
-
 PAIR = "keel-two-pack-epoxy"
 
 
@@ -431,29 +436,30 @@ def time_keeps(read, by_hand):
     return float(np.percentile(np.abs(told - by_hand(mix.value(place))), 95))
 
 
+def minutes_beside_warmth(chart, place, ends, by_hand):
+    """(line of warmth, line of time) of the first or the second pair: at every stroke of the warmth stand the minutes by hand. Each pair has half of the sheet."""
+    mix = line(chart, f"mix-{place}", *ends)
+    time = line(chart, ("pot-life", "clean-by")[place], float(by_hand(np.array(ends[1]))), float(by_hand(np.array(ends[0]))), figure=clock)
+    assert mix.stands == time.stands == WIDE * (0.25, 0.75)[place] and (mix.side, time.side) == (-1, 1) and sorted(mix.places[[0, -1]]) == [TOP, FOOT]
+    assert np.abs(time.place(by_hand(mix.values)) - mix.places).max() < 0.05
+    return mix, time
+
+
 @pytest.mark.parametrize(("cold", "hot"), [(12, 30), (9.6, 24.4)])
 def test_pot_life(book, cold, hot):
-    """Beside each warmth of the mix the minutes by hand; the second line three quarters of the first. Would notice: hours for minutes, a quart for a litre, the long end of what is known, warmth
-    past the sheet's air, a half degree past it, dots that are not at what they say, the longer mark for the shorter."""
+    """The second line is three quarters of the first. Would notice: hours for minutes, a quart for a litre, the long end of what is known, warmth past the sheet's air, dots that are not at
+    what they say, the longer mark for the shorter."""
     there = book if (cold, hot) == (12, 30) else with_pot_life(book, 6, air_min=(cold, "°C"), air_max=(hot, "°C"))
-    chart, unit, litres = drawn(there, "life-edge", PAIR), *(("°C", 1) if book.metric else ("°F", QUART))
-    ends, found = (math.ceil(shown(book, cold) - 1e-9), math.floor(shown(book, hot) + 1e-9)), []
-    example = min(26 if book.metric else 80, ends[1])
-    for place, (name, share) in enumerate((("pot-life", 1), ("clean-by", limit("clean_before_pot_life") / 100))):
-
-        def by_hand(heat, share=share):
-            return share * minutes(PAIR, celsius(book, heat), litres)
-
-        mix, time = line(chart, f"mix-{place}", *ends), on_the_clock(chart, name, *(float(by_hand(np.array(end))) for end in ends[::-1]))
-        assert mix.stands == time.stands == WIDE * (0.25, 0.75)[place] and (mix.side, time.side) == (-1, 1) and sorted(mix.places[[0, -1]]) == [TOP, FOOT]
-        assert np.abs(time.place(by_hand(mix.values)) - mix.places).max() < 0.05
-        assert chart.worked[place] == (mix.stands, pytest.approx(mix.place(example), abs=0.05))
-        found.append(time_keeps((mix, time), by_hand))
-    holds_to(chart, max(found), 5, "min")
-    assert len(chart.worked) == 2 and f"at {example} {unit}." in chart.description and not chart.barred
-    assert f"{'1 L' if book.metric else '1 qt'} in the pot: the short end" in chart.caption and f"{limit('clean_before_pot_life'):g} % of the first" in chart.caption
+    chart, share, litres = drawn(there, "life-edge", PAIR), limit("clean_before_pot_life"), 1 if book.metric else QUART
+    ends = math.ceil(shown(book, cold) - 1e-9), math.floor(shown(book, hot) + 1e-9)  # whole degrees
+    example, unit = (min(26, ends[1]), "°C") if book.metric else (min(80, ends[1]), "°F")
+    laws = [lambda heat, part=part: part / 100 * minutes(PAIR, celsius(book, heat), litres) for part in (100, share)]
+    pairs = [minutes_beside_warmth(chart, place, ends, law) for place, law in enumerate(laws)]
+    assert list(chart.worked) == [(mix.stands, pytest.approx(mix.place(example), abs=0.05)) for mix, _ in pairs]
+    holds_to(chart, max(time_keeps(pair, law) for pair, law in zip(pairs, laws, strict=True)), 5, "min")
+    assert f"at {example} {unit}." in chart.description and f"{share:g} % of the first" in chart.caption and f"{'1 L' if book.metric else '1 qt'} in the pot: the short end" in chart.caption
     assert chart.title == f"Pot life: {COATINGS[PAIR]['name']}" and chart.take == "Between two marks, take the shorter time." and "half the time" in chart.notes[0]
-    assert heads(chart) == {"mix-0": ("mix", unit), "pot-life": ("POT LIFE", "h:min"), "mix-1": ("mix", unit), "clean-by": ("CLEAN BY", "h:min")}
+    assert heads(chart) == {"mix-0": ("mix", unit), "pot-life": ("POT LIFE", "h:min"), "mix-1": ("mix", unit), "clean-by": ("CLEAN BY", "h:min")} and not chart.barred
 
 
 def test_a_long_pot_life_reads_too_coarse(book):
@@ -541,32 +547,37 @@ class Grid:
 
 def grid_by_hand(seconds, cup, walls, wide, high):
     """From 0.85 of the kit's limit to twice it, 100 s at the least, as far as the cup can be read; a part past every wall, but no more than 25 % and no less than 15."""
-    row = CUPS[cup]
+    shortest, longest = (float(CUPS[cup][end]) for end in ("time_min [s]", "time_max [s]"))
     last = max(walls.values(), default=10)
     most = min(25, max(15, next(end for end in range(0, 60, 5) if end >= last + 1)))
     top = FIRST_BAR + (BAR + GAP) * len(bars_of(walls)) + 1.5
-    return Grid(cup, max(float(row["time_min [s]"]), math.floor(0.85 * seconds)), min(float(row["time_max [s]"]), max(100, 2 * seconds)), most, LEFT_OF_GRID, wide - RIGHT_OF_GRID, top, high - UNDER_GRID)
+    return Grid(cup, max(shortest, math.floor(0.85 * seconds)), min(longest, max(100, 2 * seconds)), most, LEFT_OF_GRID, wide - RIGHT_OF_GRID, top, high - UNDER_GRID)
 
 
 def grid_is_graduated(chart, grid):
-    """Every stroke of both sides, each as long as the grid."""
+    """Every stroke of both sides, each as long as the grid, a figure at every fifth per cent."""
     up, along = chart.rules
-    assert (up.name, up.stands, up.start, up.end, up.side, up.across) == ("seconds", grid.left, pytest.approx(grid.top), grid.bottom, -1, False) and up.reach == pytest.approx(grid.right - grid.left)
-    assert (along.name, along.stands, along.start, along.end, along.side, along.across) == ("thinner", grid.bottom, grid.left, grid.right, 1, True) and along.reach == pytest.approx(grid.bottom - grid.top)
-    seconds = np.array([mark.value for mark in up.marks])
-    assert np.allclose([mark.at for mark in up.marks], grid.up(seconds), atol=0.01) and grid.low <= seconds.min() < grid.low + 5 and grid.longest - 5 < seconds.max() <= grid.longest
-    assert [mark.value for mark in along.marks] == list(np.arange(0, 2 * grid.most + 1) / 2) and np.allclose([mark.at for mark in along.marks], [grid.across(mark.value) for mark in along.marks], atol=0.001)
-    assert all(mark.text == (f"{mark.value:g}" if mark.value % 5 == 0 else "") for mark in along.marks) and all(mark.text in ("", f"{mark.value:g}") for mark in up.marks)
+    wide, high = pytest.approx(grid.right - grid.left), pytest.approx(grid.bottom - grid.top)
+    assert (up.name, up.stands, up.start, up.end, up.side, up.across, up.reach) == ("seconds", grid.left, pytest.approx(grid.top), grid.bottom, -1, False, wide)
+    assert (along.name, along.stands, along.start, along.end, along.side, along.across, along.reach) == ("thinner", grid.bottom, grid.left, grid.right, 1, True, high)
+    seconds, shares = (np.array([mark.value for mark in rule.marks]) for rule in (up, along))
+    assert grid.low <= seconds.min() < grid.low + 5 and grid.longest - 5 < seconds.max() <= grid.longest and np.array_equal(shares, np.arange(0, 2 * grid.most + 1) / 2)
+    assert np.allclose([mark.at for mark in up.marks], grid.up(seconds), atol=0.01) and np.allclose([mark.at for mark in along.marks], grid.across(shares), atol=0.001)
+    assert all(mark.text == ("" if mark.value % 5 else plain(mark.value)) for mark in along.marks) and all(mark.text in ("", plain(mark.value)) for mark in up.marks)
+
+
+def box(left, top, right, bottom):
+    """Corners as a hatched part has them."""
+    return pytest.approx(np.array([(left, top), (right, top), (right, bottom), (left, bottom)]))
 
 
 def grid_is_barred(chart, grid, walls):
-    """A bar for each paint or each wall, hatched from its wall on, its words inside it where there is more room; and all of the grid past the last wall."""
-    bars, last = bars_of(walls), min(max(walls.values(), default=10), grid.most)
-    parts = list(chart.barred)
+    """All of the grid past the last wall, its words in the middle; over it a bar for each paint or each wall, hatched from its wall on, its words at the end where there is more room."""
+    bars, last, parts = bars_of(walls), max(walls.values(), default=10), list(chart.barred)
     if last < grid.most:
         past, edge = parts.pop(0), float(grid.across(last))
-        assert np.allclose(past.corners, [(edge, grid.top), (grid.right, grid.top), (grid.right, grid.bottom), (edge, grid.bottom)]) and past.turned
-        assert past.at == (pytest.approx((edge + grid.right) / 2), pytest.approx((grid.top + grid.bottom) / 2)) and past.word == ("past its wall" if len(walls) == 1 else "past every wall")
+        assert np.array(past.corners) == box(edge, grid.top, grid.right, grid.bottom) and past.turned and past.word == ("past its wall" if len(walls) == 1 else "past every wall")
+        assert past.at == (pytest.approx((edge + grid.right) / 2), pytest.approx((grid.top + grid.bottom) / 2))
     assert [words for _, words, _ in chart.words] == [words for _, words in bars]
     for place, ((end, _), ((x, y), _, anchor)) in enumerate(zip(bars, chart.words, strict=True)):
         top, edge = FIRST_BAR + place * (BAR + GAP), float(grid.across(min(end, grid.most)))
@@ -574,7 +585,7 @@ def grid_is_barred(chart, grid, walls):
         assert anchor == ("start" if inside else "end") and top + BAR / 2 < y < top + BAR and 1 <= (x - grid.left if inside else grid.right - x) <= 2
         if end < grid.most:
             part = parts.pop(0)
-            assert np.allclose(part.corners, [(edge, top), (grid.right, top), (grid.right, top + BAR), (edge, top + BAR)]) and part.word == ""
+            assert np.array(part.corners) == box(edge, top, grid.right, top + BAR) and part.word == ""
     assert not parts
 
 
@@ -606,9 +617,10 @@ def grid_keeps(grid, seconds):
 DICE = 0.08  # far misses are rare and wide here: another 10 000 readings move what 95 in 100 keep by 2 %, two and a half such spreads at the most
 FEW = ("anchor-alkyd-gloss", "gannet-trim-satin", "plover-wall-matt")
 CUP_OF_KIT = {kit: (number(rig["limit"]), rig["limit"].split()[3]) for kit, rig in KITS.items()}
-GRIDS = [(CUP_OF_KIT["two-stage-tote"], None, 116, 82), (CUP_OF_KIT["five-stage-trolley"], None, 116, 82), ((28, "ford-4"), FEW, 130, 112), ((28, "ford-4"), FEW[:1], 104, 112),
-         ((28, "ford-4"), ("curlew-thin-stain", "tidewall-limewash"), 116, 112), ((28, "ford-4"), (), 116, 82), ((28, "ford-4"), tuple(TIMED[:6]), 116, 112), ((28, "ford-4"), tuple(TIMED[:7]), 116, 82),
-         ((22, "ford-4"), FEW, 116, 82), ((60, "ford-4"), FEW, 116, 82), ((60, "tu-4"), FEW, 116, 82), ((30, "tu-4"), FEW[1:2], 116, 82)]
+GRIDS = [  # (seconds and cup that the kit sprays at, paints, width and height of the sheet)
+    (CUP_OF_KIT["two-stage-tote"], None, 116, 82), (CUP_OF_KIT["five-stage-trolley"], None, 116, 82), ((28, "ford-4"), FEW, 130, 112), ((28, "ford-4"), FEW[:1], 104, 112),
+    ((28, "ford-4"), ("curlew-thin-stain", "tidewall-limewash"), 116, 112), ((28, "ford-4"), (), 116, 82), ((28, "ford-4"), tuple(TIMED[:6]), 116, 112),
+    ((28, "ford-4"), tuple(TIMED[:7]), 116, 82), ((22, "ford-4"), FEW, 116, 82), ((60, "ford-4"), FEW, 116, 82), ((60, "tu-4"), FEW, 116, 82), ((30, "tu-4"), FEW[1:2], 116, 82)]
 
 
 @pytest.mark.parametrize(("sprays", "slugs", "wide", "high"), GRIDS)
@@ -703,10 +715,11 @@ def test_the_stretch_by_hand_is_the_libraries():
     def room(air, damp):
         return psychrolib.GetSatVapPres(psychrolib.GetTWetBulbFromRelHum(air, damp, 101325)) - damp * psychrolib.GetSatVapPres(air)
 
-    for air in (8, 15, 23, 30):
-        for humidity in (40, 60, 80):
-            assert float(stretch(np.array(float(air)), np.array(float(humidity)))) == pytest.approx(room(23, 0.5) / room(air, humidity / 100), rel=0.02), (air, humidity)
-            assert float(dew(np.array(float(air)), humidity)) == pytest.approx(psychrolib.GetTDewPointFromRelHum(air, humidity / 100), abs=0.1) or psychrolib.GetTDewPointFromRelHum(air, humidity / 100) < 0
+    for air in (8.0, 15.0, 23.0, 30.0):
+        for humidity in (40.0, 60.0, 80.0):
+            assert float(stretch(np.array(air), np.array(humidity))) == pytest.approx(room(23, 0.5) / room(air, humidity / 100), rel=0.02), (air, humidity)
+            library = psychrolib.GetTDewPointFromRelHum(air, humidity / 100)
+            assert library < 0 or float(dew(np.array(air), humidity)) == pytest.approx(library, abs=0.1), (air, humidity)  # below 0 °C it gives frost points
 
 
 def test_what_reads_too_coarse_is_not_drawn(books):
