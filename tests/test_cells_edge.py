@@ -318,7 +318,7 @@ def test_words_fit_what_is_hatched(books, damp):
     hatched(chart, *surface_strips(lines, cold, hot, damp))
 
 
-@pytest.mark.parametrize(("cold", "hot", "damp"), [(-4, 42, 80), (3, 25, 80), (-4, 11, 80), (27, 42, 80), (8, 30, 42)])
+@pytest.mark.parametrize(("cold", "hot", "damp"), [(-4, 42, 80), (3, 25, 80), (-4, 11, 80), (27, 42, 42)])
 def test_only_what_the_line_reaches_is_barred(book, cold, hot, damp):
     """Sheets that allow all the air of the chart, and little of it; readings are finer in cold air and in dry. Would notice: a strip off its line, one beside no barred part, a dew point that
     begins where nothing is barred, an error of readings that the sheet does not allow."""

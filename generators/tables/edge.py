@@ -63,9 +63,9 @@ def _coarse(name: str, title: str, error: float, bar: float, unit: str) -> TextT
 
 def _three(book: Book, name: str, title: str, caption: str, chart: Parallel, heads: tuple[Sequence[str], Sequence[str], Sequence[str]], names: tuple[str, str, str],
            example: tuple[float, float], bar: float, unit: str, take: str, how: tuple[str, ...], formulas: tuple[str, ...],
-           barred: Sequence[tuple[int, tuple[float, float], str]] = (), keep: Callable[[Any, Any, Any], Any] | None = None, second: tuple[str, Sequence[str], Callable[[Any], Any], Callable[[Any], Any]] | None = None,
+           barred: Sequence[tuple[int, tuple[float, float], str]] = (), keep: Callable[[Any, Any, Any], Any] | None = None, second: tuple[str, Sequence[str], Callable[[Any], Any]] | None = None,
            notes: tuple[str, ...] = ()) -> EdgeChart | TextTable:
-    """Three upright lines as they are printed. `barred` are (line 0 to 2, ends, word); `second` graduates the middle line's left side too: (name, head, shown of answer, answer of shown)."""
+    """Three upright lines as they are printed. `barred` are (line 0 to 2, ends, word); `second` graduates the middle line's left side too: (name, head, shown of answer)."""
     error = _figure(chart.error(keep))
     if error > bar:
         return _coarse(name, title, error, bar, unit)
@@ -111,7 +111,7 @@ def dew_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
         book.pick(0.5, 1.0), unit, "Between two marks, take the warmer one.", ("Lay the edge from today's humidity to the air.", "Where it crosses the middle line: the coldest surface you may spray.", "Measure the surface at its coldest place."),
         ("dew-point",), ((2, (low, least), f"under {least:g}: never"), (0, (damp, 99.0), "too damp"), (1, (airs[0], least), "too cold"), (1, (warm, airs[1]), "too hot")),
         keep=lambda humidity, air, true: (humidity <= damp) & (air >= least) & (air <= warm),
-        second=("dew-point", ("dew point", unit), lambda value: value - more, lambda value: value + more))
+        second=("dew-point", ("dew point", unit), lambda value: value - more))
 
 
 def _fact(book: Book, slug: str, name: str) -> float:
@@ -176,7 +176,7 @@ def drying_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
         (("humidity", "%"), ("air", unit), ("NEXT COAT", "h")), ("relative-humidity", "air-temperature", "coat-wait"), book.pick((75.0, 15.0), (75.0, 59.0)), 0.5, "h",
         "Between two marks, take the longer one.", ("Lay the edge from the humidity to the air.", "Where it crosses the middle line: hours to the next coat.", "Touch it in a corner first."), ("drying-stretch", "stretched-wait"),
         ((2, (hours * 0.5, hours), f"take {hours:g}"),), keep=lambda humidity, air, true: true >= hours,
-        second=("stretch", ("times", "sheet"), lambda value: value / hours, lambda value: value * hours), notes=("Water leaving in still air.",))
+        second=("stretch", ("times", "sheet"), lambda value: value / hours), notes=("Water leaving in still air.",))
 
 
 def film_edge(book: Book, coating: str = "") -> EdgeChart | TextTable:
