@@ -26,6 +26,7 @@ from generators.site import offline, search
 from generators.site.finished import Finished, finished, is_kept, some_pages
 from generators.site.fold import folded
 from generators.site.joined import join
+from generators.site.passed_by import put_back, set_aside
 from generators.site.policy import Policy, base_path, headers
 from generators.site.preview import SCRIPT, Glance, Kept, Templates, with_script
 from generators.site.tidy import tidy_page, tidy_site
@@ -155,8 +156,14 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.policy = Policy()
         return self.policy.guard(env)
 
+    def on_page_markdown(self, markdown: str, *, page: Any, config: Any, files: Files) -> str:
+        """What is HTML already need not be read as Markdown."""
+        text, self.passed = set_aside(markdown)
+        return text
+
     def on_page_content(self, content: str, *, page: Any, config: Any, files: Files) -> str:
         """Titles that the theme may print raw, stripped or escaped: the same words each time."""
+        content = put_back(content, self.passed)
         self.read += 1
         progress.at("site", self.read, 2 * len(self.addresses))
         page.title = plain(html.unescape(html.unescape(str(page.title or ""))))
