@@ -163,7 +163,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_page_content(self, content: str, *, page: Any, config: Any, files: Files) -> str:
         """Titles that the theme may print raw, stripped or escaped: the same words each time."""
-        content = put_back(content, self.passed)
+        sentences, content = put_back(content, [one if search.says(one) else "" for one in self.passed]), put_back(content, self.passed)
         self.read += 1
         progress.at("site", self.read, 2 * len(self.addresses))
         page.title = plain(html.unescape(html.unescape(str(page.title or ""))))
@@ -172,7 +172,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if self.search is not None:
             asked, words, question = (self.search[part].get(page.file.src_uri, none) for part, none in (("asked", []), ("words", []), ("question", "")))
             page.meta["question"] = question
-            self.found[page.file.dest_uri] = search.entry(page.file.dest_uri, html.unescape(str(page.title)), question, content, asked, words)
+            self.found[page.file.dest_uri] = search.entry(page.file.dest_uri, html.unescape(str(page.title)), question, sentences, asked, words)
         answers = list(dict.fromkeys(re.findall(r'class="alm-live" data-formula="([a-z0-9-]+)"', content)))
         page.meta["answers"], page.meta["live"] = bool(answers), answers if len(answers) <= MANY_LIVE else []  # live: the formulas it loads
         page.meta["swept"] = " data-swept=" in content

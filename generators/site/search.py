@@ -30,6 +30,7 @@ _KINDS = (("(coatings|kits)/(?!index|choosing)", "one-of-many"), ("safety/ppe-",
 
 _SKIPPED = frozenset({"script", "style", "svg", "table", "button", "select", "label", "form", "math"})
 _PASSED = frozenset("alm-live alm-says alm-paper-only alm-form alm-origin alm-kind alm-legend alm-signs alm-note alm-reasons alm-jump alm-doors alm-worked".split())  # classes of what is no sentence
+_SILENT = re.compile(r'<(?:div|section|figure)\b[^>]*?\bclass="alm-(?:table|live|picture|chart|edge)\b')
 _BLOCKS = frozenset({"p", "li", "summary", "h1", "h2", "h3", "dt", "dd", "figcaption", "blockquote", "strong"})
 _VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 _SENTENCE = re.compile(r"(?<=[.!?:])\s+(?=[A-Z0-9“(])")
@@ -87,6 +88,11 @@ class _Reader(HTMLParser):
         self.text.append(told)
         if tag in ("p", "li") and len(told) > 24:
             self.leads.append(told)
+
+
+def says(block: str) -> bool:
+    """Whether a block of finished HTML holds sentences to look for: a table, a picture and a live answer do not."""
+    return not _SILENT.match(block)
 
 
 def lead(told: str) -> str:
