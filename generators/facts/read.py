@@ -16,7 +16,7 @@ from generators import layers
 from generators.facts.problem import Problem, shown
 from generators.facts.sheet import BOOKS, SheetError, decoded, place_of, rows_of
 
-MAX_BYTES = 1_000_000
+MAX_BYTES = 2_000_000
 MAX_DEPTH = 20
 # The quick reader that PyYAML brings where it was built with one; the other reads the same.
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)

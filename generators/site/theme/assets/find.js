@@ -29,10 +29,19 @@
 
   const finder = (told, MiniSearch) => {
     const small = new Set(told.small), whole = new Set(told.whole);
-    const twins = told.twins.map(([said, meant]) => [` ${said} `, ` ${meant} `]), begins = new Set(told.twins.map(([said]) => said.split(" ")[0]));
-    const plain = (text) => {
+    const twins = told.twins.map(([said, meant]) => [` ${said} `, ` ${meant} `]), begun = new Map(); // first word of what is said → its places in the list
+    told.twins.forEach(([said], place) => { const word = said.split(" ")[0]; if (!begun.has(word)) begun.set(word, []); begun.get(word).push(place); });
+    const folded = new Map(), plain = (text) => { if (!folded.has(text)) folded.set(text, fold(text)); return folded.get(text); }; // a phrase is asked for more than once
+    const fold = (text) => {
       let words = ` ${text.toLowerCase().normalize("NFKD").replace(/[\u0300-\u036f]/g, "").replace(/[’']s\b/g, "s").replace(/[’']/g, "").replace(/[^a-z0-9%]+/g, " ").trim()} `;
-      if (words.split(" ").some((word) => begins.has(word))) for (const [said, meant] of twins) while (words.includes(said)) { const now = words.replace(said, meant); if (now === words || meant.includes(said)) { words = now; break; } words = now; }
+      const left = []; // places whose first word is there, to be tried in the order of the list
+      const wait = (run, after) => { for (const word of run.split(" ")) for (const place of begun.get(word) || []) if (place > after && !left.includes(place)) left.push(place); left.sort((a, b) => b - a); };
+      for (wait(words, -1); left.length;) {
+        const place = left.pop(), [said, meant] = twins[place];
+        if (!words.includes(said)) continue;
+        while (words.includes(said)) { const now = words.replace(said, meant); if (now === words || meant.includes(said)) { words = now; break; } words = now; }
+        wait(meant, place); // what one puts in may begin a later one
+      }
       return words.trim().replace(/\s+/g, " ");
     };
     const undoubled = (word) => (/([bdgmnprt])\1$/.test(word) ? word.slice(0, -1) : word);
@@ -90,7 +99,7 @@
     const wishes = wished(told.wishes), firsts = wished(told.first), calm = wished({ "": told.calm || [] })[0].forms;
     const bodies = new MiniSearch({ fields: ["title", "asked", "heads", "text"], idField: "at", tokenize: (text) => text.split(" "), processTerm: (word) => (!word || small.has(word) ? null : stem(word)) });
     const texts = told.pages.map((page) => page.text); // folded when the site was built
-    bodies.addAll(told.pages.map((page, place) => ({ at: page.at, title: plain(page.title), asked: plain(page.asked.join(" ")), heads: plain(page.heads.join(" ")), text: texts[place] })));
+    bodies.addAll(told.pages.map((page, place) => ({ at: page.at, title: plain(page.title), asked: page.asked.map(plain).join(" "), heads: page.heads.map(plain).join(" "), text: texts[place] })));
     const inBodies = new Set();
     for (const text of texts) for (const word of text.split(" ")) if (word && !small.has(word)) inBodies.add(stem(word));
     const inForms = Object.values({ ...told.wishes, ...told.first }).flat().flatMap((text) => stems(text.replace(/[*…^$]/g, " ")));
