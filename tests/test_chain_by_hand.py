@@ -1,0 +1,795 @@
+"""The day's chain by hand: a sheet of sums is filled in for a few days' work, every figure of the chain on it, and held against what the chain says, likely figure and both ends.
+
+Files of site_data are read as text; nothing of `generators` works an expected value: it reads the situation, and is looked at. What stands behind each law is said beside it. A figure with ends is asked
+at every corner of them, or, where errors are independent, at the worst of them together, which the tests on squares hold against the root of the squares (JCGM 100, 5.1.2).
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import itertools
+import math
+import re
+from dataclasses import dataclass, field
+
+import pytest
+from by_hand import CLASSES, COATINGS, CUPS, KITS, LIMITS, found_by_halving, number, read_in_cup, rows_of, thickness
+from fans_by_hand import HALF, OF_KIT, evenness
+from test_chain import TODAY, day, sit
+
+from generators.chain.day import Day
+from generators.chain.links import Each
+from generators.chain.today import LINKS
+from generators.quantity import Quantity
+
+UNKNOWN, ABSENT = (math.nan,) * 3, [math.nan] * 3  # a reading or a paint would tell it; nobody gives it, and there is none
+INSTRUMENTS = {"usual": 1.0, "checked": 0.5, "exact": 0.0}  # how much of an instrument's error is left: as the handbook says it
+READ_WITH = {"air-temperature": "air_error", "relative-humidity": "humidity_error", "surface-temperature": "surface_error", "paint-temperature": "paint_error", "wind": "wind_error"}
+SHAPES = {"flat": "wall", "panelled": "panel-door", "open": "railing"}  # rows of surfaces.csv that a shape of work stands for
+MM3, MIN = 1e-6, 60.0  # m³ in a millilitre, s in a minute
+
+
+# What a file or a person says, and a law asked over its ends
+
+
+def measure(text):
+    """(low, likely, high) of a fact as it is written: `5 ± 2 %`, `14–24 %`, `30 µm`; absent where a file leaves it out."""
+    if text is None:
+        return ABSENT
+    found = [float(one) for one in re.findall(r"\d+(?:\.\d+)?", re.sub(r"(?<=\d) *in .*", "", str(text)))]
+    if "±" in str(text):
+        return found[0] - found[1], found[0], found[0] + found[1]
+    if "–" in str(text):
+        return found[0], sum(found[:2]) / 2, found[1]
+    return (number(text),) * 3
+
+
+def known(span):
+    return not math.isnan(span[1])
+
+
+def asked(law, point):
+    """A law at one point; not a number where it has no answer."""
+    if any(isinstance(one, float) and math.isnan(one) for one in point):
+        return math.nan
+    value = law(*point)
+    return math.nan if value is None else value
+
+
+def over(law, *spans):
+    """A law at the likely figures, and its least and most over every corner of their ends: unknown ends where a corner has no answer."""
+    if not all(known(span) for span in spans):
+        return neither(spans)
+    likely = asked(law, [span[1] for span in spans])
+    corners = [asked(law, corner) for corner in itertools.product(*((span[0], span[2]) if span[0] != span[2] else (span[1],) for span in spans))]
+    if any(math.isnan(corner) for corner in corners):
+        return math.nan, likely, math.nan
+    return min(*corners, likely), likely, max(*corners, likely)
+
+
+def squared(law, *spans):
+    """A law whose inputs are off by themselves: each is moved alone, and then all together, each by its part of the root of the squares of what they move."""
+    if not all(known(span) for span in spans):
+        return neither(spans)
+    middle = [span[1] for span in spans]
+    likely, found = asked(law, middle), []
+    for better in (min, max):
+        alone = [min(((better(asked(law, [*middle[:place], end, *middle[place + 1:]]) , likely), end) for end in (span[0], span[2])), key=lambda pair: pair[0] if better is min else -pair[0])
+                 for place, span in enumerate(spans)]
+        moves = [abs(value - likely) for value, _ in alone]
+        whole = math.sqrt(sum(move * move for move in moves))
+        point = [mid + (move / whole if whole else 0.0) * (end - mid) for mid, move, (_, end) in zip(middle, moves, alone, strict=True)]
+        found.append(better(asked(law, point), *(value for value, _ in alone)))
+    return found[0], likely, found[1]
+
+
+def neither(spans):
+    """Not known, where one of several is not: unless nobody gives it, and nothing else is missing."""
+    return ABSENT if all(known(span) or span is ABSENT for span in spans) else UNKNOWN
+
+
+def first(*spans):
+    """The first that is known."""
+    return next((span for span in spans if known(span)), neither(spans))
+
+
+def of_all(choose, spans):
+    """One of several, end by end: what nobody gives is passed over, and what is not known leaves all of it unknown."""
+    spans = [span for span in spans if span is not ABSENT]
+    if not all(known(span) for span in spans):
+        return UNKNOWN
+    return tuple(choose(ends) for ends in zip(*spans, strict=True)) if spans else ABSENT
+
+
+def least(*spans):
+    return of_all(min, spans)
+
+
+def most(*spans):
+    return of_all(max, spans)
+
+
+def hull(*spans):
+    """From the lowest to the highest of several, the first of them likely."""
+    spans = [span for span in spans if span is not ABSENT]
+    if not all(known(span) for span in spans):
+        return UNKNOWN
+    return (min(span[0] for span in spans), spans[0][1], max(span[2] for span in spans)) if spans else ABSENT
+
+
+def low(span):
+    return (span[0],) * 3 if known(span) else neither([span])
+
+
+def likely(span):
+    return (span[1],) * 3 if known(span) else neither([span])
+
+
+def high(span):
+    return (span[2],) * 3 if known(span) else neither([span])
+
+
+# Air: vapour over water by Magnus (WMO-No. 8, annex 4.B, published), a wet bulb by the psychrometer's balance at sea level (the same)
+
+
+def vapour_over_water(heat):
+    return 6.112 * math.exp(17.62 * heat / (243.12 + heat))  # hPa
+
+
+def dew_point(air, humidity):
+    held = humidity / 100 * vapour_over_water(air)
+    return found_by_halving(lambda heat: vapour_over_water(heat) - held, -80.0, air + 1e-9)
+
+
+def room_for_vapour(air, humidity):
+    """hPa that air at its wet bulb still takes up: the vapour gained is paid in warmth."""
+    held = humidity / 100 * vapour_over_water(air)
+    wet = found_by_halving(lambda heat: vapour_over_water(heat) - held - 0.000653 * 1013.25 * (1 + 0.000944 * heat) * (air - heat), -60.0, air + 1e-9)
+    return vapour_over_water(wet) - held
+
+
+def drying_stretch(air, humidity):
+    """Water leaves as the air has room for it: against 23 °C and 50 % (mass balance)."""
+    return room_for_vapour(23.0, 50.0) / room_for_vapour(air, humidity)
+
+
+def cure_stretch(air):
+    """Twice as slow for each ten degrees under 23 °C (the rule of ten degrees, from memory)."""
+    return 2 ** ((23.0 - air) / 10)
+
+
+# The pot: laws of dilution, each through two timings
+
+
+def by_share_of_mix(v0, p1, v1, wanted):
+    """The log of viscosity falls with the thinner's share of the whole mix (Arrhenius 1887); % of the paint."""
+    share = p1 / (100 + p1) * math.log(v0 / wanted) / math.log(v0 / v1)
+    return 100 * share / (1 - share) if share < 4.9 / 5.9 else 490.0  # no more is ever said
+
+
+def by_share_of_paint(v0, p1, v1, wanted):
+    """The same with its share of the paint."""
+    return p1 * math.log(v0 / wanted) / math.log(v0 / v1)
+
+
+def crowding(x, p):
+    """v0 over v of paint whose solids filled x of the room that they can fill, with p % of thinner: Krieger and Dougherty 1959, power 2.5 · 0.63."""
+    return ((1 - x / (1 + p / 100)) / (1 - x)) ** 1.575
+
+
+def crowded(v0, p1, v1):
+    """How full it was: looked for by halving."""
+    return found_by_halving(lambda x: crowding(x, p1) - v0 / v1, 0.0, 1 - 1e-9)
+
+
+def by_crowding(v0, p1, v1, wanted):
+    x = crowded(v0, p1, v1)
+    return found_by_halving(lambda p: crowding(x, p) - v0 / wanted, 100 * (x - 1) + 1e-6, 490.0)
+
+
+def thinned_by_share_of_mix(v0, p1, v1, p):
+    return v0 * (v1 / v0) ** (p / (100 + p) / (p1 / (100 + p1)))
+
+
+def thinned_by_share_of_paint(v0, p1, v1, p):
+    return v0 * (v1 / v0) ** (p / p1)
+
+
+def thinned_by_crowding(v0, p1, v1, p):
+    return v0 / crowding(crowded(v0, p1, v1), p)
+
+
+def warmed(viscosity, slope, heat, wanted):
+    """A straight fall of the log with warmth (Andrade; common practice over a few degrees)."""
+    return viscosity * math.exp(-slope * (wanted - heat))
+
+
+def past_the_aim(dose, a, m, b, now):
+    """Chance, in %, that a dose is past what was wanted: half a bell either way, its ends at 5 and 95 in 100 (1.645 spreads; GUM)."""
+    wide = m - a if dose < m else b - m
+    if not wide or dose == m:
+        return 50.0 + 50 * (dose > m) - 50 * (dose < m)
+    spreads = 1.645 * (dose - m) / wide
+    return 100 * (1 + math.erf(spreads / math.sqrt(2))) / 2
+
+
+def room_by_law(voc, thinner, limit):
+    """% of thinner until a litre of the mix holds what the law allows: voc + p · thinner = limit · (1 + p)."""
+    return 100 * (limit - voc) / (thinner - limit) if thinner > limit else 150.0
+
+
+# The gun and the room
+
+
+def lands(share, fall, distance, middle):
+    """Less for each 100 mm past the middle of the reach, never over the whole (common practice)."""
+    return min(100.0, share - fall * (distance - middle) / 100)
+
+
+def gun_speed(flow, share, film, step):
+    """m/s at which what lands makes the film (balance of volume)."""
+    return flow * MM3 / MIN * share / 100 / (film * 1e-6 * step / 1000)
+
+
+def strokes_a_minute(speed, length, turn):
+    return 60 / (length / speed + turn)
+
+
+def built_up(grams_a_minute, volume, changes, mixing, minutes):
+    """mg/m³ at the end of spraying: what comes in, less what fresh air takes out (balance of mass)."""
+    rate = changes / mixing / 60
+    return 1000 * grams_a_minute / (rate * volume) * (1 - math.exp(-rate * minutes))
+
+
+def of_what_burns(concentration, limit, molar_mass, heat):
+    """% of the lower explosive limit: the gas law, 8.314462618 J/(mol K) and 101.325 kPa."""
+    share = concentration / 1000 / molar_mass * 8.314462618 * (heat + 273.15) / 101325
+    return 100 * share / (limit / 100)
+
+
+def falls(droplet, density):
+    """mm/s at which a droplet falls in air (Stokes 1851; air 18.1 µPa s, from memory)."""
+    return 1000 * 9.80665 * density * (droplet * 1e-6) ** 2 / (18 * 1.81e-5)
+
+
+def film_across(place, edge, share, half_height):
+    """Film of strokes laid side by side, where a stroke holds half its middle's film so wide: (1 − r²) to a power, r in half fans (the page on strokes)."""
+    power = math.log(0.5) / math.log(1 - (half_height / 100) ** 2)
+    total = 0.0
+    for stroke in range(-3, 4):
+        r = 2 * share / 100 * (place + stroke) - edge
+        total += (1 - r * r) ** power if abs(r) < 1 else 0.0
+    return total
+
+
+PLACES = [(step / 16, 0.0) for step in range(9)] + [(1.0, 1.0), (2.0, 1.0), (3.0, 1.0)]  # from a stroke's middle to halfway to the next; where an edge of a neighbour's fan lies
+
+
+def worse_of_two(table, axis, at, worse=min):
+    """A table's worse value of the two stops that a figure lies between; unknown outside it."""
+    if not axis[0] - 1e-9 <= at <= axis[-1] + 1e-9:
+        return math.nan
+    return worse([value for stop, value in zip(axis, table, strict=True) if abs(stop - at) < 1e-9] or
+                 [table[place + side] for place in range(len(axis) - 1) if axis[place] < at < axis[place + 1] for side in (0, 1)])
+
+
+TEETH = [float(one) for one in next(row for row in rows_of("combs.csv") if row["comb"] == "usual")["teeth [µm]"].split()]
+
+
+def wet_tooth(film):
+    return max((tooth for tooth in TEETH if tooth <= film), default=math.nan)
+
+
+def dry_tooth(film):
+    return min((tooth for tooth in TEETH if tooth > film), default=math.nan)
+
+
+# Days that are worked
+
+
+@dataclass(frozen=True)
+class Case:
+    """What a person says; what was measured and is put into the files; which row of the law on VOC speaks of the paint; which solvent of its sheet burns soonest."""
+
+    words: str
+    kit: dict[str, str] = field(default_factory=dict)
+    tin: dict[str, str] = field(default_factory=dict)
+    pair: dict[str, object] = field(default_factory=dict)
+    voc_row: tuple[str, str] | None = None
+    solvent: str = "White spirit, the family"  # of the list, where neither sheet nor thinner names one
+    region: str = "uk"
+
+    @property
+    def said(self):
+        return dict(pair.split("=", 1) for pair in self.words.split() if not pair.startswith("dose="))
+
+    @property
+    def doses(self):
+        return [pair.partition("=")[2] for pair in self.words.split() if pair.startswith("dose=")]
+
+
+OUTDOORS = "kit=five-stage-trolley coating=gannet-trim-satin place=outdoors shape=panelled air-temperature=16 relative-humidity=60 surface-temperature=15 wind=1.5 now=10:30 rain-at=15:30 last-coat-at=04:00"
+CASES = {
+    "outdoors, timed twice": Case(f"{OUTDOORS} cup=ford-4 cup-time=66 paint-temperature=19 dose=4%:49s@17C pot-litres=0.8 area=12 distance=210 step=95 stroke-length=0.8"),
+    "outdoors, timed three times, exact": Case(f"{OUTDOORS} instruments=exact cup-time=64 dose=3%:53s dose=6%:45s@21C pot-litres=0.9 area=5 flow=190"),
+    "a room, one timing, the tote": Case(
+        "kit=two-stage-tote coating=anchor-alkyd-gloss place=room shape=open instruments=checked air-temperature=18 relative-humidity=45 surface-temperature=17 room-volume=40 air-changes=8 mixing=2 "
+        "cup-time=70 paint-temperature=20 pot-litres=0.5 now=13:00 last-coat-at=08:00 area=3 thinner-wanted=2", voc_row=("uk", "d|sb")),
+    "a room that nobody judged, nothing timed": Case(
+        "kit=two-stage-tote coating=anchor-alkyd-gloss place=room shape=flat air-temperature=26 relative-humidity=45 surface-temperature=25 room-volume=30 air-changes=5 pot-litres=0.6 now=13:00 "
+        "last-coat-at=08:00 area=3 distance=180 step=70", voc_row=("uk", "d|sb")),
+    "two-pack in the US": Case(
+        "kit=five-stage-trolley coating=keel-two-pack-epoxy hardener=amine region=us place=room air-temperature=21 relative-humidity=50 surface-temperature=20 paint-temperature=22 cup-time=56 dose=5%:42s@22C "
+        "mixed-at=09:10 now=10:30 pot-litres=0.7 room-volume=60 air-changes=12 batch-litres=1.6 last-coat-at=01:00 area=4", voc_row=("us", "industrial maintenance|any"), solvent="Xylene (mixed)", region="us"),
+    "two-pack by weight, density of the base": Case(
+        "kit=five-stage-trolley coating=keel-two-pack-epoxy hardener=amine air-temperature=21 relative-humidity=50 cup-time=56 dose=5%w:42s mixed-at=09:10 now=10:30 pot-litres=0.7",
+        pair={"ratio_by": "weight", "pot_life_at": "25 °C", "pot_life_of": "0.25 L"}, voc_row=("uk", "j|sb"), solvent="Xylene (mixed)"),
+    "two-pack by weight, density of the mix": Case(
+        "kit=five-stage-trolley coating=keel-two-pack-epoxy hardener=amine air-temperature=21 relative-humidity=50 cup-time=56 dose=5%w:42s mixed-at=09:10 now=10:30",
+        pair={"ratio_by": "weight", "density_is": "mix"}, voc_row=("uk", "j|sb"), solvent="Xylene (mixed)"),
+    "two-pack by volume, density of the mix": Case(
+        "kit=five-stage-trolley coating=keel-two-pack-epoxy hardener=amine air-temperature=21 relative-humidity=50 cup-time=56 dose=5%w:42s mixed-at=09:10 now=10:30",
+        pair={"density_is": "mix"}, voc_row=("uk", "j|sb"), solvent="Xylene (mixed)"),
+    "all that can be measured, one timing": Case(
+        f"{OUTDOORS} cup=ford-4 cup-time=62 paint-temperature=19 pot-litres=0.8 area=12 distance=230 step=95",
+        kit={"half_height": "72 %", "flow_power": "60 %", "efficiency_fall": "8 ± 2 %", "hand_scatter": "14–24 %"}, tin={"steepness": "4.4–6 1", "viscosity_slope": "0.012 ± 0.01 1/K"}),
+    "past the label, and too thin": Case(
+        "kit=five-stage-trolley coating=keel-two-pack-epoxy hardener=amine instruments=exact air-temperature=21 relative-humidity=50 paint-temperature=21 cup-time=56 dose=5%:41s dose=14%:23s pot-litres=0.7",
+        voc_row=("uk", "j|sb"), solvent="Xylene (mixed)"),
+    "a dip cup": Case("kit=two-stage-tote coating=gannet-trim-satin cup=zahn-3 cup-time=31 paint-temperature=20 dose=5%:24s pot-litres=0.5"),
+    "a paint that the cup cannot time": Case(f"{OUTDOORS.replace('gannet-trim-satin', 'heron-opaque-stain')} pot-litres=0.5 area=8"),
+    "no paint is named": Case("kit=two-stage-tote cup-time=40 dose=5%:31s paint-temperature=20 air-temperature=18 relative-humidity=50 distance=150"),
+}
+
+
+def quantity_of(text):
+    return Quantity(*measure(text), str(text).rpartition(" ")[2])
+
+
+def day_of(case):
+    """The handbook, with what was measured put into its files."""
+    facts, said = day().facts, case.said
+    kits, tins = dict(facts.kits), dict(facts.coatings)
+    if case.kit:
+        kits[said["kit"]] = kits[said["kit"]].model_copy(update={name: quantity_of(text) for name, text in case.kit.items()})
+    if case.tin:
+        tins[said["coating"]] = tins[said["coating"]].model_copy(update={name: quantity_of(text) for name, text in case.tin.items()})
+    if case.pair:
+        tin = tins[said["coating"]]
+        pair = tin.two_pack.model_copy(update={name: quantity_of(text) if name.startswith("pot_life") else text for name, text in case.pair.items()})
+        tins[said["coating"]] = tin.model_copy(update={"two_pack": pair})
+    return Day(dataclasses.replace(facts, kits=kits, coatings=tins), day().formulas)
+
+
+# The sheet
+
+
+class Sheet(dict):
+    """Figures by the chain's own names, each (low, likely, high) in the chain's own unit, or a word: filled in from the top."""
+
+    def work(self, name, law, *sources, how=over):
+        """A law over figures that stand above it; a plain number is itself."""
+        self[name] = how(law, *((float(one),) * 3 if isinstance(one, (int, float)) else self[one] for one in sources))
+
+
+def written_limits(sheet):
+    """Limits as limits.yaml says them: three of them are put together from two rows."""
+    for name, row in LIMITS.items():
+        sheet[f"limits.{name}"] = measure(row["value"])
+    slow, quick = (measure(LIMITS[f"thinning_steepness_{end}"]["value"])[1] for end in ("low", "high"))
+    sheet["limits.thinning_steepness"] = slow, (slow + quick) / 2, quick  # paints fall so differently: the middle is likely
+    ordinary, bad = measure(LIMITS["room_mixing"]["value"])[1], measure(LIMITS["room_mixing_worst"]["value"])[1]
+    sheet["limits.room_mixing"] = ordinary, ordinary, bad  # a room that nobody judged may be a bad one
+    sheet["limits.self_heating"] = measure(LIMITS["self_heating"]["value"])
+
+
+KIT_FIGURES = ("flow", "transfer_efficiency", "fan_angle", "near", "far", "half_height", "flow_power", "efficiency_fall", "hand_scatter")
+TIN_FIGURES = ("volume_solids", "dry_film", "density", "voc", "thinner_density", "thinner_max", "air_min", "air_max", "recoat_after", "recoat_before", "steepness", "viscosity_slope")
+
+
+def written_kit(sheet, case):
+    kit = {**KITS[case.said["kit"]], **case.kit}
+    for name in KIT_FIGURES:
+        sheet[f"kit.{name}"] = measure(kit.get(name))
+    sheet["kit.limit"], sheet["kit.cup"] = measure(kit["limit"]), kit["limit"].partition(" in ")[2]
+    sheet["kit.pattern"] = kit["pattern"]
+
+
+def written_tin(sheet, case):
+    """What a paint's file and its class say; and what follows from them without a sum."""
+    tin = {**COATINGS.get(case.said.get("coating"), {}), **case.tin}
+    kind, pair = CLASSES.get(tin.get("class"), {}), {**tin.get("two_pack", {}), **case.pair} if "two_pack" in tin else {}
+    nothing = ABSENT if tin else UNKNOWN  # a file leaves it out; or nobody named the paint
+    for name in TIN_FIGURES:
+        sheet[f"coating.{name}"] = measure(tin[name]) if name in tin else nothing
+    sheet["coating.ratio"] = (float(pair["ratio"].partition(":")[0]),) * 3 if pair else nothing
+    for name in ("hardener_density", "pot_life", "pot_life_at", "pot_life_of"):
+        sheet[f"coating.{name}"] = measure(pair[name]) if name in pair else nothing
+    sheet["of a pair"] = sheet["of a paint"] = nothing  # what only a two-pack has, and what only some paints have
+    sheet["pair"] = f"{pair.get('ratio_by', 'volume')}-{pair.get('density_is', 'base')}" if pair else "none"
+    sheet["family"], sheet["class.viscosity_slope"], sheet["class.thin"] = kind.get("family"), measure(kind["viscosity_slope"]) if "viscosity_slope" in kind else nothing, kind.get("spray_thin")
+    # Kinds that are left overnight need more over the dew point: shellac 11, water paint 5, others 3 degrees.
+    margin = "dew_margin_lacquer" if tin.get("class", "").startswith("shellac") else "dew_margin_waterborne" if sheet["family"] == "waterborne" else "dew_margin_min"
+    sheet["coating.margin_needed"] = measure(LIMITS[margin]["value"]) if tin else UNKNOWN
+    # Water weighs a kilogram a litre; a solvent what it puts into the air, all of it.
+    weight = sheet["coating.thinner_density"][1]
+    sheet["coating.thinner_weight"] = UNKNOWN if not tin else (1.0,) * 3 if weight == 0 else (weight / 1000,) * 3
+    sheet["coating.thinner_span"] = nothing if not tin else (0.0, 0.0, sheet["coating.thinner_max"][2])  # nobody said how much: none, or up to the label
+    row = case.voc_row and next(one for one in rows_of("law/voc.csv") if (one["region"], one["key"]) == case.voc_row)
+    sheet["coating.voc_limit"] = (float(row["figure"]),) * 3 if row else nothing
+
+
+def written_air(sheet, case):
+    """What the paint's solvent burns at, the law's limit for dust, and how much lands on such a shape."""
+    row = next(one for one in rows_of("solvents.csv") if one["name"] == case.solvent)
+    limits = [float(row[column]) for column in ("lel_iec [%]", "lel_nfpa [%]", "lel_other [%]") if row[column]]
+    sheet["lel"], sheet["molar mass"] = (min(limits), min(limits), max(limits)), (float(row["molar_mass [g/mol]"]),) * 3
+    sheet["dust"] = (float(next(one for one in rows_of("law/dust.csv") if (one["region"], one["key"]) == (case.region, "dust|inhalable"))["figure"]),) * 3
+    surface = next((one for one in rows_of("surfaces.csv") if one["name"] == SHAPES.get(case.said.get("shape"))), None)
+    sheet["surface.lands"] = (float(surface["spray_lands [%]"]),) * 3 if surface else ABSENT
+
+
+def minutes(clock):
+    return 60.0 * int(clock[:2]) + int(clock[3:])
+
+
+READ = ("air-temperature", "relative-humidity", "surface-temperature", "paint-temperature", "wind", "thinner-wanted", "pot-litres", "batch-litres", "room-volume", "air-changes", "mixing", "area", "flow",
+        "distance", "step", "stroke-length")
+
+
+def readings(sheet, case):
+    """What was read, as far off either way as the instrument is; hours as minutes after midnight."""
+    said = case.said
+    left = INSTRUMENTS[said.get("instruments", "usual")]
+    for name in READ:
+        if name not in said:
+            sheet[name] = UNKNOWN
+            continue
+        off = left * measure(LIMITS[READ_WITH[name]]["value"])[1] if name in READ_WITH else 0.0
+        sheet[name] = float(said[name]) - off, float(said[name]), float(said[name]) + off
+    for name in ("now", "rain-at", "last-coat-at", "mixed-at"):
+        sheet[name] = (minutes(said[name]),) * 3 if name in said else UNKNOWN
+    sheet["cup"] = said.get("cup")
+
+
+def timings_of(sheet, case):
+    """[share by volume or None, share by weight or None, seconds, cup, °C]: as supplied, then after each dose; the data sheet's own where nobody timed it.
+
+    A stop watch is a second off, a dip cup 11 in 100 of its time (the larger); the paint may be a thermometer's error off, and at the data sheet's 23 °C where nobody read it.
+    """
+    said, left = case.said, INSTRUMENTS[case.said.get("instruments", "usual")]
+    watch, warmth, dip = (left * measure(LIMITS[name]["value"])[1] for name in ("timing_error", "paint_error", "dip_cup_repeatability"))
+    cup, sheets = said.get("cup", sheet["kit.cup"]), measure(LIMITS["sheet_temperature"]["value"])[1]
+    paint = float(said.get("paint-temperature", sheets))
+
+    def one(share, weight, seconds, cup, heat):
+        off = max(watch, dip / 100 * seconds) if CUPS[cup]["dip"] == "yes" else watch
+        return [share, weight, (seconds - off, seconds, seconds + off), cup, (heat - warmth, heat, heat + warmth)]
+
+    found = [one(0.0, None, float(said["cup-time"]), cup, paint)] if "cup-time" in said else []
+    for dose in case.doses:
+        share, weighed, seconds, heat = re.match(r"(\d+)%(w?):(\d+)s(?:@(\d+)C)?", dose).groups()
+        found.append(one(None if weighed else float(share), float(share) if weighed else None, float(seconds), cup, float(heat) if heat else paint))
+    tin = COATINGS.get(said.get("coating"), {})
+    if not found and "supplied" in tin and "cup_refused" not in tin:
+        for share, told in ((0.0, tin["supplied"]), (5.0, tin.get("trial", {}).get("time"))):
+            if told:
+                found.append([share, None, measure(told), told.partition(" in ")[2], (sheets,) * 3])
+    return found
+
+
+def air(sheet):
+    """Dew, margins, how long the weather draws a coat out, and the hours that follow."""
+    sheet.work("dew-point", dew_point, "air-temperature", "relative-humidity")
+    sheet.work("margin", lambda surface, heat, humid: surface - dew_point(heat, humid), "surface-temperature", "air-temperature", "relative-humidity")
+    sheet.work("dew-lowest", lambda dew, over_it: dew + over_it, "dew-point", "coating.margin_needed")
+    sheet["lowest-surface"] = most(sheet["dew-lowest"], sheet["coating.air_min"])
+    sheet.work("lowest-surface-room", lambda heat, more: heat + more, "lowest-surface", "limits.surface_slack")
+    sheet.work("surface-max", lambda heat, more: heat + more, "coating.air_max", "limits.surface_over_air")
+    sheet.work("air-edge-low", lambda heat, more: heat + more, "coating.air_min", "limits.air_edge")
+    sheet.work("air-edge-high", lambda heat, less: heat - less, "coating.air_max", "limits.air_edge")
+    sheet["stretch"] = UNKNOWN
+    if sheet["family"] in ("waterborne", "mineral"):
+        sheet.work("stretch", drying_stretch, "air-temperature", "relative-humidity")
+    elif sheet["family"]:
+        sheet.work("stretch", cure_stretch, "air-temperature")
+    sheet["stretch-later"], sheet["stretch-sooner"] = (choose(sheet["stretch"], (1.0,) * 3) for choose in (most, least))
+    sheet.work("coat-wait", lambda hours, times: hours * times, "coating.recoat_after", "stretch-later")
+    sheet.work("coat-window", lambda hours, times: hours * times, "coating.recoat_before", "stretch-sooner")
+    sheet.work("coat-earliest-at", lambda start, hours: start + 60 * hours, "last-coat-at", "coat-wait")
+    sheet.work("coat-latest-at", lambda start, hours: start + 60 * hours, "last-coat-at", "coat-window")
+    sheet.work("rain-left", lambda now, rain: (rain - now) / 60, "now", "rain-at")
+    sheet["dry-before-rain"] = most(sheet["coat-wait"], sheet["limits.rain_lead"])
+
+
+def densities(sheet):
+    """What a litre of the mix weighs, and parts by volume, by what the sheet gives: r parts of base to one of hardener."""
+    by, given = sheet["pair"].split("-") if sheet["pair"] != "none" else ("", "")
+    sheet["density-base-of"] = sheet["ratio-by-weight"] = sheet["density-of-both"] = sheet["of a pair"]
+    tin = ("coating.ratio", "coating.density", "coating.hardener_density")
+    if given == "mix" and by == "volume":  # r litres of base weigh (1 + r) litres of mix less one of hardener
+        sheet.work("density-base-of", lambda r, mix, hardener: ((1 + r) * mix - hardener) / r, *tin)
+    if given == "mix" and by == "weight":  # r kilograms of base fill what 1 + r of mix fill, less one of hardener
+        sheet.work("density-base-of", lambda r, mix, hardener: r / ((1 + r) / mix - 1 / hardener), *tin)
+    sheet["density-base"] = first(sheet["density-base-of"], sheet["coating.density"])
+    if by == "weight":
+        sheet.work("ratio-by-weight", lambda r, base, hardener: (r / base) / (1 / hardener), "coating.ratio", "density-base", "coating.hardener_density")
+    sheet["ratio"] = first(sheet["ratio-by-weight"], sheet["coating.ratio"])
+    if given == "base":
+        sheet.work("density-of-both", lambda r, base, hardener: (r * base + hardener) / (r + 1), "ratio", "coating.density", "coating.hardener_density")
+    sheet["density-mixed"] = first(sheet["density-of-both"], sheet["coating.density"])
+
+
+def pot_read(sheet, timings):
+    """Warmth of the pot, how paint thins with it, and each timing as a viscosity at the pot's warmth."""
+    sheet["temperature-timed"] = timings[-1][4] if timings else UNKNOWN
+    sheet["pot-read"] = first(sheet["paint-temperature"], sheet["temperature-timed"])
+    sheet["pot-temperature"] = likely(sheet["pot-read"])
+    sheet["slope"] = first(sheet["coating.viscosity_slope"], sheet["class.viscosity_slope"], sheet["limits.viscosity_slope"])
+    sheet["timings"] = [timed(sheet, one) for one in timings]
+    for name, place, what in (("viscosity-first", 0, "viscosity"), ("viscosity-now", -1, "viscosity"), ("share-timed", -1, "share")):
+        sheet[name] = sheet["timings"][place][what] if timings else UNKNOWN
+    sheet["cup-used"] = timings[-1][3] if timings else None
+    sheet["viscosity-limit"] = (thickness(sheet["kit.cup"], sheet["kit.limit"][1]),) * 3
+    sheet["viscosity-began"], sheet["viscosity-likely"] = likely(sheet["viscosity-first"]), likely(sheet["viscosity-now"])
+
+
+def timed(sheet, timing):
+    """One timing: a share by weight becomes one by volume, seconds a viscosity, and that what it would be at the pot's warmth."""
+    share, weight, seconds, cup, heat = timing
+    one = {"share-by-weight": UNKNOWN if weight is None else over(lambda w, paint, thinner: w * paint / thinner, (weight,) * 3, sheet["density-mixed"], sheet["coating.thinner_weight"])}
+    one["share"] = one["share-by-weight"] if share is None else (share,) * 3
+    one["viscosity-as-timed"] = over(lambda time: thickness(cup, time), seconds)
+    one["viscosity"] = squared(warmed, one["viscosity-as-timed"], sheet["slope"], heat, sheet["pot-temperature"])
+    return one
+
+
+def laws(sheet):
+    """Which laws there are: two timings; one of a paint whose thinning was measured; or how steeply paints thin at all."""
+    timings, steep = sheet["timings"], sheet["coating.steepness"]
+    unthinned = len(timings) == 1 and sheet["share-timed"][1] == 0
+    sheet["laws"] = "two" if len(timings) > 1 else "learned" if unthinned and known(steep) else "one"
+    learned = sheet["laws"] == "learned"
+    for name in ("viscosity-learned", "wanted-learned", "law-first", "law-last", "law-share", "law-wanted"):
+        sheet[name] = ABSENT
+    if learned:  # a first dose as it was measured to thin; the watch's error of the one timing stands in what is wanted
+        sheet.work("viscosity-learned", lambda v, p, k: v * math.exp(-k * p / (100 + p)), "viscosity-began", "limits.first_dose", "coating.steepness")
+        sheet.work("wanted-learned", lambda limit, began, given: limit * began / given, "viscosity-limit", "viscosity-began", "viscosity-first")
+        named = ("viscosity-began", "viscosity-learned", "limits.first_dose", "wanted-learned")
+    else:
+        named = ("viscosity-first", "viscosity-now", "share-timed", "viscosity-limit")
+    if sheet["laws"] != "one":
+        sheet["law-first"], sheet["law-last"], sheet["law-share"], sheet["law-wanted"] = (sheet[name] for name in named)
+
+
+THROUGH = ("law-first", "law-share", "law-last")
+
+
+def forecast(sheet):
+    """How much thinner in all until the kit sprays it: by three laws, or by how steeply paints thin; how far that can be believed."""
+    for name, law in (("share-line", by_share_of_mix), ("share-least-law", by_share_of_paint), ("share-most-law", by_crowding)):
+        sheet.work(name, law, *THROUGH, "law-wanted", how=squared)
+    sheet["share-now"] = first(UNKNOWN if sheet["doses"] else (0.0,) * 3, sheet["share-timed"])
+    sheet["share-from-one"] = sheet["share-one-timing"] = ABSENT
+    if sheet["laws"] == "one":
+        sheet.work("share-from-one", lambda now, limit, k: 100 * math.log(now / limit) / k, "viscosity-now", "viscosity-limit", "limits.thinning_steepness")
+        sheet.work("share-one-timing", lambda share, dose: share + dose, "share-now", "share-from-one")
+    sheet["share-forecast"] = hull(*(sheet[name] for name in ("share-line", "share-least-law", "share-most-law", "share-one-timing")))
+    sheet["share-total"] = most(sheet["share-forecast"], sheet["share-now"]) 
+    # A dose after which it is as thick as before: nothing is told.
+    sheet.work("share-seen", lambda p, share, before, after: p if share == 0 or before > 1.0001 * after else math.nan, "share-total", "share-timed", "viscosity-began", "viscosity-likely")
+    sheet["share-low"], sheet["share-likely"], sheet["share-high"] = (end(sheet["share-seen"]) for end in (low, likely, high))
+    # Three times as far as somebody timed; where nobody did, one first dose.
+    sheet.work("share-trusted", lambda share, dose, times: times * share if share else dose, "share-timed", "limits.first_dose", "limits.timing_reach")
+
+
+def pour(sheet):
+    """The next pour: the least that is asked for, or a small dose; never past the likely figure, what is believed, the label or the law."""
+    sheet.work("share-small", lambda share, dose: share + dose, "share-now", "limits.small_dose")
+    sheet["share-safe"] = most(sheet["share-low"], sheet["share-small"])
+    sheet["share-aim"] = least(sheet["share-safe"], sheet["share-likely"], sheet["share-trusted"])
+    sheet.work("share-enough", lambda share, dose: share + dose, "share-aim", "limits.small_dose")
+    sheet["label-most"] = low(sheet["coating.thinner_max"])
+    sheet["law-most"] = sheet["of a paint"]
+    if known(sheet["coating.voc_limit"]) and sheet["coating.thinner_density"][1] > 0:
+        sheet.work("law-most", room_by_law, "coating.voc", "coating.thinner_density", "coating.voc_limit")
+    sheet["share-step"] = least(sheet["share-aim"], sheet["label-most"], sheet["law-most"])
+    sheet["share-pour"] = most(sheet["share-step"], sheet["share-now"])
+    sheet["share-next"] = first(sheet["thinner-wanted"], sheet["share-pour"])
+    sheet["share-sprayed"] = first(sheet["share-next"], sheet["coating.thinner_span"])
+    sheet.work("half-band", lambda a, b: (b - a) / 2 if (b - a) / 2 <= 15 else math.nan, "share-low", "share-high")
+    sheet["share-reached"] = first(sheet["law-share"], sheet["share-timed"])
+    sheet.work("share-in-all", lambda p, share, times: p if p <= times * share else math.nan, "share-seen", "share-reached", "limits.timing_reach")
+    sheet.work("overshoot", past_the_aim, "share-next", "share-low", "share-likely", "share-high", "share-now")
+    sheet.work("voc-next", lambda voc, p, thinner: (voc + p / 100 * thinner) / (1 + p / 100), "coating.voc", "share-next", "coating.thinner_density")
+    sheet["share-poured"] = most(sheet["share-next"], sheet["share-now"])
+    # Of V litres, V / (1 + q) are paint: to p of that, from q of it.
+    sheet.work("pour", lambda litres, q, p: 1000 * litres / (1 + q / 100) * (p - q) / 100, "pot-litres", "share-now", "share-poured")
+    sheet.work("pour-weight", lambda volume, density: volume * density, "pour", "coating.thinner_weight")
+
+
+def after(sheet):
+    """How thick it is then."""
+    for name, law in (("viscosity-line", thinned_by_share_of_mix), ("viscosity-least-law", thinned_by_share_of_paint), ("viscosity-most-law", thinned_by_crowding)):
+        sheet.work(name, law, *THROUGH, "share-next", how=squared)
+    sheet["viscosity-by-law"] = hull(*(sheet[name] for name in ("viscosity-line", "viscosity-least-law", "viscosity-most-law")))
+    sheet["viscosity-after-learned"] = ABSENT
+    if sheet["laws"] == "learned":  # the watch's error of the one timing comes back
+        sheet.work("viscosity-after-learned", lambda v, given, began: v * given / began, "viscosity-by-law", "viscosity-first", "viscosity-began")
+    sheet["viscosity-after"] = sheet["viscosity-after-learned"] if sheet["laws"] == "learned" else sheet["viscosity-by-law"]
+    sheet["cup-shown"] = sheet["cup"] or sheet["cup-used"]
+    sheet.work("seconds-after", lambda v: read_in_cup(sheet["cup-shown"], v), "viscosity-after")
+
+
+def back(sheet):
+    """Thinner than its kind sprays well, or past the label: unthinned paint brings it back."""
+    sheet["viscosity-thin-end"] = (thickness(sheet["class.thin"].partition(" in ")[2], measure(sheet["class.thin"])[1]),) * 3 if sheet["class.thin"] else sheet["of a paint"]
+    sheet["viscosity-thin-here"] = least(sheet["viscosity-limit"], sheet["viscosity-thin-end"])
+    sheet["viscosity-thinnest"] = sheet["viscosity-thin-here"] if sheet["class.thin"] else sheet["of a paint"]
+    sheet["thinnest-likely"] = likely(sheet["viscosity-thinnest"])
+    sheet["share-thinnest"] = ABSENT
+    if sheet["laws"] == "two":
+        sheet.work("share-thinnest", by_share_of_mix, "viscosity-first", "share-timed", "viscosity-now", "viscosity-thinnest")
+    sheet["share-thinnest-likely"] = likely(sheet["share-thinnest"])
+    sheet["share-back-allowed"] = least(sheet["label-most"], sheet["law-most"])
+    sheet["share-back-thin"] = least(sheet["share-back-allowed"], sheet["share-thinnest-likely"])
+    sheet["share-back"] = first(sheet["share-back-thin"], sheet["share-back-allowed"])
+    # Its thinner, V · q / (1 + q), is then p of paint: so much paint, less what is in it.
+    sheet.work("put-back", lambda litres, q, p: max(0.0, 1000 * litres / (1 + q / 100) * (q / p - 1)), "pot-litres", "share-now", "share-back")
+
+
+def two_pack(sheet):
+    """Parts by volume and by weight, and how long it keeps: halved for each ten degrees (from memory), less in a bigger pot, which warms itself (common practice)."""
+    sheet["batch"] = first(sheet["batch-litres"], sheet["pot-litres"], sheet["limits.batch_usual"])
+    sheet["mix-temperature"] = first(sheet["paint-temperature"], sheet["air-temperature"])
+    sheet["pot-life-sheet-temperature"] = first(sheet["coating.pot_life_at"], sheet["limits.sheet_temperature"])
+    sheet["pot-life-sample"] = first(sheet["coating.pot_life_of"], sheet["limits.sheet_sample"])
+    for name in ("hardener-share", "base-share", "pot-life-band", "pot-life", "clean-after", "clean-by"):
+        sheet[name] = sheet["of a pair"]
+    if sheet["pair"] != "none":
+        sheet.work("hardener-share", lambda litres, r: 1000 * litres / (r + 1), "batch", "ratio")
+        sheet.work("base-share", lambda litres, r: 1000 * litres * r / (r + 1), "batch", "ratio")
+        sheet.work("pot-life-band", lambda hours, at, heat, rate, litres, sample, power: 60 * hours * rate ** ((at - heat) / 10) * min(1.0, (sample / litres) ** (power / 100)),
+                   "coating.pot_life", "pot-life-sheet-temperature", "mix-temperature", "limits.pot_life_rate", "batch", "pot-life-sample", "limits.self_heating")
+        sheet["pot-life"] = low(sheet["pot-life-band"])
+        sheet.work("clean-after", lambda life, share: life * share / 100, "pot-life", "limits.clean_before_pot_life")
+        sheet.work("clean-by", lambda start, life, share: start + life * share / 100, "mixed-at", "pot-life", "limits.clean_before_pot_life")
+    sheet.work("hardener-weight", lambda volume, density: volume * density, "hardener-share", "coating.hardener_density")
+    sheet.work("base-weight", lambda volume, density: volume * density, "base-share", "density-base")
+    sheet.work("time-to-clean", lambda now, then: (then - now) / 60, "now", "clean-by")
+    sheet.work("time-since-mixed", lambda mixed, now: (now - mixed) / 60, "mixed-at", "now")
+
+
+def gun(sheet):
+    """Fan, step and how even; speed, strokes and film."""
+    sheet.work("middle", lambda near, far: (near + far) / 2, "kit.near", "kit.far")
+    sheet["gun-distance"] = first(sheet["distance"], sheet["middle"])
+    sheet.work("fan", lambda away, angle: 2 * away * math.tan(math.radians(angle / 2)), "gun-distance", "kit.fan_angle")
+    sheet["half-height-named"] = (100 * HALF[OF_KIT[sheet["kit.pattern"]]],) * 3
+    sheet["half-height-read"] = likely(sheet["kit.half_height"])
+    sheet["half-height"] = first(sheet["half-height-read"], sheet["half-height-named"])
+    sheet.work("spacing", lambda fan, share: fan * share / 100, "fan", "half-height")
+    sheet["gun-step"] = first(sheet["step"], sheet["spacing"])
+    sheet.work("gun-step-share", lambda step, fan: 100 * step / fan, "gun-step", "fan")
+    sheet["step-share-likely"] = likely(sheet["gun-step-share"])
+    stops, shape = range(20, 101, 2), OF_KIT[sheet["kit.pattern"]]
+    near = [stop for stop in stops if abs(stop - sheet["gun-step-share"][1]) < 2]
+    sheet["evenness-named"] = (worse_of_two([evenness(shape, stop / 100)[0] if stop in near else 0.0 for stop in stops], stops, sheet["gun-step-share"][1]),) * 3
+    across = [over(lambda share, half, place=place, edge=edge: film_across(place, edge, share, half), sheet["step-share-likely"], sheet["half-height-read"]) for place, edge in PLACES]
+    sheet["places"] = [{"film-there": one} for one in across]
+    sheet["film-thinnest"], sheet["film-thickest"] = least(*across), most(*across)
+    sheet.work("evenness-measured", lambda thin, thick: 100 * thin / thick, "film-thinnest", "film-thickest")
+    sheet["evenness-share"] = first(sheet["evenness-measured"], sheet["evenness-named"])
+    hand = {name: day().studied[name] for name in ("hand-low", "hand-spreads")}  # drawn by dice, and drawn again in test_cells_gun.py: here it is only looked up
+    for name, study, worse in (("low-usual", "hand-low", min), ("low-spreads", "hand-spreads", max)):
+        sheet.work(name, lambda share, study=study, worse=worse: worse_of_two(hand[study]["rows"][sheet["kit.pattern"]], hand[study]["axis"], share, worse), "step-share-likely")
+    sheet.work("low-measured", lambda scatter, spreads: 100 - spreads * scatter, "kit.hand_scatter", "low-spreads")
+    sheet["low-share"] = first(sheet["low-measured"], sheet["low-usual"])
+
+
+def film(sheet):
+    """What lands, how thick it is, how fast the gun goes and how much paint it takes (balance of volume)."""
+    # Flow falls as viscosity over the kit's limit, to a power that two weighings gave.
+    sheet.work("flow-thinned", lambda flow, limit, v, power: flow * (limit / v) ** (power / 100), "kit.flow", "viscosity-limit", "viscosity-after", "kit.flow_power")
+    sheet["gun-flow"] = first(sheet["flow"], sheet["flow-thinned"], sheet["kit.flow"])
+    sheet["landing-fall"] = first(sheet["kit.efficiency_fall"], sheet["limits.efficiency_fall"])
+    sheet.work("efficiency-there", lands, "kit.transfer_efficiency", "landing-fall", "gun-distance", "middle")
+    sheet["efficiency"] = least(sheet["efficiency-there"], sheet["surface.lands"])
+    sheet.work("solids-mixed", lambda solids, p: solids / (1 + p / 100), "coating.volume_solids", "share-sprayed")
+    sheet.work("coverage", lambda solids, dry, share: solids / 100 * share / 100 / (dry * 1e-6) / 1000, "solids-mixed", "coating.dry_film", "efficiency")
+    sheet.work("runs", lambda p, before, v: (1 + p / 100) ** 3 * before / v, "share-next", "viscosity-first", "viscosity-after")  # a film's own weight: its cube over viscosity (Nusselt 1916)
+    sheet.work("film-wet", lambda dry, solids, p: dry / (solids / 100) * (1 + p / 100), "coating.dry_film", "coating.volume_solids", "share-sprayed")
+    sheet.work("film-least", lambda wet, share: wet * share / 100, "film-wet", "low-share")
+    sheet.work("speed-wanted", gun_speed, "gun-flow", "efficiency", "film-wet", "gun-step")
+    sheet["stroke"] = first(sheet["stroke-length"], sheet["limits.stroke_length"])
+    sheet.work("stroke-seconds", lambda length, speed: length / speed, "stroke", "speed-wanted")
+    sheet.work("beat", strokes_a_minute, "speed-wanted", "stroke", "limits.turn_time")
+    sheet.work("tooth-wet", wet_tooth, "film-wet")
+    sheet.work("tooth-dry", dry_tooth, "film-wet")
+    sheet.work("litres", lambda square, wet, share: square * wet * 1e-6 * 1000 / (share / 100), "area", "film-wet", "efficiency")
+
+
+def room(sheet):
+    """What is in the air at the end of the pot, how long until it is gone, and how far mist drifts."""
+    sheet.work("spraying", lambda litres, flow: 1000 * litres / flow, "pot-litres", "gun-flow")
+    sheet["room-mixing"] = first(sheet["mixing"], sheet["limits.room_mixing"])
+    sheet.work("voc-mix", lambda voc, p, thinner: (voc + p / 100 * thinner) / (1 + p / 100), "coating.voc", "share-sprayed", "coating.thinner_density")
+    sheet.work("vapour", lambda litres, voc, time, volume, changes, mixing: built_up(litres * voc / time, volume, changes, mixing, time),
+               "pot-litres", "voc-mix", "spraying", "room-volume", "air-changes", "room-mixing")
+    sheet.work("vapour-share", of_what_burns, "vapour", "lel", "molar mass", "air-temperature")
+    sheet.work("mist", lambda flow, solids, share, stays, time, volume, changes, mixing: built_up(flow / 1000 * solids * (1 - share / 100) * stays / 100, volume, changes, mixing, time),
+               "gun-flow", "limits.mist_solids", "efficiency", "limits.mist_airborne", "spraying", "room-volume", "air-changes", "room-mixing")
+    sheet.work("mist-factor", lambda mist, allowed: mist / allowed, "mist", "dust")
+    sheet.work("clear-after", lambda changes, gone, mixing: 60 * mixing / changes * math.log(100 / (100 - gone)), "air-changes", "limits.clearing", "room-mixing")
+    sheet.work("droplet-fall", falls, "limits.droplet", "limits.droplet_density")
+    sheet.work("drift-length", lambda speed, height, wind: wind * height / (speed / 1000), "droplet-fall", "limits.drift_height", "wind")
+    sheet["spray-word"] = sheet["place"] and ("outdoors" if sheet["place"] == "outdoors" else "indoors")
+
+
+def by_hand(case):
+    """The whole sheet of one day."""
+    sheet = Sheet(place=case.said.get("place"), doses=case.doses)
+    written_limits(sheet)
+    written_kit(sheet, case)
+    written_tin(sheet, case)
+    written_air(sheet, case)
+    readings(sheet, case)
+    air(sheet)
+    densities(sheet)
+    pot_read(sheet, timings_of(sheet, case))
+    for part in (laws, forecast, pour, after, back, two_pack, gun, film, room):
+        part(sheet)
+    return sheet
+
+
+# Held against the chain
+
+CLOSE = {"overshoot": (1.0, 0.0), "evenness-named": (0.011, 0.0), "evenness-share": (0.011, 0.0), "half-height-named": (0.01, 0.0)}  # a bell and its usual stand-in differ by 0.9; a study is kept to 0.01 %
+
+
+def names_of(links):
+    """Every figure of the chain, those of its lists too."""
+    for link in links:
+        if isinstance(link, Each):
+            yield from (f"{link.part}:{one.name}" for one in link.links)
+        else:
+            yield link.name
+
+
+def off(name, held, mine):
+    """What the chain holds otherwise than the sheet says; nothing where they agree."""
+    if held.is_text or mine is None:
+        return [] if held.text == mine else [f"{name}: {held.text!r}, by hand {mine!r}"]
+    slack, hair = CLOSE.get(name.rpartition(":")[2], (1e-9, 1e-7))
+    ends = [("likely", float(held.likely), mine[1])]
+    if known(mine):
+        ends += [("low", float(held.low), mine[0]), ("high", float(held.high), mine[2])]
+    return [f"{name}.{end}: {value!r}, by hand {own!r}" for end, value, own in ends if math.isnan(value) != math.isnan(own) or abs(value - own) > slack + hair * abs(own)]
+
+
+def worked(case):
+    """(the chain's own walk, the sheet by hand) of one day."""
+    return day_of(case).walk(sit(case.words)), by_hand(case)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_figure_of_the_chain_is_what_the_sheet_says(name):
+    """A step fed crosswise, a least for a most, an end for its likely, a law of another kind of paint: each would stand beside another figure here."""
+    walked, sheet = worked(CASES[name])
+    told = []
+    for figure in names_of(LINKS):
+        part, _, own = figure.rpartition(":")
+        if part:
+            assert len(walked.parts[part]) == len(sheet[part]), part
+            told += [one for held, mine in zip(walked.parts[part], sheet[part], strict=True) for one in off(figure, held[own], mine[own])]
+        else:
+            told += off(figure, walked.held[figure], sheet[figure])
+    assert not told, "\n".join(told)
+
+
+def test_every_figure_of_the_chain_is_known_by_hand_on_some_day():
+    """A new step that nobody works by hand, or one that no day here reaches, is told by name."""
+    sheets = [by_hand(case) for case in CASES.values()]
+    seen = {name for sheet in sheets for name, value in sheet.items() if isinstance(value, str) or (isinstance(value, tuple) and known(value))}
+    seen |= {f"{part}:{name}" for sheet in sheets for part in ("timings", "places") for one in sheet[part] for name, value in one.items() if known(value)}
+    assert set(names_of(LINKS)) <= seen, set(names_of(LINKS)) - seen
