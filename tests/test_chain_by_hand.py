@@ -12,15 +12,23 @@ import math
 import re
 from dataclasses import dataclass, field
 
+import numpy as np
 import pytest
-from by_hand import CLASSES, COATINGS, CUPS, KITS, LIMITS, found_by_halving, number, read_in_cup, rows_of, thickness
+from by_hand import CLASSES, COATINGS, CUPS, KITS, LIMITS, family, found_by_halving, read_in_cup, rows_of, thickness, written
+from by_hand import number as number_written
+from conftest import read_in
 from fans_by_hand import HALF, OF_KIT, evenness
-from test_chain import TODAY, day, sit
+from test_chain import day, sit
 
-from generators.chain.day import Day
+from generators.chain import answers, tell
+from generators.chain import walk as walk_module
+from generators.chain.answers import today
+from generators.chain.day import Day, answer_named
 from generators.chain.links import Each
 from generators.chain.today import LINKS
+from generators.chain.walk import bounded
 from generators.quantity import Quantity
+from generators.verdict.held import number
 
 UNKNOWN, ABSENT = (math.nan,) * 3, [math.nan] * 3  # a reading or a paint would tell it; nobody gives it, and there is none
 INSTRUMENTS = {"usual": 1.0, "checked": 0.5, "exact": 0.0}  # how much of an instrument's error is left: as the handbook says it
@@ -41,7 +49,7 @@ def measure(text):
         return found[0] - found[1], found[0], found[0] + found[1]
     if "–" in str(text):
         return found[0], sum(found[:2]) / 2, found[1]
-    return (number(text),) * 3
+    return (number_written(text),) * 3
 
 
 def known(span):
@@ -793,3 +801,264 @@ def test_every_figure_of_the_chain_is_known_by_hand_on_some_day():
     seen = {name for sheet in sheets for name, value in sheet.items() if isinstance(value, str) or (isinstance(value, tuple) and known(value))}
     seen |= {f"{part}:{name}" for sheet in sheets for part in ("timings", "places") for one in sheet[part] for name, value in one.items() if known(value)}
     assert set(names_of(LINKS)) <= seen, set(names_of(LINKS)) - seen
+
+
+# Errors that are independent (JCGM 100, 5.1.2), one by one and over columns
+
+
+def plain_sum():
+    return day().formulas["share-more"]  # a sum of two: the root of the squares is exact
+
+
+def test_independent_errors_of_a_sum_are_the_root_of_their_squares():
+    """3 and 4 off is 5 off, either way by itself; all ends together would be 7 off."""
+    held = bounded(plain_sum(), {"thinner": number(20.0, 17.0, 21.5), "dose": number(10.0, 6.0, 12.0)}, squares=True)
+    assert (float(held.low), float(held.likely), float(held.high)) == pytest.approx((25.0, 30.0, 32.5))
+    ends = bounded(plain_sum(), {"thinner": number(20.0, 17.0, 21.5), "dose": number(10.0, 6.0, 12.0)})
+    assert (float(ends.low), float(ends.high)) == pytest.approx((23.0, 33.5))
+
+
+def test_columns_are_worked_as_their_cells_are():
+    """A column taken for another, an end of one cell for that of its neighbour: each cell stands alone here, and one without any error too."""
+    shares, low_ends = np.array([20.0, 5.0, 8.0]), np.array([17.0, 4.0, 8.0])
+    held = bounded(plain_sum(), {"thinner": number(shares, low_ends, shares), "dose": number(10.0, 6.0, 12.0)}, squares=True)
+    assert held.low == pytest.approx([25.0, 15 - math.sqrt(17), 14.0]) and held.high == pytest.approx([32.0, 17.0, 20.0])
+    still = bounded(plain_sum(), {"thinner": number(shares), "dose": number(10.0)}, squares=True)
+    assert still.low == pytest.approx([30.0, 15.0, 18.0]) and still.high == pytest.approx([30.0, 15.0, 18.0])
+
+
+def test_a_column_against_one_number_differs_where_one_cell_does():
+    """An end that is one number for a whole column is looked at cell by cell."""
+    assert walk_module._differ(np.array([1.0, 2.0]), 1.0) and walk_module._differ(1.0, np.array([1.0, 2.0])) and not walk_module._differ(np.array([1.0, 1.0]), 1.0)
+    assert walk_module._differ(1.0, 2.0) and not walk_module._differ(1.0, 1.0)
+
+
+# How long a reading counts: outdoors and in an open shed one hour, in a closed room four (limits.yaml)
+
+
+HOURS = {"outdoors": "reading_hours_outdoors", "workshop": "reading_hours_outdoors", "room": "reading_hours_room"}
+FAIR = "kit=five-stage-trolley coating=gannet-trim-satin people-out=yes flames-out=yes old-finish=none asbestos=no ground=coated wind=1 gust=1.5 rain-at=none night-low=12 moisture=10"
+
+
+def clock(minute):
+    return f"{int(minute) // 60:02d}:{int(minute) % 60:02d}"
+
+
+def held_at(place, taken, now="now=12:30"):
+    return day().walk(sit(f"{FAIR} place={place} air-temperature=18@{taken} moisture=10@01:00 {now}".replace("moisture=10 ", "", 1)), ["margin"]).held
+
+
+@pytest.mark.parametrize("place", HOURS)
+def test_a_reading_counts_for_its_hours_and_not_a_minute_longer(place):
+    """Another place's hours, hours counted as minutes, or the last minute left out."""
+    good = 60 * measure(LIMITS[HOURS[place]]["value"])[1]
+    for minute, old in ((good - 1, False), (good, False), (good + 1, True), (good + 600, True)):
+        assert held_at(place, clock(750 - minute) if minute <= 750 else f"2026-11-25T{clock(750 - minute + 1440)}")["air-temperature"].stale == (frozenset({"air-temperature"}) if old else frozenset()), minute
+
+
+def test_a_reading_of_now_counts_and_one_of_later_or_of_no_known_age_does_not():
+    """A reading from after now is a slip of the pen; where no clock is told, nobody knows how old it is."""
+    for taken, now, old in (("12:30", "now=12:30", False), ("12:31", "now=12:30", True), ("12:00", "", True)):
+        assert bool(held_at("room", taken, now)["air-temperature"].stale) == old, (taken, now)
+    assert not held_at("room", "12:00")["moisture"].stale  # wood does not dry in a day
+
+
+def until_of(words, name="spray"):
+    told = today(day(), sit(words))["answers"][name]
+    return told.get("until", "")[-5:]
+
+
+@pytest.mark.parametrize("place", HOURS)
+def test_an_answer_ends_with_the_oldest_of_its_readings(place):
+    """The youngest's age, another place's hours, or an hour that is counted as so many minutes."""
+    good = 60 * measure(LIMITS[HOURS[place]]["value"])[1]
+    words = f"{FAIR} place={place} now=10:30 air-temperature=18@10:00 relative-humidity=50@09:50 surface-temperature=18@10:10"
+    assert until_of(words) == until_of(words, "margin") == clock(590 + good)
+    assert until_of(f"{FAIR} place={place} now=10:30 air-temperature=18 relative-humidity=50", "lowest-surface") == clock(630 + good)  # taken now, where nobody says when
+
+
+def test_an_answer_ends_at_dusk_outdoors_and_only_where_it_rests_on_the_weather():
+    """Dusk in a room, dusk for a fan's width, or a dusk that is later than the reading's own end."""
+    weather = "air-temperature=18@10:00 relative-humidity=50@09:50 surface-temperature=18@10:10 now=10:30"
+    assert until_of(f"{FAIR} place=outdoors {weather} dusk-at=10:40") == "10:40"
+    assert until_of(f"{FAIR} place=outdoors {weather} dusk-at=16:40") == "10:50"
+    assert until_of(f"{FAIR} place=room {weather} dusk-at=10:40") == "13:50"
+    assert until_of(f"{FAIR} place=outdoors {weather} dusk-at=10:40", "fan") == ""
+    assert until_of(f"{FAIR} place=outdoors air-temperature=18 relative-humidity=50", "lowest-surface") == ""  # no clock
+
+
+def test_a_next_coat_ends_with_its_window_and_a_mix_with_its_clean_up():
+    """72 h after the last coat, on the sheet; the low end counts. The window is closed before the readings are old, and open after them."""
+    words = "coating=anchor-alkyd-gloss kit=five-stage-trolley air-temperature=18 relative-humidity=50 now=2026-11-26T10:30 touch-test=passes last-coat-at=2026-11-23T"
+    assert until_of(words + "10:50", "next-coat") == "10:50" and until_of(words + "12:10", "next-coat") == "11:30"
+    mixed = "coating=keel-two-pack-epoxy hardener=amine kit=five-stage-trolley paint-temperature=22 batch-litres=1 mixed-at=08:00 now=09:00"
+    assert until_of(mixed, "clean-by") == clock(by_hand(Case(mixed))["clean-by"][0] + 0.5)
+
+
+def test_rain_is_known_where_somebody_said_when_or_that_there_is_none():
+    """Rain that nobody looked up counts as none, or as due."""
+    for said, word in (("rain-at=none", "none"), ("rain-at=15:00", "due"), ("", None)):
+        rain = day().held(sit(f"{OUTDOORS.replace(' rain-at=15:30', '')} {said}"))[0]["rain"]
+        assert rain.text == word and rain.missing == (frozenset() if word else frozenset({"rain-at"}))
+
+
+def test_an_instrument_widens_what_was_given_as_a_range_and_no_further_than_can_be():
+    """55 to 65 % is 52 to 68 by a usual instrument; no air is damper than 100 %, no wind under nought."""
+    held = day().held(sit("relative-humidity=60±5 wind=0.2 air-temperature=-29.8"))[0]
+    assert [float(end) for end in (held["relative-humidity"].low, held["relative-humidity"].high)] == [52.0, 68.0]
+    assert (float(held["wind"].low), float(held["wind"].high)) == (0.0, 0.7) and float(held["air-temperature"].low) == -30.0
+    assert float(day().held(sit("relative-humidity=99"))[0]["relative-humidity"].high) == 100.0
+
+
+# What the files' facts are told as
+
+
+def limits_with(**rows):
+    """Told limits, with rows of the file written otherwise; None leaves one out."""
+    facts = day().facts
+    kept = {name: row for name, row in facts.limits.items() if rows.get(name, row) is not None}
+    found = tell.limits_told(dataclasses.replace(facts, limits={**kept, **{name: row for name, row in rows.items() if row is not None}}))
+    return {name.removeprefix("limits."): one.value for name, one in found.items()}
+
+
+def test_steepness_goes_from_the_slowest_to_the_quickest_and_is_not_known_by_halves():
+    """The middle is likely, and the ends of the two rows are the ends; without one of the rows nobody knows."""
+    told = limits_with(thinning_steepness_low=Quantity(2.0, 3.0, 4.0, "×"), thinning_steepness_high=Quantity(6.0, 8.0, 9.0, "×"))
+    assert told["thinning_steepness"] == (2.0, 5.5, 9.0)
+    for end in ("low", "high"):
+        assert limits_with(**{f"thinning_steepness_{end}": None})["thinning_steepness"] is None
+
+
+def test_a_room_that_nobody_judged_may_be_the_worst_there_is():
+    """Likely ordinary, and its worst the worst end; without the row of a bad room it is what its own row says."""
+    told = limits_with(room_mixing=Quantity(2.0, 3.0, 4.0, "×"), room_mixing_worst=Quantity(8.0, 10.0, 12.0, "×"))
+    assert told["room_mixing"] == (2.0, 3.0, 12.0)
+    assert limits_with(room_mixing_worst=None)["room_mixing"] == (3.0, 3.0, 3.0) and limits_with(room_mixing=None)["room_mixing"] is None
+
+
+def solvent_by_hand(tin):
+    """Of the solvents that sheet and thinner name and the list knows a limit of, the one whose least limit weighs least; else white spirit."""
+    rows = [row for row in rows_of("solvents.csv") if any(row[f"lel_{one} [%]"] for one in ("iec", "nfpa", "other"))]
+    named = {str(tin.get("thin_with")).lower(), *(one["name"].lower() for one in tin.get("sds", {}).get("solvents", []))}
+
+    def limits(row):
+        return [float(row[f"lel_{one} [%]"]) for one in ("iec", "nfpa", "other") if row[f"lel_{one} [%]"]]
+
+    row = min([one for one in rows if one["name"].lower() in named or one["key"] in named] or [one for one in rows if one["key"] == "white-spirit"], key=lambda one: min(limits(one)) * float(one["molar_mass [g/mol]"]))
+    return (min(limits(row)), min(limits(row)), max(limits(row))), (float(row["molar_mass [g/mol]"]),) * 3
+
+
+@pytest.mark.parametrize("slug", COATINGS)
+def test_a_paint_is_told_by_its_file_its_class_and_its_thinner(slug):
+    """Water taken for a solvent, a solvent that burns later, a two-pack's words for a one-pack, a margin of another kind."""
+    tin, told = COATINGS[slug], {name.partition(".")[2]: one.value for name, one in tell.coating_told(day().facts, slug, "uk").items()}
+    assert (told["solvent_lel"], told["solvent_molar_mass"]) == solvent_by_hand(tin)
+    weight, kind = measure(tin.get("thinner_density")), CLASSES[tin["class"]]
+    assert told["thinner_weight"] == ((weight[1] / 1000,) * 3 if weight[1] > 0 else (1.0,) * 3)
+    assert told["thinner_span"] == (0.0, 0.0, measure(tin["thinner_max"])[2])
+    assert told["margin_needed"] == ((11.0,) * 3 if tin["class"].startswith("shellac") else (5.0,) * 3 if kind["family"] == "waterborne" else (3.0,) * 3)
+    assert told["parts"] == ("two-pack" if kind["family"] == "two-pack" else "one-pack") and told["family"] == kind["family"]
+    assert told["window"] == ("closes" if "recoat_before" in tin else "open") and told["cup"] == ("refused" if "cup_refused" in tin else "speaks")
+    assert told["thin_end"] == ("told" if "spray_thin" in kind else None) and told["hardener"] == tin.get("hardener", "none")
+
+
+def ruled_by_hand(slug, region):
+    """(VOC as the rule counts it, its limit, whether thinner counts) by the region's rows; nothing where no row speaks of its category, or what its rule counts is not told.
+
+    The UK counts the litre as it is, by category and water or solvent; the US without its water, by category only.
+    """
+    tin, water = COATINGS[slug], family(slug) in ("waterborne", "mineral")
+    key = f"{tin.get('voc_category', '')}|{'wb' if water else 'sb'}" if region == "uk" else f"{tin.get('voc_category_us', '')}|any"
+    row = next((one for one in rows_of("law/voc.csv") if (one["region"], one["key"]) == (region, key) and one["unit"]), None)
+    counted = tin["voc"] if region == "uk" else tin.get("voc_less_water", None if water else tin["voc"])
+    if not row or counted is None:
+        return None, None, False
+    solvent = measure(tin.get("thinner_density"))[1] > 0
+    return measure(counted), (float(row["figure"]),) * 3, solvent and (region == "uk" or "voc_less_water" not in tin)
+
+
+@pytest.mark.parametrize("region", ["uk", "us"])
+def test_the_law_on_voc_is_that_of_the_paints_own_category(region):
+    """Another category's limit, a litre counted with its water where the rule leaves it out, or water that uses up the law's room."""
+    for slug in COATINGS:
+        told = tell.coating_told(day().facts, slug, region)
+        counted, most_of_it, uses = ruled_by_hand(slug, region)
+        assert (told["coating.voc_counted"].value, told["coating.voc_limit"].value) == (counted, most_of_it), (slug, told["coating.voc_limit"])
+        assert told["coating.voc_rule"].value == ("limited" if counted else "unlimited") and told["coating.voc_room"].value == ("counts" if uses else "none"), slug
+
+
+def test_wood_may_be_as_wet_as_its_place_allows_and_other_grounds_are_not_asked():
+    """Joinery indoors outdoors; a moisture limit for plaster."""
+    wood = written("substrates.yaml")
+    for ground, place, row in (("wood", "outdoors", "exterior-joinery"), (None, "room", "interior-joinery"), ("wood", None, "interior-joinery"), ("plaster", "room", None)):
+        told = tell.ground_told(day().facts, ground, place)
+        for name in ("moisture_good", "moisture_max"):
+            assert told[f"ground.{name}"].value == (measure(wood[row][name]) if row else None), (ground, place)
+
+
+# What answers say
+
+
+@pytest.mark.parametrize(("value", "unit", "metric", "us"), [
+    (20.0, "°C", "20 °C", "68 °F"), (-3.2, "°C", "−3.2 °C", "26.2 °F"), (5.0, "Δ°C", "5 °C", "9 °F"), (1234.5, "mL", "1230 mL", "41.7 fl oz"), (2.125, "m/s", "2.13 m/s", "4.75 mph"), (0.0, "%", "0 %", "0 %"),
+    (1990.0, "1", "1990", "1990"), (25.4, "mm", "25.4 mm", "1 in"),
+])
+def test_a_figure_in_words_has_three_digits_and_the_readers_unit(value, unit, metric, us):
+    """A degree turned as a difference, a tie that goes down, a minus that is a hyphen."""
+    assert (answers.figure(value, unit, "metric"), answers.figure(value, unit, "us")) == (metric, us)
+
+
+def test_what_is_printed_stands_on_its_step_and_its_side_in_either_system():
+    """3.7 degrees over the dew point print as 3.5, or 6.66 °F as 6: never more room than there is; a coldest surface goes up."""
+    margin, lowest = (answer_named(name) for name in ("margin", "lowest-surface"))
+    told = {"value": 3.7, "unit": "Δ°C"}
+    assert (answers.printed(margin, told, "metric"), answers.printed(margin, told, "us")) == ("3.5 °C", "6 °F")
+    cold = {"value": 8.1, "unit": "°C"}
+    assert (answers.printed(lowest, cold, "metric"), answers.printed(lowest, cold, "us")) == ("8.5 °C", "47 °F")
+    assert answers.printed(margin, {"value": -0.2, "unit": "Δ°C"}, "metric") == "−0.5 °C"
+    assert answers.printed(margin, {}, "us") == "–" and answers.printed(answer_named("next-coat"), {"value": "2026-11-26T11:00"}, "metric") == "2026-11-26 11:00"
+
+
+def test_a_reason_says_when_only_the_instrument_speaks():
+    """The same limit: past it plainly, past it by what a usual hygrometer hides (3 %), and well under it."""
+    words = f"{FAIR} place=room now=10:30 air-temperature=18 surface-temperature=25 relative-humidity="
+    told = {humid: today(day(), sit(f"{words}{humid}"))["answers"]["spray"] for humid in (75, 79, 83)}
+    assert told[79]["because"] == "Humidity is 79 %; the data sheet allows 80 %. By what the instruments may hide." and told[79]["verdict"] == "care"
+    assert told[83]["because"] == "Humidity is 83 %; the data sheet allows 80 %." and told[83]["verdict"] == "stop" and told[75]["verdict"] == "go"
+
+
+def test_what_is_old_and_what_is_missing_are_said_apart():
+    """A reading that nobody took is asked for, one that is old is to be read again."""
+    words = f"{FAIR} place=room now=14:30 surface-temperature=18 relative-humidity=50"
+    assert (today(day(), sit(f"{words} air-temperature=18@09:00"))["answers"]["spray"]["because"]) == "Read too long ago: air temperature."
+    missing = today(day(), sit(words))["answers"]["spray"]
+    assert missing["because"].startswith("Not known: air temperature") and missing["remedy"] == "Read the air's temperature, in the shade." and missing["verdict"] == "unknown"
+
+
+def test_why_speaks_the_readers_units_and_else_those_of_the_handbook():
+    """Fluid ounces for a metric reader, or litres for one who asked in US units; ends stand only beside a figure that has any."""
+    one = sit(f"{FAIR} place=room now=10:30 air-temperature=18 relative-humidity=50 surface-temperature=18 cup-time=62 dose=5%:45s")
+    lines = {system: answers.why(day(), one, "spray", system) for system in ("", "metric", "us")}
+    assert lines[""] == lines["metric"] and "kit.flow: 220 mL/min  [invented]" in lines["metric"] and "kit.flow: 7.44 fl oz/min  [invented]" in lines["us"]
+    assert "air-temperature: 18 °C (17.5 °C to 18.5 °C)" in lines["metric"] and "air-temperature: 64.4 °F (63.5 °F to 65.3 °F)" in lines["us"]
+    assert "spray: go" in lines["us"] and "place: room" in lines["us"]
+    american = Day(read_in("us"), day().formulas)
+    assert "kit.flow: 7.44 fl oz/min  [invented]" in answers.why(american, one, "speed") and "°F" in answers.ask(american, sit("coating=gannet-trim-satin air-temperature=2"), "spray")["because"]
+
+
+def test_the_whole_day_its_one_answer_and_its_verdict_speak_alike():
+    """Another system, another verdict, or an answer that rests on less when it is asked alone."""
+    one = sit(f"{FAIR} place=room now=10:30 air-temperature=4 relative-humidity=50 surface-temperature=18")
+    for system, cold in (("metric", "4 °C"), ("us", "39.2 °F"), ("", "4 °C")):
+        told = today(day(), one, system)["answers"]["spray"]
+        verdict = answers.one_verdict(day(), "spray", one, {}, system)
+        assert told == answers.ask(day(), one, "spray", system) and cold in told["because"]
+        assert all(verdict[key] == told[key] for key in ("verdict", "because", "remedy", "until"))
+
+
+def test_nobody_may_spray_under_a_mask_that_is_not_enough():
+    """A mask that stops stops the day, and care of the weather is shown before go of the paint."""
+    room = "kit=five-stage-trolley coating=gannet-trim-satin place=room room-volume=15 air-changes=0.5 mixing=10 pot-litres=1 air-temperature=18 relative-humidity=50 surface-temperature=18"
+    told = today(day(), sit(f"{room} people-out=yes flames-out=yes old-finish=none asbestos=no ground=coated lead=no"))
+    words = [told["answers"][name]["verdict"] for name in ("allowed", "spray")] + (["stop"] if told["answers"]["mask"]["verdict"] == "stop" else [])
+    assert told["verdict"] == max(words, key=["go", "care", "unknown", "stop"].index)

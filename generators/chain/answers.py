@@ -73,9 +73,8 @@ def test_words(outcome: str, asked: Asked, out: Walked, named: Mapping[str, str]
             return missing_words(asked.missing)
         why = asked.why if isinstance(asked.why, str) else str(np.asarray(asked.why, dtype=object)[cell] or "")
         return f"Cannot be told: {why or 'no figure for it'}.", UNTOLD
-    sure = RANK[outcome] == RANK[asked.test.outcome]
     said = filled(asked.test.because, out, named, system, cell)
-    return (said if sure or asked.test.outcome == outcome else said + " By what the instruments may hide."), asked.test.remedy
+    return (said if outcome == asked.test.outcome else said + " By what the instruments may hide."), asked.test.remedy
 
 
 def worst(verdicts: list[Answered], cell: tuple[int, ...] = ()) -> str:
