@@ -385,14 +385,13 @@ class Sheet(dict):
 
 
 def written_limits(sheet):
-    """Limits as limits.yaml says them: three of them are put together from two rows."""
+    """Limits as limits.yaml says them: two of them are put together from two rows."""
     for name, row in LIMITS.items():
         sheet[f"limits.{name}"] = measure(row["value"])
     slow, quick = (measure(LIMITS[f"thinning_steepness_{end}"]["value"])[1] for end in ("low", "high"))
     sheet["limits.thinning_steepness"] = slow, (slow + quick) / 2, quick  # paints fall so differently: the middle is likely
     ordinary, bad = measure(LIMITS["room_mixing"]["value"])[1], measure(LIMITS["room_mixing_worst"]["value"])[1]
     sheet["limits.room_mixing"] = ordinary, ordinary, bad  # a room that nobody judged may be a bad one
-    sheet["limits.self_heating"] = measure(LIMITS["self_heating"]["value"])
 
 
 KIT_FIGURES = ("flow", "transfer_efficiency", "fan_angle", "near", "far", "half_height", "flow_power", "efficiency_fall", "hand_scatter")
@@ -1062,12 +1061,31 @@ def test_the_whole_day_its_one_answer_and_its_verdict_speak_alike():
         assert all(verdict[key] == told[key] for key in ("verdict", "because", "remedy", "until"))
 
 
-def test_nobody_may_spray_under_a_mask_that_is_not_enough():
-    """A mask that stops stops the day, and care of the weather is shown before go of the paint."""
-    room = "kit=five-stage-trolley coating=gannet-trim-satin place=room room-volume=15 air-changes=0.5 mixing=10 pot-litres=1 air-temperature=18 relative-humidity=50 surface-temperature=18"
-    told = today(day(), sit(f"{room} people-out=yes flames-out=yes old-finish=none asbestos=no ground=coated lead=no"))
-    words = [told["answers"][name]["verdict"] for name in ("allowed", "spray")] + (["stop"] if told["answers"]["mask"]["verdict"] == "stop" else [])
-    assert told["verdict"] == max(words, key=["go", "care", "unknown", "stop"].index)
+def test_a_mask_that_is_not_enough_stops_the_day_and_one_that_is_does_not():
+    """Paint and weather say go; in a closet of 10 m³ without a fan the mist is more than any mask takes, in a hall of 150 m³ it is not."""
+    words = f"{FAIR} now=10:30 air-temperature=18 relative-humidity=50 surface-temperature=18 place=room pot-litres="
+    closet, hall = (today(day(), sit(words + room)) for room in ("5 room-volume=10 air-changes=0.5 mixing=10", "0.3 room-volume=150 air-changes=20 mixing=1"))
+    for told, mask, shown in ((closet, "stop", "stop"), (hall, "go", "go")):
+        assert [told["answers"][name]["verdict"] for name in ("allowed", "spray", "mask")] == ["go", "go", mask] and told["verdict"] == shown
+        assert (told["answers"]["spray"]["value"], told["answers"]["allowed"]["value"]) == ("spray", "yes")
+
+
+def test_the_words_of_a_paint_that_is_not_known_or_not_allowed():
+    """A paint that nobody named may be sprayed, or an isocyanate that is only warned of; what is shut gives no figure and no hour."""
+    unnamed = today(day(), sit("kit=five-stage-trolley"))["answers"]
+    assert (unnamed["allowed"]["value"], unnamed["spray"]["value"]) == ("not known", "not known") and "value" not in unnamed["litres"]
+    shut = today(day(), sit(f"{FAIR.replace('gannet-trim-satin', 'spar-two-pack-finish')} place=room now=10:30 air-temperature=18 relative-humidity=50 surface-temperature=18"))["answers"]
+    assert shut["allowed"]["value"] == "no" and "value" not in shut["spray"] and "until" not in shut["spray"] and shut["spray"]["verdict"] == "stop"
+
+
+def test_a_terminal_says_why_where_it_is_not_go_and_only_there():
+    """A reason behind a go, none behind a stop, or an hour that is cut in the wrong place."""
+    one = sit(f"{FAIR} place=room now=10:30 air-temperature=18 relative-humidity=83 surface-temperature=25")
+    told = today(day(), one)
+    lines = answers.lines(day(), told, False, one)
+    assert lines[0] == "✕ stop" and "May I spray now: wait  ✕ stop until 14:30 Humidity is 83 %; the data sheet allows 80 %. Wait for drier air, or dry and warm the room." in lines, lines[:4]
+    assert "Gun to work: 190 mm  ✓ go" in lines and len(lines) == 1 + len(told["answers"])
+    assert len(answers.lines(day(), told, True, one)) > 2 * len(lines)
 
 
 # What stands around the walk
@@ -1132,7 +1150,20 @@ def test_a_stages_pace_goes_by_its_rates_own_unit():
             paces = {"pace-area": "min/m²", "pace-length": "min/m"}
             name = next((name for name, per in paces.items() if per == unit), "pace-each")
             likely_pace = measure(rate["value"])[1] / (60 if unit == "min" else 1) if rate else 0.0
+            shares = [measure(stages[key].get(f"by_{way}", "100 %"))[1] for way in ("spray", "hand")]  # the whole of it, where nothing else is said
+            assert [one["share-spray"], one["share-hand"]] == shares and one["dries"] == ("yes" if stages[key].get("dries") else "no")
             assert one[name][1] == pytest.approx(likely_pace) and all(one[other] == (0.0,) * 3 for other in ("pace-each", *paces) if other != name), (key, unit)
+
+
+def test_a_surface_without_a_word_on_its_detail_is_as_much_work_as_a_flat_wall():
+    """More work for every surface that nobody judged."""
+    row = next(row for row in day().facts.surfaces if row.name == "spindle")
+    told = jobs.surface_part(day().facts, day().formulas, "s", row, 3, "sound")
+    written_row = next(one for one in rows_of("surfaces.csv") if one["name"] == "spindle")
+    for name, column in (("detail", "detail"), ("spray-lands", "spray_lands [%]"), ("brush-rate", "brush_rate [m²/h]"), ("roll-rate", "roll_rate [m²/h]"), ("drink", "drink")):
+        assert told[name] == float(written_row[column]), name
+    assert told["count"] == 3.0
+    assert jobs.surface_part(day().facts, day().formulas, "s", row.model_copy(update={"detail": None}), 3, "sound")["detail"] == 1.0
 
 
 def test_last_pots_are_held_against_two_timings_or_none():

@@ -119,7 +119,7 @@ def origins(day: Day, situation: Situation, verdicts: Iterable[str], names: set[
 
 
 def _value(held: Held, answer: Answer, situation: Situation, unit: str) -> dict[str, Any]:
-    if held.is_text or answer.kind == "word":
+    if held.is_text:
         return {"value": held.text} if held.text is not None else {}
     if not math.isfinite(float(held.likely)):
         return {}
