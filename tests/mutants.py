@@ -26,6 +26,7 @@ from generators.formula.parts import Root
 from generators.pages.checks import ours, passes, read_checks
 
 ROOT = Path(__file__).resolve().parent.parent
+EITHER_WAY = ("share-more", "middle-distance", "time-after")  # sums of two: fed crosswise they are the same
 SWAPS = {"+": "-", "-": "+", "*": "/", "/": "*"}
 TOKEN = re.compile(r"\*\*|[-+*/]|\d+(?:\.\d+)?(?:e[-+]?\d+)?|[A-Za-z_]\w*")
 
@@ -249,12 +250,12 @@ def of_verdicts() -> Iterator[Mutant]:
 
 
 def of_links() -> Iterator[Mutant]:
-    """Each step of the chain that has two inputs or more fed crosswise; each least for most."""
+    """Each step of the chain that has two inputs or more fed crosswise, but for plain sums; each least for most."""
     from generators.chain import links, today
 
     for place, link in enumerate(today.LINKS):
         spoiled: Any = None
-        if isinstance(link, links.Step) and len(link.inputs) > 1:
+        if isinstance(link, links.Step) and len(link.inputs) > 1 and not set([link.formula] if isinstance(link.formula, str) else link.formula.values()) & set(EITHER_WAY):
             names, sources = list(link.inputs), list(link.inputs.values())
             spoiled, words = replace(link, inputs=dict(zip(names, [*sources[1:], sources[0]], strict=True))), "inputs fed crosswise"
         elif isinstance(link, links.Pick | links.Fold) and link.how in ("least", "most"):

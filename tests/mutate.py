@@ -12,6 +12,7 @@ import contextlib
 import math
 import os
 import random
+import re
 import signal
 import subprocess
 import sys
@@ -62,8 +63,17 @@ ROOMS = {
     "card": Room(("generators/pages/card.py", "generators/pages/card_figures.py", "generators/pages/card_words.py", "generators/render/card.py"),
                  _code("pages.card", "pages.card_figures", "pages.card_words"), ("test_second_way.py", "test_card.py"), 30),
     "verdicts": Room(("generators/verdicts", "generators/verdict"), lambda: list(of_verdicts()), ("test_verdict_cases.py", "test_chain.py"), 95),
-    "chain": Room(("generators/chain", "generators/situation"), lambda: [*of_links(), *of_code(rooms_modules("chain"))], ("test_chain.py",), 50),
+    "chain": Room(("generators/chain", "generators/situation"), lambda: [*of_links(), *of_code(rooms_modules("chain"))],
+                  ("test_chain_by_hand.py", "test_chain.py", "test_job_by_hand.py", "test_job_chain.py", "test_last_pots.py", "test_own.py"), 90),
     "values": Room(("generators/quantity",), _code("quantity"), ("test_typed.py", "test_facts.py"), 80),
+}
+
+
+# Files that speak of one module of the chain, quickest first; of its steps and its other modules speak those of the last row.
+SPEAK_OF = {
+    "chain.job": ("test_job_by_hand.py", "test_job_chain.py"), "chain.jobs": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_job_chain.py"),
+    "chain.last": ("test_chain_by_hand.py", "test_last_pots.py"), "chain.own": ("test_own.py",),
+    "chain.links": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_chain.py"), "chain": ("test_chain_by_hand.py", "test_chain.py"),
 }
 
 
@@ -100,9 +110,10 @@ def fails_a_test(mutant: Mutant, tests: tuple[str, ...], longest: float = math.i
 
 
 def nearest(mutant: Mutant, tests: tuple[str, ...]) -> tuple[str, ...]:
-    """The file that works the printed cells of the mutant's own module by hand, where there is one: a second or two for a mutant, and what it misses is missed. Else all."""
-    own = f"test_cells_{mutant.place.split('.')[1]}.py" if "." in mutant.place else ""
-    return (own,) if own in tests else tests
+    """The file that works the printed cells of the mutant's own module by hand, or those that speak of its module of the chain: what they miss is missed. Else all."""
+    module = ".".join(mutant.place.split(".")[:2])
+    own = SPEAK_OF.get(module) or SPEAK_OF.get(re.split(r"[. ]", module)[0]) or (f"test_cells_{module.partition('.')[2]}.py",)
+    return tuple(name for name in own if name in tests) or tests
 
 
 def with_options(spoiled: Formula, true: Formula) -> Formula:

@@ -73,9 +73,8 @@ def test_words(outcome: str, asked: Asked, out: Walked, named: Mapping[str, str]
             return missing_words(asked.missing)
         why = asked.why if isinstance(asked.why, str) else str(np.asarray(asked.why, dtype=object)[cell] or "")
         return f"Cannot be told: {why or 'no figure for it'}.", UNTOLD
-    sure = RANK[outcome] == RANK[asked.test.outcome]
     said = filled(asked.test.because, out, named, system, cell)
-    return (said if sure or asked.test.outcome == outcome else said + " By what the instruments may hide."), asked.test.remedy
+    return (said if outcome == asked.test.outcome else said + " By what the instruments may hide."), asked.test.remedy
 
 
 def worst(verdicts: list[Answered], cell: tuple[int, ...] = ()) -> str:
@@ -120,7 +119,7 @@ def origins(day: Day, situation: Situation, verdicts: Iterable[str], names: set[
 
 
 def _value(held: Held, answer: Answer, situation: Situation, unit: str) -> dict[str, Any]:
-    if held.is_text or answer.kind == "word":
+    if held.is_text:
         return {"value": held.text} if held.text is not None else {}
     if not math.isfinite(float(held.likely)):
         return {}

@@ -130,12 +130,12 @@ def limits_told(facts: Any) -> dict[str, Told]:
     low, high = (found[f"limits.thinning_steepness_{end}"] for end in ("low", "high"))
     if isinstance(low.value, tuple) and isinstance(high.value, tuple):
         middle = (low.value[1] + high.value[1]) / 2
-        found["limits.thinning_steepness"] = Told((low.value[1], middle, high.value[1]), low.origin)
+        found["limits.thinning_steepness"] = Told((low.value[0], middle, high.value[2]), low.origin)
     else:
         found["limits.thinning_steepness"] = Told(None, _COMMON)
     ordinary, bad = (found[f"limits.room_mixing{end}"] for end in ("", "_worst"))
     if isinstance(ordinary.value, tuple) and isinstance(bad.value, tuple):  # nobody judged the room: it may be a bad one
-        found["limits.room_mixing"] = Told((ordinary.value[1], ordinary.value[1], bad.value[1]), ordinary.origin)
+        found["limits.room_mixing"] = Told((ordinary.value[0], ordinary.value[1], bad.value[2]), ordinary.origin)
     return found
 
 
