@@ -25,9 +25,11 @@ def addresses(site: Path) -> list[str]:
 
 def screens(page: Any, site: Path, pages: list[str]) -> dict[str, float]:
     """How many screens of its own viewport each page takes, opened as a file."""
-    found = {}
+    found: dict[str, float] = {}
     for address in pages:
         page.goto((site / address).as_uri(), wait_until="load")
+        if page.locator(".alm-form, .alm-lesson").count():
+            page.wait_for_timeout(400)  # a record draws itself once the page is there
         found[address] = page.evaluate("document.documentElement.scrollHeight / innerHeight")
     return found
 
