@@ -64,7 +64,7 @@ ROOMS = {
                  _code("pages.card", "pages.card_figures", "pages.card_words"), ("test_second_way.py", "test_card.py"), 30),
     "verdicts": Room(("generators/verdicts", "generators/verdict"), lambda: list(of_verdicts()), ("test_verdict_cases.py", "test_chain.py"), 95),
     "chain": Room(("generators/chain", "generators/situation"), lambda: [*of_links(), *of_code(rooms_modules("chain"))],
-                  ("test_chain_by_hand.py", "test_chain.py", "test_job_by_hand.py", "test_job_chain.py", "test_last_pots.py", "test_own.py"), 90),
+                  ("test_chain_by_hand.py", "test_chain.py", "test_job_by_hand.py", "test_job_chain.py", "test_last_pots.py", "test_own.py"), 85),
     "values": Room(("generators/quantity",), _code("quantity"), ("test_typed.py", "test_facts.py"), 80),
 }
 
@@ -72,7 +72,7 @@ ROOMS = {
 # Files that speak of one module of the chain, quickest first; of its steps and its other modules speak those of the last row.
 SPEAK_OF = {
     "chain.job": ("test_job_by_hand.py", "test_job_chain.py"), "chain.jobs": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_job_chain.py"),
-    "chain.last": ("test_chain_by_hand.py", "test_last_pots.py"), "chain.own": ("test_own.py",),
+    "chain.last": ("test_chain_by_hand.py", "test_last_pots.py"), "chain.own": ("test_chain_by_hand.py", "test_own.py"), "chain.walk": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_chain.py"),
     "chain.links": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_chain.py"), "chain": ("test_chain_by_hand.py", "test_chain.py"),
 }
 
