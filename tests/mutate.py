@@ -72,7 +72,8 @@ ROOMS = {
 # Files that speak of one module of the chain, quickest first; of its steps and its other modules speak those of the last row.
 SPEAK_OF = {
     "chain.job": ("test_job_by_hand.py", "test_job_chain.py"), "chain.jobs": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_job_chain.py"),
-    "chain.last": ("test_chain_by_hand.py", "test_last_pots.py"), "chain.own": ("test_chain_by_hand.py", "test_own.py"), "chain.walk": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_chain.py"),
+    "chain.last": ("test_chain_by_hand.py", "test_last_pots.py"), "chain.own": ("test_chain_by_hand.py", "test_own.py"),
+    "chain.walk": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_chain.py"),
     "chain.links": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_chain.py"), "chain": ("test_chain_by_hand.py", "test_chain.py"),
 }
 
