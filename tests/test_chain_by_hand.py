@@ -11,6 +11,7 @@ import itertools
 import math
 import re
 from dataclasses import dataclass, field
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -20,15 +21,16 @@ from conftest import read_in
 from fans_by_hand import HALF, OF_KIT, evenness
 from test_chain import day, sit
 
-from generators.chain import answers, described, jobs, last, tell
+from generators.chain import answers, described, jobs, last, own, tell
 from generators.chain import today as today_links
 from generators.chain import walk as walk_module
 from generators.chain.answers import today
 from generators.chain.day import Day, answer_named
-from generators.chain.links import Each
+from generators.chain.links import Each, Step
 from generators.chain.today import LINKS, chain
 from generators.chain.walk import bounded
 from generators.quantity import Quantity
+from generators.verdict.ask import Asked
 from generators.verdict.held import number
 
 UNKNOWN, ABSENT = (math.nan,) * 3, [math.nan] * 3  # a reading or a paint would tell it; nobody gives it, and there is none
@@ -344,6 +346,7 @@ CASES = {
     "all that can be measured, one timing": Case(
         f"{OUTDOORS} cup=ford-4 cup-time=62 paint-temperature=19 pot-litres=0.8 area=12 distance=230 step=95",
         kit={"half_height": "72 %", "flow_power": "60 %", "efficiency_fall": "8 ± 2 %", "hand_scatter": "14–24 %"}, tin={"steepness": "4.4–6 1", "viscosity_slope": "0.012 ± 0.01 1/K"}),
+    "a thinning that was measured, nothing timed": Case(f"{OUTDOORS} pot-litres=0.8 area=12", tin={"steepness": "4.4–6 1"}),
     "past the label, and too thin": Case(
         "kit=five-stage-trolley coating=keel-two-pack-epoxy hardener=amine instruments=exact air-temperature=21 relative-humidity=50 paint-temperature=21 cup-time=56 dose=5%:41s dose=14%:23s "
         "pot-litres=0.7",
@@ -481,10 +484,10 @@ def timings_of(sheet, case):
     for dose in case.doses:
         share, weighed, seconds, heat = re.match(r"(\d+)%(w?):(\d+)s(?:@(\d+)C)?", dose).groups()
         found.append(one(None if weighed else float(share), float(share) if weighed else None, float(seconds), cup, float(heat) if heat else paint))
-    tin = COATINGS.get(said.get("coating"), {})
+    tin = {**COATINGS.get(said.get("coating"), {}), **case.tin}
     if not found and "supplied" in tin and "cup_refused" not in tin:
         for share, told in ((0.0, tin["supplied"]), (5.0, tin.get("trial", {}).get("time"))):
-            if told:
+            if told and not (share and "steepness" in tin):  # how it thins as it was measured stands in for the sheet's dose
                 found.append([share, None, measure(told), told.partition(" in ")[2], (sheets,) * 3])
     return found
 
@@ -1177,3 +1180,53 @@ def test_last_pots_are_held_against_two_timings_or_none():
         else:
             assert not [name for name in told if name.startswith("sheet")]
     assert [last._whole(value) for value in (2.4, 2.5, 2.6, -2.4, -2.5, 0.0)] == [2, 3, 3, 2, 3, 0]
+
+
+def test_a_rule_in_words_only_gives_no_figure():
+    """A limit of nothing, where the law says no number or says nothing."""
+    assert tell._ruled(None).value is None and tell._ruled(SimpleNamespace(unit="", figure=None, origin=None)).value is None
+    assert tell._ruled(SimpleNamespace(unit="mg/m³", figure=4.0, origin=None)).value == (4.0, 4.0, 4.0)
+
+
+def test_of_two_solvents_the_one_speaks_that_burns_at_the_least_weight():
+    """Alcohol at 3.1 % of 46 g/mol is less in a cubic metre than an acetate at 1.3 % of 132: a limit over its weight would say the acetate."""
+    facts = day().facts
+    tin = facts.coatings["anchor-alkyd-gloss"].model_copy(update={"thin_with": "Ethyl alcohol", "sds": SimpleNamespace(solvents=[SimpleNamespace(name="1-Methoxy-2-propyl acetate (PGME acetate)")])})
+    assert tell._solvent(facts, tin)[1].value == (46.07,) * 3
+
+
+def test_formulas_of_one_step_answer_in_one_unit():
+    """A step that is minutes for one paint and a share for another."""
+    step = Step("x", {"a": "share-more", "b": "middle-distance"}, {}, by="w")
+    with pytest.raises(ValueError, match="x: its formulas answer in"):
+        walk_module.units_of(SimpleNamespace(links=[step]), day().formulas, {}, {})
+
+
+def test_what_cannot_be_told_says_why_cell_by_cell():
+    """Another cell's reason, or none where there is one."""
+    asked_one = Asked(chain().verdicts["spray"].tests[0], np.array([2, 2]), frozenset(), frozenset(), np.array(["", "the cup is not known"], dtype=object))
+    said = [answers.test_words("unknown", asked_one, None, {}, "metric", (cell,))[0] for cell in (0, 1)]
+    assert said == ["Cannot be told: no figure for it.", "Cannot be told: the cup is not known."]
+
+
+def test_why_leaves_out_what_nobody_knows():
+    """A figure that is no number among the lines."""
+    lines = answers.why(day(), sit("coating=gannet-trim-satin"), "speed")
+    assert not [line for line in lines if "nan" in line.lower().split()] and "coating.dry_film: 30 µm  [invented]" in lines and not [line for line in lines if line.startswith("kit.flow:")]
+
+
+def test_a_rate_that_a_handbook_leaves_out_has_three_ends():
+    """(low, likely, high): what a job's formulas are asked at."""
+    assert jobs.rate_ends(dataclasses.replace(day().facts, rates={}), "hour-rate") == (30.0, 30.0, 30.0)
+
+
+def test_an_own_tin_of_a_class_that_is_stopped_is_stopped():
+    """A phone that takes in a two-pack of isocyanate and knows of no stop."""
+    told, guarded = own.own_described(day())["classes"], written("protection.yaml")
+    assert {key: one["stop"] for key, one in told.items()} == {key: guarded.get(key, {}).get("stop") or "" for key in CLASSES}
+
+
+def test_a_time_in_the_cup_is_never_less_than_a_second():
+    """A watch's error that takes a timing under nought."""
+    time = day().held(sit("cup-time=1.5"))[1]["timings"][0]["time"]
+    assert (float(time.low), float(time.likely), float(time.high)) == (1.0, 1.5, 2.5)
