@@ -86,7 +86,7 @@ def test_problems_of_all_files_come_at_once(folder):
 
 def test_bad_bytes_big_files_and_links_that_leave(folder, tmp_path_factory):
     (folder / GOOD).write_bytes(b"name: \xff\xfe")
-    (folder / "site_data/coatings/anchor-alkyd-gloss.yaml").write_bytes(b"#" * 2_000_000)
+    (folder / "site_data/coatings/anchor-alkyd-gloss.yaml").write_bytes(b"#" * 2_000_001)
     outside = tmp_path_factory.mktemp("outside") / "x.yaml"
     outside.write_text("name: x", encoding="utf-8")
     (folder / "site_data/coatings/link.yaml").symlink_to(outside)
