@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import multiprocessing
 import os
+import signal
 import threading
 from collections.abc import Callable
 from multiprocessing.connection import Connection
@@ -51,7 +52,11 @@ def can_part() -> bool:
 
 
 def _tell(line: Connection, makes: tuple[Callable[[], Any], ...]) -> None:
-    progress.unseen()
-    with contextlib.suppress(Exception, KeyboardInterrupt):  # what went wrong is met again, and told, by whoever hears nothing
+    with contextlib.suppress(BaseException):  # what went wrong is met again, and told, by whoever hears nothing; that we were stopped, by the first process
+        for one in ("SIGINT", "SIGTERM", "SIGHUP", "SIGBREAK"):
+            if hasattr(signal, one):
+                signal.signal(getattr(signal, one), signal.SIG_DFL)
+        progress.unseen()
         for make in makes:
             line.send(make())
+    os._exit(0)  # nothing of the first process's ends here
