@@ -249,3 +249,40 @@ def test_a_minus_sign_and_a_square_are_never_lost():
 def test_a_reader_that_closes_early(place):
     done = subprocess.run(f"{sys.executable} -m generators.cli formulas | head -1", shell=True, cwd=place / "mine", env=ENVIRONMENT, capture_output=True, text=True, check=False)
     assert done.stdout.count("\n") == 1 and done.stderr == ""
+
+
+def test_wherever_a_clearing_away_is_killed_the_next_one_ends_it(tmp_path, monkeypatch):
+    """After each step of taking an old site away: what lies there then is known for ours, and goes."""
+    class Killed(BaseException):
+        pass
+
+    for steps in range(40):
+        old = tmp_path / f".site-almanac-{steps}"
+        for number in range(9):
+            (old / f"part-{number % 3}").mkdir(parents=True, exist_ok=True)
+            (old / f"part-{number % 3}/page-{number}.html").write_text("ours", encoding="utf-8")
+            (old / f"page-{number}.html").write_text("ours", encoding="utf-8")
+        folders.mark(old, "build")
+        left = [steps]
+
+        def one_more(take, left=left):
+            def taken(*given, **more):
+                if not left[0]:
+                    raise Killed
+                left[0] -= 1
+                return take(*given, **more)
+
+            return taken
+
+        ended = True
+        with monkeypatch.context() as here:
+            here.setattr(Path, "unlink", one_more(Path.unlink))
+            here.setattr(os, "rmdir", one_more(os.rmdir))
+            try:
+                folders._clear(old, folders.marked(old)[1])
+            except Killed:
+                ended = False
+        assert ended == (steps >= 23) == (not old.exists()), steps  # 19 files, the mark among them, and 4 folders
+        if old.exists():
+            folders._clear_leftover(old)
+        assert not old.exists(), steps

@@ -110,7 +110,8 @@ def _clear_leftover(left: Path) -> None:
 
 def _clear(old: Path, files: dict[str, str | None], new: Path | None = None) -> bool:
     """Remove exactly what we made in `old`, and `old` itself if nothing else is in it; whether all is gone."""
-    for path in list(entries(old)):
+    last = old / MARK  # goes last of all: killed on the way, what is left is still known for ours
+    for path in [path for path in entries(old) if path != last]:
         name = path.relative_to(old).as_posix()
         if path.name in OF_THE_SYSTEM and name not in files:
             there = (new / name) if new else None
@@ -118,14 +119,22 @@ def _clear(old: Path, files: dict[str, str | None], new: Path | None = None) -> 
                 path.replace(there)
             else:
                 path.unlink()
-        elif name in files and path.is_file() and not path.is_symlink() and files[name] in (None, digest(path)):
-            path.unlink()
+        elif name in files:
+            _unlink(path, files[name])
     for here, _, _ in os.walk(old, topdown=False):
+        if Path(here) == old and MARK in files:
+            _unlink(last, files[MARK])
         try:
             os.rmdir(here)
         except OSError:
             continue  # holds something that is not ours
     return not old.exists()
+
+
+def _unlink(path: Path, made: str | None) -> None:
+    """Remove a file of ours that is as it was made."""
+    if path.is_file() and not path.is_symlink() and made in (None, digest(path)):
+        path.unlink()
 
 
 def _swap(new: Path, old: Path, ours: Callable[[Path], tuple[str, dict[str, str | None]] | None]) -> None:
