@@ -19,12 +19,11 @@ class Beside:
     to grief: then whoever asks makes it, and meets the same mistake where it can be told."""
 
     def __init__(self, *makes: Callable[[], Any]) -> None:
-        self._line: Connection | None = None
-        if can_part():
-            parts = multiprocessing.get_context("fork")
-            self._line, far = parts.Pipe(duplex=False)
-            parts.Process(target=_tell, args=(far, makes), daemon=True).start()
-            far.close()
+        def tell(line: Connection) -> None:
+            for make in makes:
+                line.send(make())
+
+        self._line = part(tell)
 
     def heard(self) -> Any:
         """What the next one gave."""
@@ -32,6 +31,17 @@ class Beside:
             return None if self._line is None else self._line.recv()
         except (EOFError, OSError):
             return None
+
+
+def part(work: Callable[[Connection], None]) -> Connection | None:
+    """Begins `work(line)` in a copy of this process. The near end of its line, both ways; None where this process cannot be copied."""
+    if not can_part():
+        return None
+    parts = multiprocessing.get_context("fork")
+    near, far = parts.Pipe()
+    parts.Process(target=_apart, args=(near, far, work), daemon=True).start()
+    far.close()
+    return near
 
 
 _alone = False
@@ -51,12 +61,12 @@ def can_part() -> bool:
     return _alone and cores is not None and len(cores(0)) > 1 and not others
 
 
-def _tell(line: Connection, makes: tuple[Callable[[], Any], ...]) -> None:
+def _apart(near: Connection, far: Connection, work: Callable[[Connection], None]) -> None:
     with contextlib.suppress(BaseException):  # what went wrong is met again, and told, by whoever hears nothing; that we were stopped, by the first process
         for one in ("SIGINT", "SIGTERM", "SIGHUP", "SIGBREAK"):
             if hasattr(signal, one):
                 signal.signal(getattr(signal, one), signal.SIG_DFL)
         progress.unseen()
-        for make in makes:
-            line.send(make())
+        near.close()  # the first process's end: while we held it, its end would never be ours to see
+        work(far)
     os._exit(0)  # nothing of the first process's ends here

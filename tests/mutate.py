@@ -49,6 +49,10 @@ def _code(*rooms: str) -> Callable[[], list[Mutant]]:
     return lambda: list(of_code([module for room in rooms for module in rooms_modules(room)]))
 
 
+def _studies(pictures: bool) -> Callable[[], list[Mutant]]:
+    return lambda: [mutant for mutant in _code("studies")() if mutant.place.startswith("studies.relief") == pictures]
+
+
 ROOMS = {
     "formulas": Room(("generators/formulas", "generators/formula"), lambda: [mutant for mutant in of_formulas(list(formulas.DECLARED)) if "range of" not in mutant.words],
                      ("test_values.py", "test_second_way.py", "test_air_room.py", "test_job.py", "test_mix.py"), 50),
@@ -58,11 +62,11 @@ ROOMS = {
                    ("test_cells_survey.py", "test_cells_train.py", "test_cells_job.py",
                     "test_cells_mix.py", "test_cells_coating.py", "test_cells_room.py", "test_cells_gun.py", "test_cells_air.py", "test_cells_film.py", "test_cells_edge.py",
                     "test_second_way.py", "test_safe_side.py", "test_pot.py", "test_edge.py", "test_tables.py", "test_air_room.py", "test_mix.py", "test_gun_film.py", "test_train.py"), 50),
-    "studies": Room(("generators/studies",), lambda: [mutant for mutant in of_code(rooms_modules("studies")) if not mutant.place.startswith("studies.relief")],
+    "studies": Room(("generators/studies",), _studies(pictures=False),
                     ("test_cells_gun.py", "test_cells_air.py", "test_cells_film.py", "test_cells_mix.py", "test_cells_edge.py", "test_cells_train.py", "test_gun_film.py", "test_mix.py",
                      "test_air_room.py", "test_areas.py", "test_edge.py", "test_train.py", "test_job.py", "test_job_chain.py", "test_second_way.py"), 50),
     # How a picture of a fault looks is a matter of taste; that no two look alike, and that each shows what is declared, is tested. Told, and held to no floor.
-    "pictures": Room(("generators/studies/relief.py",), lambda: [mutant for mutant in of_code(rooms_modules("studies")) if mutant.place.startswith("studies.relief")], ("test_relief.py",), 0),
+    "pictures": Room(("generators/studies/relief.py",), _studies(pictures=True), ("test_relief.py",), 0),
     "card": Room(("generators/pages/card.py", "generators/pages/card_figures.py", "generators/pages/card_words.py", "generators/render/card.py"),
                  _code("pages.card", "pages.card_figures", "pages.card_words"), ("test_card.py", "test_second_way.py"), 60),
     "verdicts": Room(("generators/verdicts", "generators/verdict"), lambda: list(of_verdicts()), ("test_verdict_cases.py", "test_chain.py"), 95),

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 import yaml
 from conftest import ROOT
+from fit_search import ALIKE, SETS
 from hands import until
 
 # Question as typed → pages that answer it. Common practice, no source: what a sprayer asks.
@@ -117,8 +118,6 @@ BANK = yaml.safe_load((Path(__file__).parent / "questions.yaml").read_text(encod
 HALVES = ("tuned on", "measured")
 # Sets that only measure: the least share first, and among the first three.
 NEVER_TAUGHT = {"seventh": (0.91, 0.98), "eighth": (0.91, 0.98), "ninth": (0.90, 0.98), "thirteenth": (0.75, 0.90), "seventeenth": (0.95, 0.99)}
-# Sets written before the ranking saw them, measured once, then taught: each file says what was measured.
-LATER = ("fourth", "fifth", "sixth", "tenth", "eleventh", "twelfth", "fourteenth", "fifteenth", "sixteenth")
 
 
 def bank(half: int) -> list[tuple[str, set[str]]]:
@@ -156,11 +155,9 @@ def test_hundreds_of_questions_find_their_page(site, half):
     assert len(asked) >= 300 and first >= 0.95 and three >= 0.99, missed
 
 
-LONG = ("twelfth", "fourteenth", "fifteenth", "sixteenth")  # of a set of more than a thousand one question in eight, or all of them in the sweep
-
-
-@pytest.mark.parametrize(("name", "every"), [*((name, 8 if name in LONG else 1) for name in LATER), *(pytest.param(name, 1, marks=pytest.mark.sweep) for name in LONG)])
+@pytest.mark.parametrize(("name", "every"), [*((name, 8 if name in ALIKE else 1) for name in SETS), *(pytest.param(name, 1, marks=pytest.mark.sweep) for name in ALIKE)])
 def test_what_a_later_set_taught_is_kept(site, name, every):
+    """Of a set of more than a thousand one question in eight, or all of them in the sweep."""
     asked = later(name)[::every]
     first, three, missed = found_right(site, asked)
     assert len(asked) >= 120 and first >= 0.95 and three >= 0.99, missed
@@ -224,7 +221,7 @@ def test_what_people_say_is_said_of_a_page_that_is_there(site):
 
 def test_no_question_is_asked_twice():
     """A set that repeats another measures nothing new."""
-    every = [question for half in (0, 1) for question, _ in bank(half)] + [question for name in (*LATER, *NEVER_TAUGHT) for question, _ in later(name)]
+    every = [question for half in (0, 1) for question, _ in bank(half)] + [question for name in (*SETS, *NEVER_TAUGHT) for question, _ in later(name)]
     assert sorted(question for question in set(every) if every.count(question) > 1) == []
 
 

@@ -6,6 +6,7 @@ import json
 import sys
 from pathlib import Path
 
+from generators import beside
 from generators.facts import FactsError
 from generators.formulas.own_cups import open_handbook
 from generators.pages import PageError
@@ -15,6 +16,7 @@ from generators.paper.order import BookError
 
 def main() -> int:
     """Exit code 0 with the data written, or 1 with problems."""
+    beside.alone()
     asked = json.loads(sys.stdin.read())
     try:
         facts = open_handbook(Path(asked["root"]), asked["region"])

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
 import markdown
 
-from generators import formulas, tables
+from generators import beside, formulas, tables
 from generators.pages import PageError, build_pages
 from generators.paper.chapter import WORDS, Chapter, anchors
 from generators.paper.press import Press
@@ -60,7 +59,7 @@ class Half:
         """(what its pages show, what it worked of the handbook's tables, by name and slug)."""
         worked = {}
         for name, slug, builder in tables.shelf(self.facts):
-            table = self.book.kept.get(builder.key(**({builder.per: slug} if slug else {})))
+            table = self.book.kept.get(builder.on_shelf(slug))
             if isinstance(table, Table):
                 worked[name, slug] = said(table)
         return {said(kept.value) for kept in self.press.kept if isinstance(kept.value, Table)}, worked
@@ -74,24 +73,22 @@ def _answer(line: Any, facts: Any, paper: Paper) -> None:
         line.send(half.places(line.recv()))
         line.send(half.nodes(line.recv()))
         line.send(half.shown())
-    except (PageError, ValueError) as error:
-        line.send(error if isinstance(error, PageError) else ValueError(str(error)))
     except EOFError:
         pass  # the first process found that there is no book
+    except PageError as error:
+        line.send(error)
+    except ValueError as error:
+        line.send(ValueError(str(error)))
+    except Exception as error:  # a mistake of ours: nobody else would tell it
+        line.send(ValueError(f"{type(error).__name__}: {error}"))
 
 
 class Halves:
-    """Both halves, asked as one. Where a system cannot part a process in two, one does it all."""
+    """Both halves, asked as one. Where this process cannot be parted in two, it does it all."""
 
     def __init__(self, facts: Any, paper: Paper) -> None:
         self.first = Half(facts, paper)
-        self.line = None
-        if "fork" in multiprocessing.get_all_start_methods():
-            parts = multiprocessing.get_context("fork")
-            self.line, far = parts.Pipe()
-            self.other = parts.Process(target=_answer, args=(far, facts, paper), daemon=True)
-            self.other.start()
-            far.close()
+        self.line = beside.part(lambda line: _answer(line, facts, paper))
 
     def _heard(self) -> Any:
         assert self.line is not None

@@ -17,10 +17,10 @@ _SHORT = 300  # letters; less is not worth a mark
 def _end(text: str, start: int, tag: str) -> int:
     """Where the element that opens at `start` has ended; -1 where it never does."""
     depth = 0
-    for found in re.finditer(rf"<(/?){tag}\b[^>]*>", text[start:]):
+    for found in re.compile(rf"<(/?){tag}\b[^>]*>").finditer(text, start):
         depth += -1 if found[1] else 1
         if depth == 0:
-            return start + found.end()
+            return found.end()
     return -1
 
 

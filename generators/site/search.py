@@ -30,7 +30,7 @@ _KINDS = (("(coatings|kits)/(?!index|choosing)", "one-of-many"), ("safety/ppe-",
 
 _SKIPPED = frozenset({"script", "style", "svg", "table", "button", "select", "label", "form", "math"})
 _PASSED = frozenset("alm-live alm-says alm-paper-only alm-form alm-origin alm-kind alm-legend alm-signs alm-note alm-reasons alm-jump alm-doors alm-worked".split())  # classes of what is no sentence
-_SILENT = re.compile(r'<(?:div|section|figure)\b[^>]*?\bclass="alm-(?:table|live|picture|chart|edge)\b')
+_SILENT = re.compile(r'<(?:div|section) class="alm-(?:table|live)"')
 _BLOCKS = frozenset({"p", "li", "summary", "h1", "h2", "h3", "dt", "dd", "figcaption", "blockquote", "strong"})
 _VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 _SENTENCE = re.compile(r"(?<=[.!?:])\s+(?=[A-Z0-9“(])")

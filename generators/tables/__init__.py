@@ -33,8 +33,7 @@ def shelved(book: Book) -> dict[tuple[str, str], Any]:
 def put(book: Book, made: Mapping[tuple[str, str], Any]) -> None:
     """Into a book what `shelved` gave for the same facts elsewhere."""
     for (name, slug), shown in made.items():
-        builder = BUILDERS[name]
-        book.kept[builder.key(**({builder.per: slug} if slug else {}))] = shown
+        book.kept[BUILDERS[name].on_shelf(slug)] = shown
 
 
 __all__ = ["BUILDERS", "EDGES", "Book", "Builder", "books", "put", "shelf", "shelved"]

@@ -83,6 +83,10 @@ class Builder:
         """Under what a book keeps the table of such a wish."""
         return (self.make, given, repr(sorted(wanted.items())))
 
+    def on_shelf(self, slug: str) -> tuple[Any, ...]:
+        """Under what a book keeps the table of a kit or coating, or ("") the handbook's one."""
+        return self.key(**({self.per: slug} if slug else {}))
+
     def __call__(self, book: Book, *arguments: Any, **wanted: Any) -> Any:
         """Made once for each book and wish: a page and the file of the same table share it."""
         given: list[Any] = list(arguments)
