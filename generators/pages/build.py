@@ -170,10 +170,9 @@ def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None, dra
     assets["assets/drills.js"] = drills_script(facts)
     assets["assets/job-chain.js"] = job_chain(facts)
     assets |= look_assets(facts)
-    problems, traces, wanted = list[str](), list[str](), list(tables.shelf(facts))
+    problems, traces = list[str](), list[str]()
     for system, book in (books or tables.books(facts, catalogue)).items():
-        for number, (name, slug, builder) in enumerate(wanted):
-            progress.at("tables", number + (system == "us") * len(wanted), 2 * len(wanted))
+        for name, slug, builder in tables.shelf(facts):
             try:
                 shown = builder(book, *([slug] if slug else []))
             except Exception as error:

@@ -90,7 +90,7 @@ def _make(root: Path, region: str | None, base_url: str | None) -> Finished:
     books = tables.books(facts, formulas.catalogue(facts))
     beside = Beside(lambda: tables.shelved(books["us"]), lambda: build_pages(facts, books=books, only=_aside), lambda: build_drawn(facts))
     tables.shelved(books["metric"])
-    tables.put(books["us"], beside.heard() or {})
+    tables.put(books["us"], beside.heard() or tables.shelved(books["us"]))
     problems, traces = list[str](), list[str]()
     pages: dict[str, str] = {}
     assets: dict[str, bytes] = {}

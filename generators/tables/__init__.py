@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from typing import Any
 
+from generators import progress
 from generators.tables import air, coating, edge, film, gun, job, law, mix, room, safety, sheet, survey, train, verdicts
 from generators.tables.book import Book, Builder, books
 
@@ -23,8 +24,8 @@ def shelf(facts: Any) -> Iterator[tuple[str, str, Builder]]:
 
 def shelved(book: Book) -> dict[tuple[str, str], Any]:
     """Every table of the shelf in this book's system, by builder and kit or coating; without those whose builder cannot work these facts."""
-    made = {}
-    for name, slug, builder in shelf(book.facts):
+    made, wanted = {}, list(shelf(book.facts))
+    for name, slug, builder in progress.through("tables", wanted, len(wanted)):
         with suppress(Exception):  # told where it is asked for
             made[name, slug] = builder(book, *([slug] if slug else []))
     return made
