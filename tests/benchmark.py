@@ -226,6 +226,17 @@ def card() -> None:
     print(f"card: first {first:.2f} s, then {again:.2f} s, {len(made) / 1000:.0f} kB  (goals 1 s, 200 kB)")
 
 
+def whole_book(folder: Path) -> None:
+    """The book on each paper: seconds, and the most memory that any one of its processes took."""
+    for size in ("a4", "letter", "pocket"):
+        start = time.perf_counter()
+        process = subprocess.Popen([sys.executable, "-m", "generators.cli", "book", "--size", size, "--quiet", "--out", str(folder / f"{size}.pdf")], cwd=ROOT)
+        _, status, usage = os.wait4(process.pid, 0)
+        process.returncode = os.waitstatus_to_exitcode(status)
+        assert process.returncode == 0, size
+        print(f"book, {size}: {time.perf_counter() - start:.1f} s, {usage.ru_maxrss * 1024 / 1e6:.0f} MB  (goals 20 s, 700 MB)")
+
+
 def answers(site: Path) -> None:
     """Milliseconds from a press to the changed answer, its style and its layout, on a processor throttled four times; and over a press that only writes a text."""
     from playwright.sync_api import sync_playwright
@@ -365,6 +376,7 @@ def main() -> None:
         typing(Path(temporary) / "site")
         asking(Path(temporary) / "site")
         card()
+        whole_book(Path(temporary))
         linking()
 
 

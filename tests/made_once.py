@@ -6,6 +6,7 @@ checks, settings, versions of packages, and the file that says how the folder is
 
 from __future__ import annotations
 
+import contextlib
 import fcntl
 import functools
 import hashlib
@@ -60,7 +61,8 @@ def made_once(name, make):
 def _clear_away():
     """Folders of trees that are no more."""
     for seal in STORE.glob("*.sealed"):
-        if time.time() - seal.stat().st_mtime > KEPT_FOR:
-            seal.unlink(missing_ok=True)
-            shutil.rmtree(seal.with_suffix(""), ignore_errors=True)
-            seal.with_suffix(".lock").unlink(missing_ok=True)
+        with contextlib.suppress(FileNotFoundError):  # another's run was quicker
+            if time.time() - seal.stat().st_mtime > KEPT_FOR:
+                seal.unlink()
+                shutil.rmtree(seal.with_suffix(""), ignore_errors=True)
+                seal.with_suffix(".lock").unlink(missing_ok=True)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import io
+import json
 import re
 import shutil
 import subprocess
 from collections import Counter
 from functools import cache
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from conftest import ROOT
@@ -17,7 +19,7 @@ from pypdf import PdfReader
 
 from generators import tables
 from generators.cli import main
-from generators.paper import NoBook, book
+from generators.paper import NoBook, book, typeset
 from generators.paper.maths import broken
 from generators.table import Table, TextTable
 
@@ -233,6 +235,47 @@ def test_each_link_inside_the_book_has_a_printed_page(set_book):
             # A trade word's dotted line leads to the page of words, which the index at the end gives.
             assert number in said or re.search("Words|UK US What it is", reader.pages[number - 1].extract_text()), (place[page.indirect_reference.idnum], number, said)
     assert links > 100
+
+
+def test_a_link_lands_where_its_heading_lies(set_book):
+    """Places come from a first layout of the book; bookmarks, which the second makes for itself, say where the headings truly are. A line off at most."""
+    reader = PdfReader(set_book("a4"))
+    place = {page.indirect_reference.idnum: number for number, page in enumerate(reader.pages, 1)}
+    heads = {(reader.get_destination_page_number(one) + 1, round(float(one.top))) for one in _flat(reader.outline)}
+    asked = 0
+    for page in reader.pages:
+        for note in page.get("/Annots", []):
+            note = note.get_object()
+            target = note.get("/Dest") or (note["/A"].get_object().get("/D") if "/A" in note else None)
+            if target is None:
+                continue
+            number, top = place[target.get_object()[0].idnum], float(target.get_object()[3])
+            if "Where each word is explained and used" in page.extract_text() or re.search("Words|UK US What it is", reader.pages[number - 1].extract_text()):
+                continue  # to a word, which has no bookmark
+            asked += 1
+            assert any(number == sheet and abs(top - high) < 20 for sheet, high in heads), (place[page.indirect_reference.idnum], number, top)
+    assert asked > 500
+
+
+def test_a_book_that_does_not_stand_still_is_no_book(monkeypatch):
+    """Would notice: page numbers of a layout that the last one did not keep."""
+    step, asked = typeset._step, []
+
+    def wrong(module, folder, said=""):
+        found = step(module, folder, said)
+        if module == "generators.paper.places":
+            path = Path(folder) / "places.json"
+            places = json.loads(path.read_text(encoding="utf-8"))
+            name = next(iter(places["marks"]))
+            places["marks"][name][0] += 1
+            path.write_text(json.dumps(places), encoding="utf-8")
+            asked.append(name)
+        return found
+
+    monkeypatch.setattr(typeset, "_step", wrong)
+    with pytest.raises(NoBook, match="stand still"):
+        book(ROOT, None, "a4", "", ["mix/thinning", "air/dew-point"])
+    assert len(asked) == typeset._ROUNDS
 
 
 @needs_poppler

@@ -1,4 +1,5 @@
-"""The book as PDF. One process reads facts and fills pages, and ends; only then does this one set them, so that the two never need memory at once."""
+"""The book as PDF, in three steps, of which the first two are processes that end, so that no two need memory at once: facts are read and pages filled; the book is
+laid out once to find on which sheet everything lies; and here it is set, with every place known."""
 
 from __future__ import annotations
 
@@ -12,9 +13,17 @@ import tempfile
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 _TEMPLATE = Path(__file__).parent / "templates" / "book.typ"
 _FONTS = Path(__file__).parents[1] / "render" / "fonts"
+
+
+_ROUNDS = 3  # a number that is shorter than its place-holder may move a line, and that line a sheet
+
+
+class _Moved(Exception):
+    """A place is not where it was said to be."""
 
 
 class NoBook(Exception):
@@ -32,21 +41,43 @@ def book(root: Path, region: str | None = None, size: str = "", part: str = "", 
     """
     asked = {"root": str(root), "region": region, "size": size, "part": part, "chosen": list(chosen)}
     with tempfile.TemporaryDirectory() as folder:
-        done = subprocess.run([sys.executable, "-m", "generators.paper", folder], input=json.dumps(asked), capture_output=True, text=True, encoding="utf-8",
-                              env={**os.environ, "PYTHONUTF8": "1"}, cwd=Path(__file__).parents[2])
-        if done.returncode:
-            raise NoBook(done.stderr.splitlines())
-        return _typeset(Path(folder), datetime.fromisoformat(done.stdout.strip()).replace(tzinfo=UTC))
+        made = datetime.fromisoformat(_step("generators.paper", folder, json.dumps(asked)).strip()).replace(tzinfo=UTC)
+        (Path(folder) / "places.json").write_text('{"marks": {}, "uses": {}}', encoding="utf-8")  # none is known
+        for _ in range(_ROUNDS):
+            _step("generators.paper.places", folder)
+            with contextlib.suppress(_Moved):
+                return _typeset(Path(folder), made)
+    raise NoBook([f"wanted sheets that stand still once their numbers are filled in; came a book that moved {_ROUNDS} times; leave a page out (--pages), or take another --size"])
 
 
-def _typeset(root: Path, made: datetime) -> bytes:
-    """The template over `book.json` in `root` as PDF/A-2a and PDF/UA-1, both checked by the typesetter. Same data, same bytes: its only date is the handbook's own."""
+def _step(module: str, folder: str, said: str = "") -> str:
+    """What a step that is a process of its own has to say. NoBook with what went wrong in it."""
+    done = subprocess.run([sys.executable, "-m", module, folder], input=said, capture_output=True, text=True, encoding="utf-8", env={**os.environ, "PYTHONUTF8": "1"},
+                          cwd=Path(__file__).parents[2])
+    if done.returncode:
+        raise NoBook(done.stderr.splitlines())
+    return done.stdout
+
+
+def compiler(folder: Path, **said: str) -> Any:
+    """The typesetter over `book.json` and `places.json` in a folder, and what it is told besides."""
     import typst
 
     _give_memory_back()
-    (root / "book.typ").write_text(_TEMPLATE.read_text(encoding="utf-8"), encoding="utf-8", newline="\n")
-    compiler = typst.Compiler(root / "book.typ", root=root, font_paths=[_FONTS], ignore_system_fonts=True)
-    pdf = compiler.compile(format="pdf", pdf_standards=["a-2a", "ua-1"], timestamp=made)
+    (folder / "book.typ").write_text(_TEMPLATE.read_text(encoding="utf-8"), encoding="utf-8", newline="\n")
+    return typst.Compiler(folder / "book.typ", root=folder, font_paths=[_FONTS], ignore_system_fonts=True, sys_inputs=said)
+
+
+def _typeset(folder: Path, made: datetime) -> bytes:
+    """The template over the folder's data as PDF/A-2a and PDF/UA-1, both checked by the typesetter. Same data, same bytes: its only date is the handbook's own."""
+    import typst
+
+    try:
+        pdf = compiler(folder, set="1").compile(format="pdf", pdf_standards=["a-2a", "ua-1"], timestamp=made)
+    except typst.TypstError as error:
+        if "moved" in str(error):
+            raise _Moved from error
+        raise
     assert isinstance(pdf, bytes)  # one file, since PDF holds every page
     return pdf
 
