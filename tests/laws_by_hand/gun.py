@@ -153,7 +153,7 @@ def steepness(turn):
     return slope_of(lambda angle: math.sin(angle) / math.cos(angle), turn, 1e-3)
 
 
-@law("arc-film", "0 to 100 %", rel=2e-6, distance="50 to 500 mm", pivot="0 to 2000 mm", swing="0 to 60 deg")
+@law("arc-film", "0 to 100 %", distance="50 to 500 mm", pivot="0 to 2000 mm", swing="0 to 60 deg")
 def _(distance, pivot, swing):
     """Thinner by how much farther the nozzle is along its ray, and by how much faster the spot runs than in the middle (its slope read off four places)."""
     turn = math.radians(swing)
@@ -175,7 +175,7 @@ def _(distance, pivot, swing):
     return math.sqrt(max(0.0, ray**2 - high**2)) if swing > 1 else high * math.tan(math.radians(swing))
 
 
-@law("tilt-ratio", "1 to 1000 ×", mostly={"tilt": "1 to 20 deg", "fan_angle": "20 to 80 deg"}, rel=2e-6, also=({"tilt": 40, "fan_angle": 100}, {"tilt": 34, "fan_angle": 106}), tilt="0 to 45 deg",
+@law("tilt-ratio", "1 to 1000 ×", mostly={"tilt": "1 to 20 deg", "fan_angle": "20 to 80 deg"}, also=({"tilt": 40, "fan_angle": 100}, {"tilt": 34, "fan_angle": 106}), tilt="0 to 45 deg",
      fan_angle="5 to 110 deg")
 def _(tilt, fan_angle):
     """Each degree of the fan holds as much paint, and lies over as much wall as its two rays are apart: the slope at the far edge over that at the near one. So flat that a twentieth is left: off."""
@@ -258,7 +258,7 @@ def _wave_off(run, height, pitch, depth, faces):
 
 
 @law("waved-area", "0 to 500000 m²", mostly={"pitch": "60 to 200 mm", "depth": "10 to 60 mm"}, slack=_wave_off,
-     run="0.01 to 2000 m", height="0.01 to 100 m", pitch="5 to 1000 mm", depth="0 to 500 mm", faces="1 to 2 1")
+     also=({"run": 1200, "height": 100, "pitch": 76, "depth": 60, "faces": 2},), run="0.01 to 2000 m", height="0.01 to 100 m", pitch="5 to 1000 mm", depth="0 to 500 mm", faces="1 to 2 1")
 def _(run, height, pitch, depth, faces):
     """A sine wave measured along: the length of its curve, bit by bit, over a quarter of a wave."""
     rise = math.pi * depth / pitch

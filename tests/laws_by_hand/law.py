@@ -15,6 +15,7 @@ import numpy as np
 
 SPREAD = 24  # points spread over a law's spans: nine tell a wrong sign, and more cost a thousandth of a second
 STEP_OFF = 1e-6  # how far inside and outside a border a point stands, as a share of the way between two points
+CLOSE = 1e-6  # how close a formula must come, as a share of what the law says
 REACH = 1e-9  # nearer than this to the end of what may be answered, either is right
 
 
@@ -50,12 +51,12 @@ class Law:
     usual: Callable[[str | None], dict[str, Span]]
     cups: tuple[str | None, ...]
     also: tuple[dict, ...]
-    rel: float
     slack: Callable[..., float] | None
+    ends_open: bool
     _kept: dict = field(default_factory=dict)
 
     def __call__(self, point: dict) -> float | str:
-        return self.work(**{name: value for name, value in point.items()})
+        return self.work(**point)
 
     def answers(self, point: dict) -> bool:
         """True where the law gives a number, and one that the handbook prints."""
@@ -73,13 +74,14 @@ LAWS: dict[str, Law] = {}
 
 
 def law(name: str, gives: str, mostly: dict[str, str] | Callable[[str | None], dict[str, Span]] | None = None, cups: tuple[str | None, ...] = (None,), also: tuple[dict, ...] = (),
-        rel: float = 1e-6, slack: Callable[..., float] | None = None, **spans: str) -> Callable:
-    """A law by the name of the formula that it is held against. `mostly`: spans in which it usually answers; `also`: points of its own; `rel` and `slack`: how close, where looser."""
+        slack: Callable[..., float] | None = None, ends_open: bool = False, **spans: str) -> Callable:
+    """A law by the name of the formula that it is held against. `mostly`: spans in which it usually answers; `also`: points of its own; `slack`: how far off it may be, where a millionth is too close;
+    `ends_open`: a formula may refuse at the very end of its answers, since its last digit falls beyond."""
     assert name not in LAWS, f"{name} has two laws"
 
     def kept(work: Callable[..., float | str]) -> Callable[..., float | str]:
         usual = mostly if callable(mostly) else lambda cup: {key: span(text) for key, text in (mostly or {}).items()}
-        LAWS[name] = Law(name, span(gives), {key: span(text) for key, text in spans.items()}, work, usual, cups, also, rel, slack)
+        LAWS[name] = Law(name, span(gives), {key: span(text) for key, text in spans.items()}, work, usual, cups, also, slack, ends_open)
         return work
 
     return kept
@@ -107,6 +109,8 @@ def points(one: Law) -> list[dict]:
         begin = answered[0] if answered else spread[0]
         # From a few points that have an answer, each reading alone to both ends of its span.
         ends = [{**start, name: end} for start in [begin, *answered[1:-1:max(1, len(answered) // 3)]] for name, way in one.spans.items() for end in (way.low, way.high)]
+        corners = [furthest(one, start, way) for start in ([begin, answered[-1]] if answered else ()) for way in (1, -1)]
+        ends += [*corners, *(between(corner, begin, 1e-3) for corner in corners)]
         refused = [point for point in [*spread, *ends] if not one.answers(point)]
         borders = []
         for place, point in enumerate(refused):
@@ -114,6 +118,18 @@ def points(one: Law) -> list[dict]:
                 borders += border(one, start, point)
         found += [*spread, *ends, *borders]
     return found
+
+
+def furthest(one: Law, start: dict, way: int) -> dict:
+    """From a point, each reading in turn to whichever end of its span takes the answer furthest up (1) or down (−1): the corner where a rising or falling law has its most or its least."""
+    def reached(point: dict) -> float:
+        said = one(point)
+        return -math.inf if isinstance(said, str) or math.isnan(said) else way * said
+
+    for _ in range(2):
+        for name, span_ in one.spans.items():
+            start = max((start, {**start, name: span_.low}, {**start, name: span_.high}), key=reached)
+    return start
 
 
 def between(start: dict, end: dict, share: float) -> dict:
@@ -196,14 +212,15 @@ def compare(one: Law, evaluate: Callable[[dict], tuple]) -> str | None:
                 if reason is None or value not in reason:
                     return f"{one.name} at {point}: the law has none, since “{value}”; the formula says {answer} ({reason})"
                 continue
-            ends = [abs(value - end) <= REACH * max(abs(end), 1e-3 * typical) for end in (one.gives.low, one.gives.high)]
-            if any(ends) and reason is not None and "the answer" in reason:
-                continue
-            if not any(ends) and not one.gives.low <= value <= one.gives.high:
+            allowed = CLOSE * abs(value) + 1e-10 * typical + (one.slack(**point) if one.slack else 0.0)
+            exactly = value in (one.gives.low, one.gives.high) and not one.ends_open
+            at_end = any(abs(value - end) <= max(REACH * max(abs(end), 1e-3 * typical), allowed if one.slack else 0.0) for end in (one.gives.low, one.gives.high))
+            if at_end and not exactly and (reason is None or "the answer" in reason):
+                continue  # nearer to the end than either can tell
+            if not one.gives.low <= value <= one.gives.high:
                 if reason is None or "the answer" not in reason:
                     return f"{one.name} at {point}: {value} is no answer that is printed; the formula says {answer} ({reason})"
                 continue
-            allowed = one.rel * abs(value) + 1e-10 * typical + (one.slack(**point) if one.slack else 0.0)
             if reason is not None or not abs(answer - value) <= allowed:
                 return f"{one.name} at {point}: by hand {value}; the formula says {answer} ({reason})"
         for point, code in zip(off, codes[len(mine):], strict=True):

@@ -153,7 +153,8 @@ def _(mass_fraction, temperature):
     return water**alpha * glycerol ** (1 - alpha)
 
 
-@law("glycerol-density", "900 to 1300 kg/m³", also=({"mass_fraction": 30, "temperature": 2}, {"mass_fraction": 0, "temperature": 0}), mass_fraction="0 to 100 %", temperature="0 to 100 °C")
+@law("glycerol-density", "900 to 1300 kg/m³",
+     also=({"mass_fraction": 30, "temperature": 2}, {"mass_fraction": 0, "temperature": 0}, {"mass_fraction": 50, "temperature": 4}), mass_fraction="0 to 100 %", temperature="0 to 100 °C")
 def _(mass_fraction, temperature):
     """A hundred kilograms over the volumes of both. Published: Cheng (2008), 1277 − 0.654 t and 1000 (1 − |(t − 4)/622|^1.7)."""
     litres = mass_fraction / (1277 - 0.654 * temperature) + (100 - mass_fraction) / (1000 * (1 - abs((temperature - 4) / 622) ** 1.7))

@@ -65,9 +65,9 @@ def crowded_fall(x, percent):
     return SPHERES * (math.log(1 - x * 100 / (100 + percent)) - math.log(1 - x))
 
 
-@law("thinner-by-crowding", "-100 to 500 %", mostly=TIMED, also=(FLAT, ROSE, FAR, THICK), rel=1e-5, **_SPANS)
+@law("thinner-by-crowding", "-100 to 500 %", mostly=TIMED, also=(FLAT, ROSE, FAR, THICK), **_SPANS)
 def _(first_viscosity, trial_thinner, trial_viscosity, wanted_viscosity):
-    """The dose at which spheres have so much room, by halving (published: Krieger and Dougherty). Nearly locked, the last digits of the room are few: a hundred-thousandth."""
+    """The dose at which spheres have so much room, by halving (published: Krieger and Dougherty)."""
     x = crowding(first_viscosity, trial_viscosity, trial_thinner)
     wanted = fall(first_viscosity, trial_viscosity) + math.log(trial_viscosity) - math.log(wanted_viscosity)
     if crowded_fall(x, MOST) <= wanted:
@@ -83,10 +83,10 @@ def _(first_viscosity, trial_thinner, trial_viscosity, thinner):
     return first_viscosity * 2**powers if abs(powers) < 900 else math.copysign(math.inf, powers) if powers > 0 else 0.0
 
 
-@law("viscosity-by-crowding", "0.01 to 5000 mm²/s", mostly={"first_viscosity": "150 to 400 mm²/s", "trial_viscosity": "90 to 145 mm²/s"}, rel=1e-5,
+@law("viscosity-by-crowding", "0.01 to 5000 mm²/s", mostly={"first_viscosity": "150 to 400 mm²/s", "trial_viscosity": "90 to 145 mm²/s"},
      also=({"first_viscosity": 100, "trial_thinner": 5, "trial_viscosity": 120, "thinner": 20},), **_AFTER)
 def _(first_viscosity, trial_thinner, trial_viscosity, thinner):
-    """What spheres with so much room run like (published: Krieger and Dougherty). Nearly locked, the last digits of the room are few: a hundred-thousandth."""
+    """What spheres with so much room run like (published: Krieger and Dougherty)."""
     x = crowding(first_viscosity, trial_viscosity, trial_thinner)
     return first_viscosity * ((1 - x * 100 / (100 + thinner)) / (1 - x)) ** -SPHERES
 
