@@ -43,7 +43,7 @@ EQUIVALENT = {
     ("film-across", "constant least moved by 5 %"): _NO_LOG_OF_NOUGHT,
     ("fall-seen", "constant hair moved by 5 %"): _HAIR,
     ("share-reach", "constant hair moved by 5 %"): _HAIR,
-    ("share-reach", "2 moved in k*t + d*hair**2/(t**2 + hair**2) (2)"): "t³ for t² beside a hair squared: both are nought with nothing in the pot, and with anything in it the first dose counts nothing",
+    ("share-reach", "2 moved in k*t + d*hair**2/(t**2 + hair**2) (2)"): "t³ for t² beside a hair squared: the same with nothing in the pot, and with anything in it the first dose counts nothing",
     ("law-room", "constant hair moved by 5 %"): "a thousandth of a gram in a litre: it counts only where limit and thinner lie nearer together than that, and no sheet weighs so",
     **{(name, f"range of {what}: {end} end drawn in"): _CUPS_OWN
        for name, whats in (("cup-viscosity", ("time", "the answer")), ("cup-time", ("viscosity", "the answer")), *((one, ("first-time", "trial-time", "target-time")) for one in

@@ -191,6 +191,9 @@ def main() -> int:
         if options.sample and not room.whole:
             count = options.sample if changed is None or name in changed else max(1, options.sample // 4)
             mutants = random.Random(options.seed).sample(mutants, min(count, total))
+        for place in {mutant.place for mutant in mutants if mutant.formula is not None and not options.rows_only}:
+            if fails_a_law(place, catalogue[place]):
+                raise SystemExit(f"{place}: it is not what its law by hand says as it is: see tests/test_laws_by_hand.py, else every mutant counts as caught")
         caught, apart, missed, longest = Counter[str](), Counter[str](), [], 0.0
         for mutant in mutants:
             argued = (mutant.place, mutant.words) in EQUIVALENT

@@ -73,7 +73,8 @@ def _(air_temperature, relative_humidity):
     return deficit(23, 50) / deficit(air_temperature, relative_humidity)
 
 
-@law("dew-from-wet-bulb", "-60 to 60 °C", mostly={"dry_bulb": "20 to 40 °C", "wet_bulb": "12 to 20 °C"}, also=({"dry_bulb": 56, "wet_bulb": 55}, {"dry_bulb": 15, "wet_bulb": 15}, {"dry_bulb": 15, "wet_bulb": 15.001}),
+@law("dew-from-wet-bulb", "-60 to 60 °C", mostly={"dry_bulb": "20 to 40 °C", "wet_bulb": "12 to 20 °C"},
+     also=({"dry_bulb": 56, "wet_bulb": 55}, {"dry_bulb": 15, "wet_bulb": 15}, {"dry_bulb": 15, "wet_bulb": 15.001}),
      dry_bulb="-10 to 60 °C", wet_bulb="-10 to 60 °C")
 def _(dry_bulb, wet_bulb):
     """Where what two thermometers find would be full."""

@@ -186,7 +186,7 @@ def slope_of(curve: Callable[[float], float], at: float, step: float) -> float:
 
 
 def grown(start: float, rate: float, time: float, steps: int = 200) -> float:
-    """What something becomes that grows by `rate` of itself for each unit of time: in small steps, each to its fourth order; no exponential is called."""
+    """What something becomes that grows by `rate` of itself for each unit of time: in small steps, each to its seventh order; no exponential is called."""
     x = rate * time / steps
     return start * (1 + x * (1 + x / 2 * (1 + x / 3 * (1 + x / 4 * (1 + x / 5 * (1 + x / 6)))))) ** steps
 
