@@ -168,10 +168,10 @@ def _(thinner):
 
 
 @law("topped-up-thinner", "0 to 60000 mL", mostly={"thinner_now": "2 to 10 %", "thinner": "5 to 30 %"},
-     also=({"left": 1, "thinner_now": 10, "fresh": 1, "thinner": 5}, {"left": 0.4, "thinner_now": 8, "fresh": 0.5, "thinner": 8}),
+     also=({"left": 0.936, "thinner_now": 4, "fresh": 0.3, "thinner": 3}, {"left": 0.4, "thinner_now": 8, "fresh": 0.5, "thinner": 8}),
      left="0 to 100 L", thinner_now="0 to 150 %", fresh="0.01 to 100 L", thinner="0 to 150 %")
 def _(left, thinner_now, fresh, thinner):
-    """What all the paint wants less what is in it. Less than a millionth of the pot is rounding."""
+    """What all the paint wants less what is in it. Less than a thousand-millionth of the pot is rounding."""
     old = left * 100 / (100 + thinner_now)
     dose = thinner / 100 * (old + fresh) - (left - old)
     return "more thinner in the pot already" if dose < -1e-9 * left else 1000 * dose

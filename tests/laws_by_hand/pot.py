@@ -149,7 +149,8 @@ def _(low, high):
     return "too wide" if half >= 15 else half
 
 
-@law("within-reach", "-100 to 500 %", mostly={"thinner": "-50 to 100 %"}, thinner="-100 to 500 %", timed="0 to 150 %", reach="1 to 10 ×")
+@law("within-reach", "-100 to 500 %", mostly={"thinner": "-50 to 100 %"}, also=({"thinner": 15, "timed": 5, "reach": 3}, {"thinner": 20, "timed": 10, "reach": 2}), thinner="-100 to 500 %",
+     timed="0 to 150 %", reach="1 to 10 ×")
 def _(thinner, timed, reach):
     """The forecast stands within so many times what was timed."""
     return "pour, and time again" if thinner > timed * reach + 1e-7 else thinner
