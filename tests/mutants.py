@@ -13,7 +13,7 @@ import random
 import re
 import sys
 import textwrap
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from importlib import import_module
@@ -32,23 +32,6 @@ from generators.pages.checks import ours, passes, read_checks
 
 ROOT = Path(__file__).resolve().parent.parent
 EITHER_WAY = ("share-more", "middle-distance", "time-after")  # sums of two: fed crosswise they are the same
-_OF_SEVEN = " + ".join(f"exp(q*log((r{stroke} + least + sqrt((r{stroke} - least)**2))/2))" for stroke in range(1, 8))
-_NO_LOG_OF_NOUGHT = "the hair of 1e-12 only keeps a log from nought, and both languages take it as minus infinity, whose exp is nought: outside the fan there is nothing, with the hair or without"
-_CUPS_OWN = "a cup's own seconds, and the viscosities that they mean, stand in the place of this range: tests/test_laws_by_hand.py holds every formula to those"
-_HAIR = "a hair that keeps a division from nought: a twentieth more or less of a billionth shows in no digit of a dose"
-# Mutants that say the same as the true code, or as good as, argued by hand: (place, words) and why. One that a test catches all the same is told, and its line should go.
-EQUIVALENT = {
-    **{("film-across", f"{sign} in {_OF_SEVEN}" + (f" ({turn})" if turn > 1 else "")): _NO_LOG_OF_NOUGHT
-       for sign, turns in (("+ to -", range(1, 20, 3)), ("- to +", range(1, 8))) for turn in turns},
-    ("film-across", "constant least moved by 5 %"): _NO_LOG_OF_NOUGHT,
-    ("fall-seen", "constant hair moved by 5 %"): _HAIR,
-    ("share-reach", "constant hair moved by 5 %"): _HAIR,
-    ("share-reach", "2 moved in k*t + d*hair**2/(t**2 + hair**2) (2)"): "t³ for t² beside a hair squared: the same with nothing in the pot, and with anything in it the first dose counts nothing",
-    ("law-room", "constant hair moved by 5 %"): "a thousandth of a gram in a litre: it counts only where limit and thinner lie nearer together than that, and no sheet weighs so",
-    **{(name, f"range of {what}: {end} end drawn in"): _CUPS_OWN
-       for name, whats in (("cup-viscosity", ("time", "the answer")), ("cup-time", ("viscosity", "the answer")), *((one, ("first-time", "trial-time", "target-time")) for one in
-                           ("thinner-for-target", "dose-uncertainty"))) for what in whats for end in ("low", "high")},
-}
 SWAPS = {"+": "-", "-": "+", "*": "/", "/": "*"}
 TOKEN = re.compile(r"\*\*|[-+*/]|\d+(?:\.\d+)?(?:e[-+]?\d+)?|[A-Za-z_]\w*")
 
@@ -126,10 +109,7 @@ def of_one_formula(formula: Formula) -> Iterator[tuple[str, Formula]]:
 def of_formulas(names: list[str]) -> Iterator[Mutant]:
     """Expressions, steps, constants, conditions and ranges of the formulas named."""
     for name in names:
-        told = Counter[str]()
         for words, spoiled in of_one_formula(formulas.DECLARED[name]):
-            told[words] += 1
-            words += f" ({told[words]})" if told[words] > 1 else ""  # the same sign of the same line again, further on
             yield Mutant(name, words, None if spoiled is None else lambda name=name, spoiled=spoiled: formulas.DECLARED.__setitem__(name, spoiled), spoiled)
 
 

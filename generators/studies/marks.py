@@ -72,7 +72,8 @@ def _round_steps(span: float) -> tuple[float, float]:
 
 
 def _limits(low: float, high: float, step: float) -> Iterable[float]:
-    return (round(k * step, 9) for k in range(math.floor(low / step) + 1, math.ceil(high / step)))
+    """Whole steps between the two, neither of them: 0.3 is three tenths, though their floats' quotient is a hair under 3."""
+    return (round(k * step, 9) for k in range(math.floor(low / step + 1e-9) + 1, math.ceil(high / step - 1e-9)))
 
 
 def _best(counts: Iterable[int], low: float, high: float, chance: Callable[[int, float], tuple[float, float]], sure: float = SURE) -> Chosen:

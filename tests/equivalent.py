@@ -1,0 +1,52 @@
+"""Mutants that nobody can catch, by (place, words), and why: the same answer to whatever may be asked, or as good as, or a matter of looks alone. Argued by hand.
+
+Of several with the same words in one place the second is told as "… (2)". One that a test catches all the same is told, and its line should go.
+"""
+
+from __future__ import annotations
+
+_OF_SEVEN = " + ".join(f"exp(q*log((r{stroke} + least + sqrt((r{stroke} - least)**2))/2))" for stroke in range(1, 8))
+_NO_LOG_OF_NOUGHT = "the hair of 1e-12 only keeps a log from nought, and both languages take it as minus infinity, whose exp is nought: outside the fan there is nothing, with the hair or without"
+_CUPS_OWN = "a cup's own seconds, and the viscosities that they mean, stand in the place of this range: tests/test_laws_by_hand.py holds every formula to those"
+_HAIR = "a hair that keeps a division from nought: a twentieth more or less of a billionth shows in no digit of a dose"
+_DICE = "a second coat thrown with other dice: the same law, and still not the first coat's own throw"
+_BEYOND = "strokes that are looked at besides lie beyond the fan's edge and add nothing"
+EQUIVALENT = {
+    **{("film-across", f"{sign} in {_OF_SEVEN}" + (f" ({turn})" if turn > 1 else "")): _NO_LOG_OF_NOUGHT
+       for sign, turns in (("+ to -", range(1, 20, 3)), ("- to +", range(1, 8))) for turn in turns},
+    ("film-across", "constant least moved by 5 %"): _NO_LOG_OF_NOUGHT,
+    ("fall-seen", "constant hair moved by 5 %"): _HAIR,
+    ("share-reach", "constant hair moved by 5 %"): _HAIR,
+    ("share-reach", "2 moved in k*t + d*hair**2/(t**2 + hair**2) (2)"): "t³ for t² beside a hair squared: the same with nothing in the pot, and with anything in it the first dose counts nothing",
+    ("law-room", "constant hair moved by 5 %"): "a thousandth of a gram in a litre: it counts only where limit and thinner lie nearer together than that, and no sheet weighs so",
+    **{(name, f"range of {what}: {end} end drawn in"): _CUPS_OWN
+       for name, whats in (("cup-viscosity", ("time", "the answer")), ("cup-time", ("viscosity", "the answer")), *((one, ("first-time", "trial-time", "target-time")) for one in
+                           ("thinner-for-target", "dose-uncertainty"))) for what in whats for end in ("low", "high")},
+    ("studies.season.by_month_and_hour", "12 moved (2)"): "a thirteenth month is looked for, and no file has one",
+    ("studies.boards.means", "1 moved"): "numpy takes any length under nought for what is left over",
+    ("studies.boards.scatter", "1 moved"): "numpy takes any length under nought for what is left over",
+    ("studies.overlap._split", "0.28 moved (2)"): "between 0.28 and 0.308 the hump stands over the saddle, so where the saddle ends is not seen",
+    ("studies.overlap._split", "1 moved (2)"): "a hump is never more than one: nothing is cut off there",
+    **{("studies.overlap.by_hand", words): _DICE for words in ("1 moved", "1 moved (2)", "1 moved (3)", "2 moved", "Add to Sub: SEED + 1", "Add to Sub: SEED + 1 (2)", "Add to Sub: SEED + 1 (3)",
+                                                                "Add to Sub: SEED + 2")},
+    ("studies.overlap.ideal", "1 moved"): "every tenth of two thousand places is taken, which is neither one nor two",
+    **{("studies.overlap.side_by_side", words): _BEYOND for words in ("0.5 moved (2)", "1 moved", "2 moved")},
+    ("studies.overlap.side_by_side", "Add to Sub: int(np.ceil(0.5 / spacing)) + 1"): "one stroke too many is looked at on either side even so: what falls away lies beyond the fan's edge",
+    ("studies.overlap.side_by_side", "Sub to Add: x - k * spacing"): "the strokes of an endless row are counted from the other end",
+    ("studies.tins.cheapest_tins", "1 moved (3)"): "more of a great need is searched and less of it filled at once: the best is the same",
+    ("studies.tins.cheapest_tins", "1 moved (4)"): "which tin came last to hold nothing is never asked",
+    ("studies.tins.cheapest_tins", "1 moved (6)"): "one step more is searched than is asked for",
+    ("studies.tins.cheapest_tins", "1 moved (8)"): "each tin counts as two in every set, so the fewest stay the fewest; what is bought is counted apart",
+    ("studies.edge.clock_values", "240 moved"): "a few blocks of four hours are begun earlier, and all of what they hold lies before the first minute",
+    ("studies.edge.round_values", "Add to Sub: low + hair"): "a cell that ends where the line begins is looked into: its only stroke is there already, and within a hair no two keep any gap",
+    ("studies.edge.round_values", "Sub to Add: high - hair"): "a cell that begins where the line ends is looked into: its only stroke is there already, and within a hair no two keep any gap",
+    ("studies.edge.round_values", "1 moved (3)"): "the first cell is taken twice as large, and halved at once: where that cannot be, nothing finer keeps the gap",
+    ("studies.marks.chi_squared", "1 moved (4)"): "asked of odd numbers alone, where half of one more and half of two more are the same whole number",
+    ("studies.marks.weight", "Add to Sub: 1 + side * bad / 100"): "both sides are asked, too heavy and too light, and the worse is taken: their order is nothing",
+    ("studies.visits.plan", "Add to Sub: load + 1"): "after the last load the rack's wait is set, and overwritten by the coat's own before anybody waits",
+    ("studies.visits.plan", "1.0 moved (8)"): "mixes are whole: more than one is more than one and a tenth",
+    ("studies.dilution.sugar", "5 moved"): "how smoothly a curve runs between seven printed points: under 2 in 10,000 from it anywhere",
+    ("studies.dilution.sugar", "3 moved"): "how smoothly a curve runs between seven printed points: under 2 in 10,000 from it anywhere",
+    ("studies.dilution.landings", "99.0 moved"): "a stand-in for a paint that runs too fast to be timed: farther off than any, whatever its figure",
+    ("pages.card_words.charts_of", "112.0 moved"): "how high a chart of a card is drawn: looks",
+}
