@@ -200,7 +200,7 @@ def main() -> int:
     under = False
     for name, room in rooms.items():
         mutants = [mutant for mutant in numbered(room.mutants()) if options.only in mutant.place]
-        there = {(mutant.place, mutant.words) for mutant in mutants if mutant.formula is None}  # a formula's mutants stand in two rooms
+        there = {(mutant.place, mutant.words) for mutant in mutants if mutant.formula is None and mutant.put}  # a formula's mutants stand in two rooms
         if gone := [(place, words) for place, words in EQUIVALENT if (place, words) not in there and any(place == one for one, _ in there)]:
             raise SystemExit(f"argued in equivalent.py, and there is no such mutant: look at what became of it: {gone}")
         total = len(mutants)
