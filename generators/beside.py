@@ -53,6 +53,12 @@ def alone() -> None:
     _alone = True
 
 
+def threads() -> None:
+    """Said where a library leaves threads of its own behind, such as the typesetter: a copy of this process would wait for them for ever."""
+    global _alone
+    _alone = False
+
+
 def can_part() -> bool:
     """Whether this process can be copied as it stands: a second core, and no other thread that may hold what the copy would wait for. Not on macOS, whose own
     libraries do not outlive a copy, nor on Windows, which makes none: neither says how many cores it lends."""

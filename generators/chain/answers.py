@@ -40,13 +40,13 @@ def figure(value: float, unit: str, system: str) -> str:
     return text if plain == "1" else f"{text} {plain}"
 
 
-def filled(template: str, out: Walked, named: Mapping[str, str], system: str, cell: tuple[int, ...] = ()) -> str:
-    """A reason with its figures: each name in braces becomes its likely value and unit."""
+def filled(template: str, out: Walked, named: Mapping[str, str], system: str, cell: tuple[int, ...] = (), shape: tuple[int, ...] = ()) -> str:
+    """A reason with its figures: each name in braces becomes its likely value and unit. `cell` says which place of columns, that are as wide as `shape`."""
     def one(match: re.Match[str]) -> str:
         held = out.held.get(match[1])
         if held is None or held.is_text:
             return held.text or "not known" if held is not None else match[0]
-        value = float(np.broadcast_to(held.likely, np.broadcast_shapes(np.shape(held.likely), np.shape(held.likely)))[cell if np.ndim(held.likely) else ()])
+        value = float(np.broadcast_to(held.likely, shape or np.shape(held.likely))[cell] if np.ndim(held.likely) else held.likely)
         return "not known" if math.isnan(value) else figure(value, named.get(match[1], "1"), system)
 
     return _NAME.sub(one, template)

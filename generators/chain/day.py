@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
+from generators import noted
 from generators.chain import tell
 from generators.chain.known import PLACES, UNITS, Told, held_of, held_readings, timings
 from generators.chain.links import Answer
@@ -18,6 +19,7 @@ from generators.situation import Situation
 from generators.verdict import Held
 from generators.verdict.held import gone, number, text
 
+_CHOICES = ("region", "shape", "ground", "place", "kit", "coating")  # words of a situation that bring facts
 # Facts that come with a reading's choice: without it they are missing, and the reading would settle them.
 _OF_KIT_WORDS = ("kit.cup", "kit.pattern", "kit.name")
 _COATING_WORDS = ("name", "hardener", "stop", "family", "voc_rule", "voc_room", "window", "parts", "pair", "cup", "mask", "gloves")
@@ -30,6 +32,7 @@ class Day:
     facts: Any
     formulas: Mapping[str, Formula]
     told: dict[tuple[str, str], dict[str, Told]] = field(default_factory=dict)
+    brought: dict[tuple[str | None, ...], noted.Told] = field(default_factory=dict)
 
     @cached_property
     def studied(self) -> Mapping[str, Any]:
@@ -40,11 +43,16 @@ class Day:
         """Facts told of one kit, coating or region, worked once."""
         key = (kind, f"{slug}@{region}")
         if key not in self.told:
-            self.told[key] = (tell.kit_told(self.facts, slug) if kind == "kit" else tell.coating_told(self.facts, slug, region) if kind == "coating" else
-                              tell.region_told(self.facts, slug) if kind == "region" else tell.limits_told(self.facts))
+            with noted.apart():  # of a paint it is noted which of these facts somebody looks at
+                self.told[key] = (tell.kit_told(self.facts, slug) if kind == "kit" else self._of_paint(slug, region) if kind == "coating" else
+                                  tell.region_told(self.facts, slug) if kind == "region" else tell.limits_told(self.facts))
         return self.told[key]
 
-    def facts_of(self, situation: Situation) -> dict[str, Told]:
+    def _of_paint(self, slug: str, region: str) -> noted.Told:
+        told = tell.coating_told(self.facts, slug, region)
+        return noted.Told(told, slug, region, frozenset(told))
+
+    def facts_of(self, situation: Situation) -> noted.Told:
         """Every fact that this situation's choices bring."""
         words = situation.words
         region = words.get("region", self.facts.handbook.region)
@@ -52,20 +60,18 @@ class Day:
         found |= tell.shape_told(self.facts, words.get("shape")) | tell.ground_told(self.facts, words.get("ground"), words.get("place"))
         if "kit" in words:
             found |= self.once("kit", words["kit"])
-        if "coating" in words:
-            found |= self.once("coating", words["coating"], region)
-        return found
+        if "coating" not in words:
+            return noted.Told(found)
+        tin = self.once("coating", words["coating"], region)
+        found.update(tin)  # as it stands: nobody has looked at it yet
+        return tin.like(found) if isinstance(tin, noted.Told) else noted.Told(found)
 
     def held(self, situation: Situation, columns: Mapping[str, Any] | None = None) -> tuple[dict[str, Held], dict[str, list[dict[str, Held]]]]:
         """(everything held by name, parts by list). `columns` puts whole columns in the place of readings' numbers, exactly as given."""
-        told = self.facts_of(situation)
-        held = {name: held_of(one) for name, one in told.items()}
-        if "kit" not in situation.words:
-            held |= {name: gone(frozenset({"kit"})) for name in UNITS if name.startswith("kit.")} | {name: gone(frozenset({"kit"}), is_text=True) for name in _OF_KIT_WORDS}
-        if "coating" not in situation.words:
-            missing = frozenset({"coating"})
-            held |= {name: gone(missing) for name in UNITS if name.startswith(("coating.", "class."))} | {f"coating.{name}": gone(missing, is_text=True) for name in _COATING_WORDS}
-            held |= {f"class.{name}": gone(missing, is_text=True) for name in ("thin_cup", "thin_end")}
+        chosen = tuple(situation.words.get(word) for word in _CHOICES)
+        if chosen not in self.brought:
+            self.brought[chosen] = self._brought(situation)
+        held = self.brought[chosen].like(self.brought[chosen])
         held |= held_readings(situation, held)
         held["region"] = text(situation.words.get("region", self.facts.handbook.region))
         for name, values in (columns or {}).items():
@@ -81,6 +87,18 @@ class Day:
         held["pot.share_now"] = number(0.0) if not situation.doses else Held()
         held["comb"] = text(self.facts.combs[0].comb if self.facts.combs else None)
         return held, {"timings": pot, "places": [{"at": number(at), "edge": number(edge)} for at, edge in PLACES]}
+
+    def _brought(self, situation: Situation) -> noted.Told:
+        """What a situation's choices bring, as the chain holds it."""
+        told = self.facts_of(situation)
+        held = told.like({name: held_of(one) for name, one in dict.items(told)})
+        if "kit" not in situation.words:
+            held |= {name: gone(frozenset({"kit"})) for name in UNITS if name.startswith("kit.")} | {name: gone(frozenset({"kit"}), is_text=True) for name in _OF_KIT_WORDS}
+        if "coating" not in situation.words:
+            missing = frozenset({"coating"})
+            held |= {name: gone(missing) for name in UNITS if name.startswith(("coating.", "class."))} | {f"coating.{name}": gone(missing, is_text=True) for name in _COATING_WORDS}
+            held |= {f"class.{name}": gone(missing, is_text=True) for name in ("thin_cup", "thin_end")}
+        return held
 
     @cached_property
     def units(self) -> dict[str, str]:

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from generators import units
+from generators import noted, units
 from generators.chain.links import Case, Chain, Choose, Each, Fold, Link, Lookup, Pick, Search, Step
 from generators.formula import Formula
 from generators.formula.numeric import evaluate
@@ -19,6 +19,9 @@ from generators.verdict.held import gone, number, text
 
 Searches = Mapping[str, Callable[[Mapping[str, Any]], Mapping[str, Any]]]
 Study = Mapping[str, Any]  # {"words": {word: number}} or {"axis": [...], "rows": {word: [...]}}: what a study gave at build
+
+
+_MOST_KEPT = 2000  # answers of one formula
 
 
 @dataclass
@@ -31,6 +34,23 @@ class Walked:
 
 
 def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = None, squares: bool = False) -> Held:
+    """A formula over quantities, worked once for the same ones: a handbook asks four times out of five for what it has asked before. See `_bounded`."""
+    kept: dict[Any, Held] = formula._cache.setdefault("bounded", {})
+    key = (option, squares, *(part for name, held in given.items() for part in (name, _bits(held.low), _bits(held.likely), _bits(held.high), held.missing, held.stale)))
+    if key not in kept:
+        if len(kept) > _MOST_KEPT:
+            kept.clear()
+        kept[key] = _bounded(formula, given, option, squares)
+    return kept[key]
+
+
+def _bits(value: Any) -> Any:
+    """A number or a column, to know it again."""
+    value = np.asarray(value, float)
+    return value.tobytes() if value.shape == () else (value.shape, value.tobytes())
+
+
+def _bounded(formula: Formula, given: Mapping[str, Held], option: str | None, squares: bool) -> Held:
     """A formula over quantities: its answer at the likely values, and the least and most over every corner of their ends.
 
     With `squares` the errors are independent: one worst together is `_squared`.
@@ -86,7 +106,7 @@ class _Walk:
     def __init__(self, chain: Chain, formulas: Mapping[str, Formula], held: Mapping[str, Held], parts: Mapping[str, list[dict[str, Held]]],
                  named_units: Mapping[str, str], studies: Mapping[str, Study], searches: Searches) -> None:
         self.chain, self.formulas, self.units, self.studies, self.searches = chain, formulas, named_units, studies, searches
-        self.out = Walked(dict(held), {name: [dict(part) for part in some] for name, some in parts.items()})
+        self.out = Walked(held.like(held) if isinstance(held, noted.Told) else dict(held), {name: [dict(part) for part in some] for name, some in parts.items()})
         self.given = frozenset(held)  # a figure that somebody brings is not worked again
 
     def look(self, name: str, inside: Mapping[str, Held] | None = None) -> Held:

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, RootModel, StringConstraints
 
+from generators import noted
 from generators.basis import Basis, Origin
 from generators.facts import kinds, sketch
 from generators.facts.doubts import SignedOff
@@ -212,6 +213,18 @@ class Coating(Sourced):
     stops: list[str] = []
     sds: SafetySheet | None = None
     notes: Text | None = None
+
+    def __getattribute__(self, name: str) -> Any:
+        """Which page rests on which field is noted where it is read; what looks at all of a tin at once reads every field."""
+        if name in _TIN:
+            noted.read(self, name)
+        elif name == "__dict__" or name.startswith("model_"):
+            for field in _TIN:
+                noted.read(self, field)
+        return super().__getattribute__(name)
+
+
+_TIN = frozenset(Coating.model_fields)
 
 
 class CoatingClass(Sourced):

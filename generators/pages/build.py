@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import traceback
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -12,7 +12,7 @@ from typing import Any
 import jinja2
 from jinja2.sandbox import ImmutableSandboxedEnvironment, SecurityError
 
-from generators import formulas, layers, progress, quantity, render, tables
+from generators import formulas, layers, noted, progress, quantity, render, tables
 from generators.chart import Chart
 from generators.facts.problem import Problem
 from generators.facts.read import text_of
@@ -28,6 +28,7 @@ from generators.verdicts import DECLARED as VERDICTS
 _TEMPLATES = Path(__file__).parent / "templates"
 _ROOMS = Path(__file__).parents[1]
 _BOTH_SYSTEMS = ("reference/units.md", "reference/checks.md")  # what a unit is in the other, and what was published
+Rests = dict[str, set[noted.Key]]  # what is made, by address or by what it is one of, and the facts of paints that it rests on
 _FRONT = re.compile(r"\A---\r?\n.*?\r?\n---\r?\n", re.DOTALL)
 
 
@@ -93,14 +94,15 @@ def handbook_pages(root: Path) -> dict[str, Path]:
     return layers.listed(root, "handbook", "**/*.md")
 
 
-def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book] | None = None, only: Callable[[str], bool] | None = None) -> dict[str, str]:
+def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book] | None = None, only: Callable[[str], bool] | None = None, rests: Rests | None = None) -> dict[str, str]:
     """Finished Markdown for the whole handbook, its values set by `press`. PageError with every problem in every page.
 
     `books`, where given, are shared with `build_assets`: a table on a page and the same table as a file are made once.
-    `only`, where given, says by its address whether a page is wanted.
+    `only`, where given, says by its address whether a page is wanted. `rests`, where given, is told what each page rests on.
     """
     desk = words.Desk(facts, formulas.catalogue(facts), press, books)
-    names = desk.names()
+    with noted.noting() as every:  # what stands ready for each of them
+        names = desk.names()
     problems: list[str] = []
     traces: list[str] = []
     unread: list[Problem] = []
@@ -116,7 +118,10 @@ def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book
         front = _FRONT.match(raw)
         head = front.group(0) if front else ""
         try:
-            pages[address] = head + _fill(path, raw[len(head):], {**names, **values})
+            with noted.noting() as here:
+                pages[address] = head + _fill(path, raw[len(head):], {**names, **values})
+            if rests is not None:
+                rests[address] = every | here
         except Exception as error:
             problems.append(_told(error, path, facts.root, head.count("\n")))
             traces.append("".join(traceback.format_exception(error)))
@@ -142,60 +147,95 @@ def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book
     from generators.pages.checks import checks_page
 
     if only is None or only("reference/checks.md"):
-        pages["reference/checks.md"] = checks_page(facts, desk.formulas)
+        with noted.noting() as here:
+            pages["reference/checks.md"] = checks_page(facts, desk.formulas)
+        if rests is not None:
+            rests["reference/checks.md"] = here
     problems += map(str, unread)
     if problems:
         raise PageError(problems, traces)
     return with_doubts(link_words({address: one if address in _BOTH_SYSTEMS else one_system(one, facts.handbook.system) for address, one in pages.items()}, facts.words), facts)
 
 
-def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None, drawn: Mapping[str, bytes] | None = None) -> dict[str, bytes | str]:
+Files = dict[str, bytes | str]
+
+
+def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None, drawn: Mapping[str, bytes] | None = None, only: Callable[[str], bool] | None = None,
+                 rests: Rests | None = None, gives: dict[str, list[str]] | None = None) -> Files:
     """Cards, the live formulas and every table as CSV, by address. PageError with every builder that cannot work these facts.
 
-    `drawn`, where given, is what `build_drawn` gave for these facts elsewhere.
+    `drawn`, where given, is what `build_drawn` gave for these facts elsewhere. `only` says by its name whether a piece is wanted; `rests` is told what each rests on, `gives` its addresses.
     """
+    catalogue = formulas.catalogue(facts)
+    assets, problems, traces = Files(), list[str](), list[str]()
+    for name, made, maker in _pieces(facts, catalogue, books or tables.books(facts, catalogue)):
+        if only is not None and not only(name):
+            continue
+        try:
+            with noted.noting() as here:
+                files = made()
+        except Exception as error:
+            if not maker:
+                raise
+            where = _builder(error) or "generators/tables/__init__.py:1"  # a builder from elsewhere, which that room took in
+            problems.append(f"{where}: wanted a builder that can work these facts; came {type(error).__name__}: {' '.join(str(error).split())}; mend that line, or the facts it was given: "
+                            f"{maker} asked for it")
+            traces.append("".join(traceback.format_exception(error)))
+            continue
+        assets |= files
+        if rests is not None:
+            rests[name] = here
+        if gives is not None:
+            gives[name] = list(files)
+    if problems:
+        raise PageError(problems, traces)
+    return {**assets, **(drawn if drawn is not None else build_drawn(facts, only, rests))}
+
+
+def _pieces(facts: Any, catalogue: Mapping[str, Any], books: Mapping[str, tables.Book]) -> Iterator[tuple[str, Callable[[], Files], str]]:
+    """(name of a piece, its files when it is asked for, which table it is): what the site holds beside its pages, but for what is drawn."""
     from generators.pages.day import day_scripts
     from generators.pages.forms import job_chain, job_facts
     from generators.pages.lessons import drills_script
     from generators.pages.look import look_assets
     from generators.pages.materials import bill
 
-    catalogue = formulas.catalogue(facts)
-    assets: dict[str, bytes | str] = {"assets/formulas.js": script(catalogue)}
-    assets |= {f"assets/formulas/{name}.js": script_of(formula) for name, formula in catalogue.items()}
-    assets["assets/grammar.js"] = quantity.script()
-    assets["materials.json"] = bill()
-    assets |= day_scripts(facts, catalogue)
-    assets["assets/job-facts.js"] = job_facts(facts)
-    assets["assets/drills.js"] = drills_script(facts)
-    assets["assets/job-chain.js"] = job_chain(facts)
-    assets |= look_assets(facts)
-    problems, traces = list[str](), list[str]()
-    for system, book in (books or tables.books(facts, catalogue)).items():
+    def one(address: str, make: Callable[[], bytes | str]) -> tuple[str, Callable[[], Files], str]:
+        return address, lambda: {address: make()}, ""
+
+    yield one("assets/formulas.js", lambda: script(catalogue))
+    yield "formulas", lambda: {f"assets/formulas/{name}.js": script_of(formula) for name, formula in catalogue.items()}, ""
+    yield one("assets/grammar.js", quantity.script)
+    yield one("materials.json", bill)
+    yield "day", lambda: {**day_scripts(facts, catalogue)}, ""
+    yield one("assets/job-facts.js", lambda: job_facts(facts))
+    yield one("assets/drills.js", lambda: drills_script(facts))
+    yield one("assets/job-chain.js", lambda: job_chain(facts))
+    yield "look", lambda: look_assets(facts), ""
+    for system, book in books.items():
         for name, slug, builder in tables.shelf(facts):
-            try:
+            def table(name: str = name, slug: str = slug, builder: Any = builder, system: str = system, book: tables.Book = book) -> Files:
                 shown = builder(book, *([slug] if slug else []))
-            except Exception as error:
-                where = _builder(error) or "generators/tables/__init__.py:1"  # a builder from elsewhere, which that room took in
-                problems.append(f"{where}: wanted a builder that can work these facts; came {type(error).__name__}: {' '.join(str(error).split())}; mend that line, or the facts it was given: "
-                                f"the table {name}{f' of {slug}' if slug else ''} asked for it")
-                traces.append("".join(traceback.format_exception(error)))
-                continue
-            if not isinstance(shown, Chart):
-                assets[f"tables/{'-'.join(filter(None, (name, slug, system)))}.csv"] = render.csv_text(shown)
-    if problems:
-        raise PageError(problems, traces)
-    return {**assets, **(drawn if drawn is not None else build_drawn(facts))}
+                return {} if isinstance(shown, Chart) else {f"tables/{'-'.join(filter(None, (name, slug, system)))}.csv": render.csv_text(shown)}
+
+            yield f"table {name} {slug} {system}", table, f"the table {name}{f' of {slug}' if slug else ''}"
 
 
-def build_drawn(facts: Any) -> dict[str, bytes]:
-    """Cards, pictures of faults and exercise sheets, by address: what no page shows and no table holds."""
+def build_drawn(facts: Any, only: Callable[[str], bool] | None = None, rests: Rests | None = None) -> dict[str, bytes]:
+    """Cards, pictures of faults and exercise sheets, by address: what no page shows and no table holds. `only` and `rests` as for `build_assets`, by address."""
     from generators.pages.card import card_pdf
     from generators.pages.drills import ON_PAGE, sheets_pdf
 
     catalogue = formulas.catalogue(facts)
-    drawn = {f"cards/{kit}.pdf": card_pdf(facts, catalogue, kit) for kit in facts.kits}
-    drawn |= {f"assets/faults/{key}.png": render.png(relief.lit(facts.fault_drawings[fault.drawing])) for key, fault in facts.faults.items() if fault.drawing is not None}
+    makes: dict[str, Callable[[], bytes]] = {f"cards/{kit}.pdf": lambda kit=kit: card_pdf(facts, catalogue, kit) for kit in facts.kits}  # type: ignore[misc]
+    makes |= {f"assets/faults/{key}.png": lambda fault=fault: render.png(relief.lit(facts.fault_drawings[fault.drawing])) for key, fault in facts.faults.items() if fault.drawing is not None}  # type: ignore[misc]
     if "train/drills.md" in handbook_pages(facts.root):
-        drawn["train/exercise-sheets.pdf"] = sheets_pdf(facts, catalogue, ON_PAGE)
+        makes["train/exercise-sheets.pdf"] = lambda: sheets_pdf(facts, catalogue, ON_PAGE)
+    drawn = {}
+    for address, make in makes.items():
+        if only is None or only(address):
+            with noted.noting() as here:
+                drawn[address] = make()
+            if rests is not None:
+                rests[address] = here
     return drawn

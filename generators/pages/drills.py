@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from html import escape
 from typing import Any
 
+from generators import noted
 from generators.chain.day import Day
 from generators.pages.exercises import Exercise, Sheet, sheet
 from generators.pages.lessons import lesson_html
@@ -13,17 +14,16 @@ from generators.pages.lessons import lesson_html
 ON_PAGE = range(1, 7)  # the numbers of the sheets that the handbook itself holds
 HOW = "Right is within the figure in brackets. Pass: nine of ten, with the card or the tables in hand, none that is wrong on go, take care or wait."
 _EDITION = 2  # of the way sheets are drawn: answers to an earlier way's questions are kept, and never marked against these
-_kept: dict[tuple[int, int, str, str], tuple[Any, Sheet]] = {}  # page and paper show the same sheets: each is drawn once
+_kept: dict[tuple[int, int, str, str], noted.Kept] = {}  # with the facts that they are of: page and paper show the same sheets: each is drawn once
 
 
 def drawn(facts: Any, catalogue: Mapping[str, Any], seed: int) -> Sheet:
     """Sheet number `seed` for the default kit."""
     key = (id(facts), seed, facts.handbook.default_kit, facts.handbook.system)
-    if key not in _kept or _kept[key][0] is not facts:
-        if len(_kept) > 200:
-            _kept.clear()
-        _kept[key] = (facts, sheet(Day(facts, catalogue), facts.handbook.default_kit, facts.handbook.system, seed))
-    return _kept[key][1]
+    if (key in _kept and _kept[key].value[0] is not facts) or len(_kept) > 200:
+        _kept.clear()
+    found: Sheet = noted.once(_kept, key, lambda: (facts, sheet(Day(facts, catalogue), facts.handbook.default_kit, facts.handbook.system, seed)))[1]
+    return found
 
 
 def _line(one: Exercise, seed: int, place: int, up: str) -> str:

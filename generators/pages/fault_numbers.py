@@ -9,12 +9,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any
 
 import numpy as np
 
-from generators import tables, units
+from generators import noted, tables, units
 from generators.chain.answers import one_answer
 from generators.chain.day import answer_named
 from generators.pages.words import text
@@ -45,17 +44,17 @@ class Today:
 
     desk: Any
 
-    @cached_property
+    @noted.worked_once
     def kit(self) -> Any:
         """The default kit."""
         return self.desk.facts.kits[self.desk.facts.handbook.default_kit]
 
-    @cached_property
+    @noted.worked_once
     def paints(self) -> list[Any]:
         """Every paint that no hard stop keeps from the gun."""
         return [coating for coating in self.desk.facts.coatings.values() if not coating.stops]
 
-    @cached_property
+    @noted.worked_once
     def paint(self) -> Any:
         """The first that a thinning table may show, or None."""
         slugs = tables.mix.sprayable(self.desk.facts)
@@ -65,7 +64,7 @@ class Today:
         """A formula's answer in its own unit: a number, or NaN outside its range; columns give columns."""
         return self.desk.formulas[name].column({key.replace("_", "-"): value for key, value in inputs.items()})
 
-    @cached_property
+    @noted.worked_once
     def distance(self) -> float:
         """The middle of the kit's reach, mm, to a ten."""
         return float(round((self.kit.near.to("mm") + self.kit.far.to("mm")) / 2, -1))
@@ -78,7 +77,7 @@ class Today:
         columns = {"distance": self.distance, "thinner-wanted": 0.0, "pot-litres": self.kit.pot.to("L")}
         return situation, self.desk.day.walk(situation, only or ("fan", "step", "speed", "wet-film", "mask"), columns)
 
-    @cached_property
+    @noted.worked_once
     def _walked(self) -> tuple[Situation, Any]:
         return self.walked()
 
@@ -93,7 +92,7 @@ class Today:
         told = one_answer(self.desk.day, situation, answer_named(answer), out, self.desk.day.units, self.desk.facts.handbook.system)
         return [told["because"]] if told["verdict"] in (CARE, STOP) else []
 
-    @cached_property
+    @noted.worked_once
     def fan(self) -> float:
         """Width of its fan there, mm."""
         return self.held("fan", "mm")
@@ -103,23 +102,23 @@ class Today:
         """Width at half the centre's film, as a share of the fan, by the kit's pattern, %."""
         return self.held("half-height", "%")
 
-    @cached_property
+    @noted.worked_once
     def step(self) -> float:
         """From one stroke to the next there, mm."""
         return self.held("spacing", "mm")
 
-    @cached_property
+    @noted.worked_once
     def wet(self) -> float:
         """Wet film that the first paint wants unthinned, µm."""
         return self.held("film-wet", "µm")
 
-    @cached_property
+    @noted.worked_once
     def films(self) -> list[float]:
         """Wet films that the paints here want unthinned, µm."""
-        found = [self.walked(slug, "wet-film")[1].held["film-wet"] for slug, paint in self.desk.facts.coatings.items() if paint in self.paints]
+        found = [self.walked(slug, "wet-film")[1].held["film-wet"] for slug, paint in self.desk.facts.coatings.items() if not paint.stops]
         return [float(held.likely) for held in found if held.known]
 
-    @cached_property
+    @noted.worked_once
     def thickness(self) -> float:
         """Viscosity at the kit's cup limit, in the first paint's density, Pa·s."""
         return float(self.sum("dynamic-viscosity", viscosity=self.sum("cup-viscosity", cup=self.kit.limit.cup, time=self.kit.limit.seconds), density=self.paint.density.to("kg/m³")))

@@ -8,6 +8,8 @@ from typing import Any
 
 import typst
 
+from generators import beside
+
 ICONS = (192, 512)  # pixels of the sides that phones ask for
 _DARK = 0.62  # of the colour, behind a dark page
 
@@ -59,6 +61,7 @@ def _icon(mark: bytes, name: str, side: int) -> bytes:
         points = side * 72 / 96
         source = f'#set page(width: {points}pt, height: {points}pt, margin: 12%, fill: white)\n#align(center + horizon, image("{file}", width: 100%, height: 100%, fit: "contain"))\n'
         (root / "icon.typ").write_text(source, encoding="utf-8", newline="\n")
+        beside.threads()
         made = typst.Compiler(root / "icon.typ", root=root, ignore_system_fonts=True).compile(format="png", ppi=96)
         assert isinstance(made, bytes)  # one page
         return made

@@ -59,9 +59,9 @@ class Half:
         """(what its pages show, what it worked of the handbook's tables, by name and slug)."""
         worked = {}
         for name, slug, builder in tables.shelf(self.facts):
-            table = self.book.kept.get(builder.on_shelf(slug))
-            if isinstance(table, Table):
-                worked[name, slug] = said(table)
+            kept = self.book.kept.get(builder.on_shelf(slug))
+            if kept is not None and isinstance(kept.value, Table):
+                worked[name, slug] = said(kept.value)
         return {said(kept.value) for kept in self.press.kept if isinstance(kept.value, Table)}, worked
 
 

@@ -12,6 +12,7 @@ from typing import Any
 import segno
 import typst
 
+from generators import beside
 from generators.owned import KEYWORD
 
 _HERE = Path(__file__).parent
@@ -31,6 +32,7 @@ def _typeset(template: str, files: dict[str, str], made: datetime) -> bytes:
         files = {template: f'#set document(keywords: "{KEYWORD}")\n' + (_HERE / "templates" / template).read_text(encoding="utf-8"), **files}
         for name, content in files.items():
             (root / name).write_text(content, encoding="utf-8", newline="\n")
+        beside.threads()
         compiler = typst.Compiler(root / template, root=root, font_paths=[_HERE / "fonts"], ignore_system_fonts=True)
         made_pdf = compiler.compile(format="pdf", pdf_standards=["a-2b", "ua-1"], timestamp=made)
         assert isinstance(made_pdf, bytes)  # one file, since PDF holds every side

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from generators import layers, owned
 from generators.site.door import SiteError, placed, settings_of
+from generators.site.finished import Anew
 
 __all__ = ["SiteError", "build"]
 
@@ -22,6 +23,13 @@ def build(root: Path, out: Path, region: str | None = None, base_url: str | None
 
 
 def _build(root: Path, folder: Path, region: str | None, base_url: str | None) -> None:
+    try:
+        _built(root, folder, region, base_url)
+    except Anew:
+        _built(root, folder, region, base_url)
+
+
+def _built(root: Path, folder: Path, region: str | None, base_url: str | None) -> None:
     from mkdocs.commands.build import build as mkdocs_build
     from mkdocs.exceptions import Abort, MkDocsException
 

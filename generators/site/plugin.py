@@ -6,6 +6,7 @@ import html
 import os
 import re
 import sys
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,6 +15,7 @@ from typing import Any
 from jinja2 import Environment
 from markupsafe import Markup
 from material.plugins.search.plugin import SearchPlugin
+from mkdocs.commands.build import _populate_page as populate
 from mkdocs.config import config_options
 from mkdocs.config.base import Config
 from mkdocs.exceptions import PluginError
@@ -23,7 +25,7 @@ from mkdocs.theme import Theme
 
 from generators import layers, progress
 from generators.site import offline, search
-from generators.site.finished import Finished, finished, is_kept, some_pages
+from generators.site.finished import Anew, Finished, begun, finished, is_kept, some_pages
 from generators.site.fold import folded
 from generators.site.joined import join
 from generators.site.passed_by import put_back, set_aside
@@ -59,6 +61,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.found: dict[str, Any] = {}  # what the search keeps of each page
         self.glance, self.templates = Glance(), Templates()
         self.whole: Finished | None = None
+        self.rest: Callable[[], Finished] | None = None
+        self.given: dict[str, Any] = {}
         self.first: list[str] = []  # pages of this build that are newer than all the others
 
     def on_config(self, config: Any) -> Any:
@@ -89,9 +93,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         try:
             made = self._made()
             pages, assets, day = made.pages, dict[str, str | bytes](made.assets), made.about["date"]
-            config.extra["almanac"] = made.about
-            config.site_name = plain(made.about["title"])
-            self.search, self.colour = made.about["search"], made.about["colour"]
+            self._told_of(made, config)
             if made.about["logo"]:
                 config.theme["logo"] = made.about["logo"]
             if LOOK in made.assets and LOOK not in config.extra_css:
@@ -130,6 +132,10 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         """Every page and file; in `serve`, first those that somebody looks at, beside all the others as they were."""
         given = (self.root, os.environ.get("ALMANAC_REGION") or self.config.region, os.environ.get("ALMANAC_BASE_URL"))
         self.first = []
+        if not self.serving:
+            begin = begun(*given)
+            self.rest = begin.rest
+            return begin.finished
         rest, self.glance.rest = self.glance.rest, False
         if self.whole is not None and not rest and not is_kept(*given):
             looked = [one for one in self.glance.seen if one in self.whole.pages]
@@ -149,10 +155,42 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             assert self.whole is not None  # nothing overtakes the first build: there is no server yet
         return self.whole
 
+    def _told_of(self, made: Finished, config: Any) -> None:
+        """What the theme and the search are told of an edition."""
+        config.extra["almanac"] = made.about
+        config.site_name = plain(made.about["title"])
+        self.search, self.colour = made.about["search"], made.about["colour"]
+
+    def _over(self, rest: Callable[[], Finished], config: Any, files: Files) -> None:
+        """Pages and files that a changed paint touches, over those of before, which were read while a second process made these."""
+        try:
+            made = rest()
+        except Anew:
+            raise
+        except Exception as error:
+            raise PluginError("\n" + "\n".join(told(error))) from error
+        self._told_of(made, config)
+        for address, content in {**made.pages, **made.assets}.items():
+            file = files.get_file_from_path(address)
+            if file is None or self.last[address] == content:
+                continue
+            if isinstance(content, bytes):
+                file.content_bytes = content
+                continue
+            assert isinstance(content, str) and file.page is not None
+            page, file.content_string = file.page, content
+            if (given := self.given[address]) is None:
+                page.__dict__.pop("title", None)  # read from the page again
+            else:
+                page.title = given
+            populate(page, config, files)
+
     def on_env(self, env: Any, *, config: Any, files: Files) -> Any:
         """Mark the theme's own scripts, so that no other can pass for one of them."""
         if self.serving:
             env.bytecode_cache = self.templates
+        if self.rest is not None:
+            self._over(self.rest, config, files)
         self.policy = Policy()
         return self.policy.guard(env)
 
@@ -166,6 +204,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         sentences, content = put_back(content, [one if search.says(one) else "" for one in self.passed]), put_back(content, self.passed)
         self.read += 1
         progress.at("site", self.read, 2 * len(self.addresses))
+        self.given.setdefault(page.file.src_uri, page.__dict__.get("title"))  # by the menu; None: it is read from the page
         page.title = plain(html.unescape(html.unescape(str(page.title or ""))))
         if "title" in page.meta:
             page.meta["title"] = plain(str(page.meta["title"]))

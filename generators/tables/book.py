@@ -10,7 +10,7 @@ from typing import Any, Literal
 import numpy as np
 import pandas as pd
 
-from generators import units
+from generators import noted, units
 from generators.formula import Formula
 from generators.formula.numeric import evaluate
 from generators.table import TextTable
@@ -23,13 +23,11 @@ class Book:
     facts: Any
     formulas: Mapping[str, Formula]
     system: str
-    kept: dict[Any, Any] = field(default_factory=dict, compare=False, repr=False)
+    kept: dict[Any, noted.Kept] = field(default_factory=dict, compare=False, repr=False)
 
     def once(self, key: tuple[Any, ...], make: Callable[[], Any]) -> Any:
         """What `make` gives, worked once for this book's facts: kits share cups, and pages share tables."""
-        if key not in self.kept:
-            self.kept[key] = make()
-        return self.kept[key]
+        return noted.once(self.kept, key, make)
 
     @property
     def metric(self) -> bool:

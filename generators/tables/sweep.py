@@ -151,7 +151,6 @@ def _said(answered: Sequence[Answered], codes: Any, out: Any, day: Day, book: Bo
                 cells = np.argwhere((mine == place) & (codes == place))
                 if len(cells) and asked.test.name not in found:
                     cell = tuple(int(at) for at in cells[0])
-                    wide = {name: replace(held, likely=np.broadcast_to(held.likely, codes.shape)) if not held.is_text and np.ndim(held.likely) else held for name, held in out.held.items()}
-                    said = missing_words(asked.missing)[0] if place == 2 and asked.missing else filled(asked.test.because, replace(out, held=wide), day.units, book.system, cell)
+                    said = missing_words(asked.missing)[0] if place == 2 and asked.missing else filled(asked.test.because, out, day.units, book.system, cell, codes.shape)
                     found[asked.test.name] = f"{ {3: '✕', 2: '?', 1: '△'}[place] } For example: {said}"
     return list(found.values())
