@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import contextlib
 import multiprocessing
 import os
@@ -39,7 +40,9 @@ def part(work: Callable[[Connection], None]) -> Connection | None:
         return None
     parts = multiprocessing.get_context("fork")
     near, far = parts.Pipe()
-    parts.Process(target=_apart, args=(near, far, work), daemon=True).start()
+    process = parts.Process(target=_apart, args=(near, far, work))  # no daemon: it may part once more, while this process does something else
+    process.start()
+    atexit.register(process.terminate)  # what it makes after we end, nobody hears
     far.close()
     return near
 

@@ -196,12 +196,12 @@ MADE = """
 import hashlib, json, sys
 from pathlib import Path
 from generators import beside
-from generators.site.finished import _make
+from generators.site.made import make
 beside.alone()
 parts, hears, heard = beside.can_part, beside.Beside.heard, []
 beside.can_part = lambda: "two" in sys.argv and parts()
 beside.Beside.heard = lambda self: heard.append(hears(self)) or heard[-1]
-made, told = _make(Path.cwd(), None, None), hashlib.sha256()
+made, told = make(Path.cwd(), None, None).finished, hashlib.sha256()
 for name, content in [*made.pages.items(), *sorted(made.assets.items())]:
     told.update(name.encode() + b"\\0" + (content.encode() if isinstance(content, str) else content))
 print(json.dumps([len(made.pages), told.hexdigest(), sum(one is not None for one in heard), parts()]))

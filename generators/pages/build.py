@@ -94,13 +94,15 @@ def handbook_pages(root: Path) -> dict[str, Path]:
     return layers.listed(root, "handbook", "**/*.md")
 
 
-def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book] | None = None, only: Callable[[str], bool] | None = None, rests: Rests | None = None) -> dict[str, str]:
+def build_pages(facts: Any, press: Any = render, books: Mapping[str, tables.Book] | None = None, only: Callable[[str], bool] | None = None, rests: Rests | None = None,
+                fragments: dict[str, noted.Kept] | None = None) -> dict[str, str]:
     """Finished Markdown for the whole handbook, its values set by `press`. PageError with every problem in every page.
 
     `books`, where given, are shared with `build_assets`: a table on a page and the same table as a file are made once.
-    `only`, where given, says by its address whether a page is wanted. `rests`, where given, is told what each page rests on.
+    `only`, where given, says by its address whether a page is wanted. `rests`, where given, is told what each page rests on;
+    `fragments` holds pieces of pages that are made already, and takes those that are not.
     """
-    desk = words.Desk(facts, formulas.catalogue(facts), press, books)
+    desk = words.Desk(facts, formulas.catalogue(facts), press, books, {} if fragments is None else fragments)
     with noted.noting() as every:  # what stands ready for each of them
         names = desk.names()
     problems: list[str] = []

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from html import escape
 from typing import Any
 
@@ -52,15 +53,16 @@ def drills_html(found: Sheet, seed: int, up: str = "../") -> str:
     return f'<p>{escape(found.scene)}</p><ol class="alm-drill">{"".join(_line(one, seed, place, up) for place, one in enumerate(found.exercises))}</ol>'
 
 
-def quiz_html(facts: Any, catalogue: Mapping[str, Any]) -> str:
-    """The first sheets on one page: readable as they are; with a script one at a time, checked, and kept in the journal."""
+def quiz_html(facts: Any, catalogue: Mapping[str, Any], once: Callable[[str, Callable[[], str]], str]) -> str:
+    """The first sheets on one page: readable as they are; with a script one at a time, checked, and kept in the journal. `once` remembers each."""
     edition = f"{facts.handbook.revision} {facts.handbook.date} {facts.handbook.region} {_EDITION}"
     listed = next((key for key, one in facts.drills.items() if one.page == "train/drills"), "")
     choose = "".join(f'<button type="button" value="{number}" aria-pressed="false">{number}</button>' for number in ON_PAGE)
-    parts = "".join(
-        f'<section data-sheet="{number}" aria-label="Sheet {number}"><h2 id="sheet-{number}">Sheet {number}</h2><p class="alm-score" role="status"></p>'
-        f'{drills_html(drawn(facts, catalogue, number), number)}<p><button type="button" class="alm-again" hidden>Sheet {number} from the start</button></p></section>'
-        for number in ON_PAGE)
+    def one(number: int) -> str:
+        return (f'<section data-sheet="{number}" aria-label="Sheet {number}"><h2 id="sheet-{number}">Sheet {number}</h2><p class="alm-score" role="status"></p>'
+                f'{drills_html(drawn(facts, catalogue, number), number)}<p><button type="button" class="alm-again" hidden>Sheet {number} from the start</button></p></section>')
+
+    parts = "".join(once(f"sheet {number}", partial(one, number)) for number in ON_PAGE)
     return (f'{lesson_html(("quiz",))}<div class="alm-quiz" data-edition="{escape(edition)}" data-drill="{escape(listed)}">'
             f'<p class="alm-common alm-sheets" role="group" aria-label="Sheet" hidden>{choose}</p>{parts}'
             '<p class="alm-earlier" hidden></p></div>')

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
 from markupsafe import Markup
 
-from generators import render, tables, units
+from generators import noted, render, tables, units
 from generators.chain.answers import ask, printed
 from generators.chain.day import Day, answer_named
 from generators.facts import old_values
@@ -53,6 +53,7 @@ class Desk:
     formulas: Mapping[str, Formula]
     press: Any = render  # what turns values into the page's own language: HTML, or marks for the typesetter
     shared: Mapping[str, tables.Book] | None = None
+    fragments: dict[str, noted.Kept] = field(default_factory=dict)
 
     @cached_property
     def books(self) -> Mapping[str, tables.Book]:
@@ -80,6 +81,16 @@ class Desk:
 
     def table(self, name: str, kit: str | None = None, coating: str | None = None, **wanted: Any) -> str:
         """A table or picture in the region's units, and a number table in the other system's folded under it."""
+        def make() -> str:
+            return self._table(name, kit, coating, **wanted)
+
+        return make() if self.press is not render else self.once(f"table {name} {kit} {coating} {sorted(wanted.items())}", make)
+
+    def once(self, what: str, make: Callable[[], str]) -> str:
+        """HTML that is the same wherever it is asked for, with what it rests on."""
+        return str(noted.once(self.fragments, what, make))
+
+    def _table(self, name: str, kit: str | None, coating: str | None, **wanted: Any) -> str:
         known_tables = {**tables.BUILDERS, **tables.EDGES}
         if name not in known_tables:
             raise ValueError("table " + nearest(name, known_tables))
@@ -229,7 +240,7 @@ class Desk:
 
     def quiz(self) -> str:
         """The first exercise sheets, to try on the page."""
-        return f"\n{quiz_html(self.facts, self.formulas)}\n"
+        return f"\n{quiz_html(self.facts, self.formulas, self.once)}\n"
 
     def lesson(self, *scripts: str) -> str:
         """Whose record the drills of this page go into, and scripts that use it. For the screen."""

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from generators import layers, owned
 from generators.site.door import SiteError, placed, settings_of
-from generators.site.finished import Anew
+from generators.site.finished import Anew, ahead
 
 __all__ = ["SiteError", "build"]
 
@@ -23,6 +23,7 @@ def build(root: Path, out: Path, region: str | None = None, base_url: str | None
 
 
 def _build(root: Path, folder: Path, region: str | None, base_url: str | None) -> None:
+    ahead(root, region, base_url)
     try:
         _built(root, folder, region, base_url)
     except Anew:

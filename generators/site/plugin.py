@@ -25,9 +25,10 @@ from mkdocs.theme import Theme
 
 from generators import layers, progress
 from generators.site import offline, search
-from generators.site.finished import Anew, Finished, begun, finished, is_kept, some_pages
+from generators.site.finished import Anew, begun, finished, is_kept
 from generators.site.fold import folded
 from generators.site.joined import join
+from generators.site.made import Finished, some_pages
 from generators.site.passed_by import put_back, set_aside
 from generators.site.policy import Policy, base_path, headers
 from generators.site.preview import SCRIPT, Glance, Kept, Templates, with_script

@@ -54,11 +54,11 @@ class Record:
     gives: dict[str, list[str]]
 
     @classmethod
-    def of(cls, facts: Any, day: Day, rests: Mapping[str, Iterable[noted.Key]], gives: Mapping[str, list[str]]) -> Record:
-        """For what has just been made from these facts."""
+    def of(cls, facts: Any, day: Day, rests: Mapping[str, Iterable[noted.Key]], gives: Mapping[str, list[str]], rest: str = "") -> Record:
+        """For what has just been made from these facts. `rest`: the digest of all but the paints, where it is known."""
         noted_of = {unit: frozenset(keys) for unit, keys in rests.items()}
         pairs = sorted({key[:2] for keys in noted_of.values() for key in keys if len(key) == 3})
-        return cls(_of_the_rest(facts), _read(facts), {" ".join(pair): _told(day, *pair) for pair in pairs}, noted_of, dict(gives))
+        return cls(rest or _of_the_rest(facts), _read(facts), {" ".join(pair): _told(day, *pair) for pair in pairs}, noted_of, dict(gives))
 
     def touched(self, facts: Any, day: Day) -> set[str] | None:
         """Pages and pieces that rest on what differs in these facts; None where more differs than notes can tell."""

@@ -1,0 +1,205 @@
+"""Where one fact of a paint changes, only what rests on it is made anew, and that is what making everything would have given, byte for byte."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import subprocess
+import sys
+import zipfile
+
+import pytest
+from conftest import ROOT
+
+from generators import noted
+from generators.facts import FactsError
+from generators.pages import build_pages
+from generators.site.finished import _recorded, _write
+from generators.site.made import make, opened, touched
+from generators.starter import write
+
+PAINTS = ("gannet-trim-satin", "keel-two-pack-epoxy")  # a water paint of one pack, and a two-pack with solvents and a hardener
+
+
+def copied(folder):
+    """The demonstration's handbook in a folder of its own."""
+    for name in ("site_data", "handbook"):
+        shutil.copytree(ROOT / name, folder / name)
+    shutil.copy(ROOT / "mkdocs.yml", folder)
+    return folder
+
+
+def moved(text, field):
+    """A tin's file with one field changed: its first number a little higher, a name or a note one word longer."""
+    line = next(line for line in text.splitlines() if line.startswith(f"{field}:"))
+    number = re.search(r"(?<=: )(\d+(?:\.\d+)?)", line)
+    if field in ("name", "notes", "cup_refused") or number is None:
+        return text.replace(line, f"{line} again", 1)
+    higher = f"{float(number[1]) * 1.04:.3f}" if "." in number[1] else str(int(number[1]) + 1)
+    return text.replace(line, line[: number.start()] + higher + line[number.end() :], 1)
+
+
+class Before:
+    """A handbook of which everything was made, and kept."""
+
+    def __init__(self, root):
+        self.root, self.made = root, make(root, None, None)
+        _write(root / "before.zip", self.made)
+        self.record = _recorded(root / "before.zip")
+
+    def after(self, slug, text):
+        """(what the change touches, everything anew) with another text of one tin; the tin is put back."""
+        tin = self.root / "site_data/coatings" / f"{slug}.yaml"
+        before = tin.read_text(encoding="utf-8")
+        tin.write_text(text, encoding="utf-8")
+        try:
+            return touched(self.root, None, None, *self.record), make(self.root, None, None).finished
+        finally:
+            tin.write_text(before, encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def own(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("rests") / "own"
+    write(folder)
+    return Before(folder)
+
+
+@pytest.fixture(scope="module")
+def demonstration(tmp_path_factory):
+    return Before(copied(tmp_path_factory.mktemp("rests")))
+
+
+def same(before, after):
+    """What was touched, laid over what was there, is what making everything gives; (pages, files) that differ at all."""
+    some, whole = after
+    assert some is not None, "the record could not tell"
+    over = some.over(before.made.finished).finished
+    assert list(over.pages) == list(whole.pages) and list(over.assets) == list(whole.assets) and over.about == whole.about
+    wrong = [name for name in whole.pages if over.pages[name] != whole.pages[name]] + [name for name in whole.assets if over.assets[name] != whole.assets[name]]
+    assert not wrong, wrong
+    return ([name for name in whole.pages if whole.pages[name] != before.made.finished.pages[name]], [name for name in whole.assets if whole.assets[name] != before.made.finished.assets[name]])
+
+
+def test_a_changed_wait_of_a_crews_own_paint(own):
+    text = (own.root / "site_data/coatings/my-trim-paint.yaml").read_text(encoding="utf-8")
+    after = own.after("my-trim-paint", text.replace("recoat_after: 5 h", "recoat_after: 7 h"))
+    pages, files = same(own, after)
+    assert "coatings/my-trim-paint.md" in pages and files
+    assert len(after[0].finished.pages) < len(after[1].pages) / 8, "almost everything was made anew"
+
+
+FIELDS = [(slug, line.split(":")[0]) for slug in PAINTS for line in (ROOT / f"site_data/coatings/{slug}.yaml").read_text(encoding="utf-8").splitlines() if re.match(r"[a-z_]+: ", line)]
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize(("slug", "field"), FIELDS, ids=[f"{slug}-{field}" for slug, field in FIELDS])
+def test_any_field_of_a_paint(demonstration, slug, field):
+    text = moved((demonstration.root / f"site_data/coatings/{slug}.yaml").read_text(encoding="utf-8"), field)
+    try:
+        after = demonstration.after(slug, text)
+    except FactsError:
+        return  # a class, a date or a basis that is none: nothing is made of it
+    if after[0] is None:
+        assert field in ("source", "basis", "date"), "the record could not tell"  # these are told of other facts too
+    else:
+        same(demonstration, after)
+
+
+@pytest.mark.sweep
+def test_a_page_made_alone_rests_on_nothing_that_was_not_noted(demonstration):
+    """Would notice: something worked once for many pages, whose notes only the first of them got."""
+    rests = demonstration.made.record
+    keys = [tuple(key) for key in rests["keys"]]
+    missed = {}
+    for page in demonstration.made.finished.pages:
+        alone = {}
+        build_pages(opened(demonstration.root, None, None), only=lambda one, page=page: one in (page, "reference/words.md"), rests=alone)
+        known = {keys[place] for place in rests["sets"][rests["rests"][page]]}
+        if alone[page] - known:
+            missed[page] = sorted(alone[page] - known)[:5]
+    assert not missed, missed
+
+
+def test_what_a_record_cannot_tell_makes_everything_anew(own):
+    """A paint more, other facts, no record, or one that is none of ours."""
+    tin = own.root / "site_data/coatings/my-trim-paint.yaml"
+    (tin.parent / "second.yaml").write_text(tin.read_text(encoding="utf-8").replace("name: ", "name: Second "), encoding="utf-8")
+    assert touched(own.root, None, None, *own.record) is None
+    (tin.parent / "second.yaml").unlink()
+    plain, texts = own.record
+    assert touched(own.root, None, None, {}, {}) is None and touched(own.root, None, None, {**plain, "rest": "other"}, texts) is None
+    assert touched(own.root, None, None, {**plain, "rests": {}}, texts) is None and touched(own.root, None, None, {"keys": 3}, texts) is None
+    nothing = touched(own.root, None, None, plain, texts)
+    assert nothing is not None and list(nothing.finished.pages) in ([], ["reference/words.md"]) and not nothing.finished.assets
+
+
+def build(root, *more, anew=False):
+    import os
+
+    return subprocess.run([sys.executable, "-m", "generators.cli", "--handbook", str(root), "build", "--out", "site", *more], cwd=ROOT, capture_output=True, text=True,
+                          env={**os.environ} | ({"ALMANAC_ANEW": "1"} if anew else {}))
+
+
+def files(folder):
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+@pytest.mark.sweep
+def test_a_build_after_a_change_is_a_build_anew(tmp_path):
+    """By the command itself, where the pages of before are read while a second process makes the others: another wait, another name (which every menu shows),
+    a value that is refused and mended, a doubt (which the record cannot tell), a paint more."""
+    root = tmp_path / "own"
+    write(root)
+    tin = root / "site_data/coatings/my-trim-paint.yaml"
+    first = tin.read_text(encoding="utf-8")
+    assert build(root).returncode == 0
+    name = re.search(r"^name: (.*)$", first, re.MULTILINE)[1]
+    (kept,) = (root / ".almanac").glob("*.zip")
+    with zipfile.ZipFile(kept) as there:
+        assert json.loads(there.read("rests.json"))["rests"]
+    for text in (first.replace("recoat_after: 5 h", "recoat_after: 6 h"), first.replace(f"name: {name}", "name: Quite Another"), first.replace("touch_dry: 1 h", "touch_dry: 1 min")):
+        tin.write_text(text, encoding="utf-8")
+        assert (done := build(root)).returncode == 0, done.stderr
+        after = files(root / "site")
+        assert build(root, anew=True).returncode == 0 and files(root / "site") == after, "other bytes than anew"
+    assert b"Quite Another" not in after["index.html"]
+    tin.write_text(first.replace("recoat_after: 5 h", "recoat_after: 5 parsecs"), encoding="utf-8")
+    refused = build(root)
+    assert refused.returncode == 1 and "my-trim-paint.yaml:" in refused.stderr and "Traceback" not in refused.stderr and files(root / "site") == after
+    (tin.parent / "second.yaml").write_text(first.replace(f"name: {name}", "name: Second"), encoding="utf-8")
+    tin.write_text(first, encoding="utf-8")
+    assert build(root).returncode == 0
+    after = files(root / "site")
+    assert "coatings/second.html" in after and build(root, anew=True).returncode == 0 and files(root / "site") == after
+
+
+def test_notes_go_to_everybody_who_uses_what_was_worked_once():
+    class Tin:
+        pass
+
+    tin, store = Tin(), {}
+    noted.of_paints({"red": tin})
+
+    def work():
+        noted.read(tin, "voc")
+        return 7
+
+    with noted.noting() as first:
+        assert noted.once(store, "a", work) == 7
+    with noted.noting() as second:
+        assert noted.once(store, "a", work) == 7
+        with noted.apart():
+            noted.read(tin, "density")
+        noted.read(Tin(), "name")
+    assert first == {("red", "voc")} and second == {("red", "voc"), (noted.STRANGER, "name")}
+    told = noted.Told({"coating.voc": 1, "kit.pot": 2}, "red", "uk", frozenset({"coating.voc"}))
+    with noted.noting() as third:
+        other = told.like(told)
+        assert other["kit.pot"] == 2 and list(other) == ["coating.voc", "kit.pot"]
+    with noted.noting() as fourth:
+        assert other.get("coating.voc") == 1 and "coating.voc" in other
+    with noted.noting() as fifth:
+        assert len(other.items()) == 2
+    assert third == set() and fourth == fifth == {("red", "uk", "coating.voc")}
