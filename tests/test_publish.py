@@ -72,11 +72,11 @@ def test_an_address_that_belongs_to_nobody_is_refused_before_the_work(tmp_path, 
 
 def test_the_address_given_is_on_the_cards_code_too(tmp_path, monkeypatch):
     """What the card's square code holds, for the address of the build and no other."""
-    from generators.site import finished
+    from generators.site import finished, made
 
     seen = {}
 
-    def pages(facts, books, only):
+    def pages(facts, only, **_):
         from generators import formulas
 
         seen["code"] = card_data(card_of(facts, formulas.catalogue(facts), next(iter(facts.kits))), Wanted())["address"]
@@ -84,11 +84,12 @@ def test_the_address_given_is_on_the_cards_code_too(tmp_path, monkeypatch):
 
     write(tmp_path / "own")
     monkeypatch.setattr("generators.pages.build_pages", pages)
-    monkeypatch.setattr("generators.pages.build_assets", lambda facts, books, drawn: {})
+    monkeypatch.setattr("generators.pages.build_assets", lambda *_: {})
+    monkeypatch.setattr("generators.pages.build_drawn", lambda *_: {})
     monkeypatch.setattr("generators.tables.shelved", lambda book: {})
-    finished._make(tmp_path / "own", None, ADDRESS + "/")
+    made.make(tmp_path / "own", None, ADDRESS + "/")
     assert seen["code"] == f"{ADDRESS}/kits/my-kit.html"
-    assert finished.digest(tmp_path / "own", None, ADDRESS) != finished.digest(tmp_path / "own", None)
+    assert finished._keys(tmp_path / "own", None, ADDRESS) != finished._keys(tmp_path / "own", None, None)
 
 
 def test_the_workflow_file_is_sound_and_names_this_edition(tmp_path, capsys):

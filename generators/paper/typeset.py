@@ -42,7 +42,7 @@ def book(root: Path, region: str | None = None, size: str = "", part: str = "", 
     asked = {"root": str(root), "region": region, "size": size, "part": part, "chosen": list(chosen)}
     with tempfile.TemporaryDirectory() as folder:
         made = datetime.fromisoformat(_step("generators.paper", folder, json.dumps(asked)).strip()).replace(tzinfo=UTC)
-        (Path(folder) / "places.json").write_text('{"marks": {}, "uses": {}}', encoding="utf-8")  # none is known
+        (Path(folder) / "places.json").write_text('{"marks": {}, "uses": {}}', encoding="utf-8", newline="\n")  # none is known
         for _ in range(_ROUNDS):
             _step("generators.paper.places", folder)
             with contextlib.suppress(_Moved):

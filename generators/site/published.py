@@ -18,6 +18,7 @@ from urllib.parse import quote, unquote, urljoin, urlsplit
 
 from generators import owned, progress
 from generators.site.build import build
+from generators.site.door import environment
 from generators.version import NUMBER
 
 _NOWHERE = re.compile(r"(^|\.)(example|invalid|test|localhost)$")  # names that belong to nobody, RFC 2606
@@ -70,7 +71,8 @@ def wrong_address(address: str) -> str:
 
 def publish(root: Path, out: Path, address: str, region: str | None = None, packed: Path | None = None) -> Published:
     """Build for `address` into `out`, and pack the same as a zip. SiteError or owned.NotOurs if not."""
-    build(root, out, region, address)
+    with environment(ALMANAC_ANEW="1"):  # what strangers read never rests on notes of the last time
+        build(root, out, region, address)
     files = sorted(path for path in out.rglob("*") if path.is_file())
     if packed:
         with owned.whole_file(packed, root) as part, zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as pack:
