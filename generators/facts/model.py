@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, RootModel, StringConstraints
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, RootModel, StringConstraints, WithJsonSchema
 
 from generators import noted
 from generators.basis import Basis, Origin
@@ -311,11 +311,19 @@ class Word(Fact):
         return [one for one in dict.fromkeys(told) if one and one.lower() not in {word.lower() for word in self.everyday}]
 
 
+def _lines(typed: Any) -> Any:
+    """Thousands of phrases are read in a third of the time as the lines of one text."""
+    return typed.splitlines() if isinstance(typed, str) else typed
+
+
+Phrases = Annotated[list[Text], BeforeValidator(_lines), WithJsonSchema({"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string", "maxLength": 2000, "minLength": 1}}]})]
+
+
 class Search(Fact):
     """How people ask: phrases that lead to a page, what they say for it, and words that mean another word of ours."""
 
     question: dict[str, Text] = {}  # the one question that a page answers
-    asked: dict[str, list[Text]]
+    asked: dict[str, Phrases]  # a list, or a text with one on each line
     words: dict[str, list[Name]] = {}  # loose words and short pieces, of laymen and of the trade, that people say for what a page is about
     twins: dict[str, Name]
     small: list[Name]
