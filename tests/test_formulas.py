@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from generators.basis import Basis, Origin
-from generators.formula import Condition, Constant, DeclarationError, Formula, InputError, Let, OutOfRange, Symbol
+from generators.formula import Condition, Constant, DeclarationError, Formula, InputError, Let, OutOfRange, Root, Symbol
 from generators.formula.guards import guards
 from generators.formula.javascript import script
 from generators.formula.numeric import evaluate
@@ -158,6 +158,14 @@ def test_a_wrong_declaration_fails_when_it_is_made(wrong):
     Formula("right", "right", **right)
     with pytest.raises(DeclarationError):
         Formula("wrong", "wrong", **(right | WRONG[wrong]))
+
+
+@pytest.mark.parametrize("steps", [(Let("c", "m", "2*d"), Let("d", "m", "a")), (Let("c", "m", "c + a"), Let("d", "m", "a")), (Root("c", "m", "c - a", "d"), Let("d", "m", "a")),
+                                   (Root("c", "m", "c - a", "c"),)], ids=["a later step", "itself", "a later step to begin from", "itself to begin from"])
+def test_a_step_that_asks_for_what_is_worked_later_is_told_so(steps):
+    given = dict(inputs=(Symbol("length", "a", "m", 0, 10, "", 1),), answer=Symbol("x", "x", "m", 0, 10, ""), expression="c", origin=ANYWHERE)
+    with pytest.raises(DeclarationError, match=r"^early: wanted a letter that is known by then.*; came [cd], .*: declare its step before"):
+        Formula("early", "early", steps=steps, **given)
 
 
 def test_the_script_is_plain_data_and_functions(catalogue):

@@ -77,9 +77,9 @@ class Formula:
         known |= {constant.letter: of_unit(constant.unit) for constant in self.all_constants}
         for step in self.steps:
             if isinstance(step, Root):
+                found = of_expression(self.parse(step.start), known)  # begins before it has a value
                 known[step.letter] = of_unit(step.unit)
                 of_expression(self.parse(step.residual), known)
-                found = of_expression(self.parse(step.start), known)
             else:
                 found = of_expression(self.parse(step.expression), known)
                 known[step.letter] = of_unit(step.unit)

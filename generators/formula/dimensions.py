@@ -30,6 +30,9 @@ def of_expression(expression: sympy.Expr, letters: Mapping[str, Dimension]) -> D
     if expression.is_number:
         return {}
     if isinstance(expression, sympy.Symbol):
+        if expression.name not in letters:
+            raise DeclarationError(f"wanted a letter that is known by then: an input, a constant, or a step above; came {expression.name}, "
+                                   "which is worked only later: declare its step before the first that asks for it")
         return letters[expression.name]
     if isinstance(expression, sympy.Add):
         found = [(term, of_expression(term, letters)) for term in expression.args]
