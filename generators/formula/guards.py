@@ -19,6 +19,16 @@ class Guard:
     high: float
     reason: str
 
+    @property
+    def reach(self) -> tuple[float, float]:
+        """How far below `low` and above `high` an answer is still taken for that end: the last digits of a sum are rounding."""
+        return self.low - _hair(self.low, self.high), self.high + _hair(self.high, self.low)
+
+
+def _hair(end: float, other: float) -> float:
+    """A thousand-millionth of an end. Nought has no size of its own: a million-millionth of the other end, and never more than a millionth."""
+    return 1e-9 * abs(end) if end else min(1e-12 * abs(other), 1e-6)
+
 
 def number(value: float) -> str:
     """A number as people write it: at most six significant digits, no trailing zeros."""

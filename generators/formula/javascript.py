@@ -41,8 +41,14 @@ def _option(formula: Formula, name: str) -> dict[str, object]:
     return {
         "label": option.label,
         "constants": {c.letter: option.constants[c.letter] * formula.base(c.unit) for c in formula.choice.constants},
-        "guards": [[g.low, g.high, g.reason] for g in guards(formula, name)],
+        "guards": _guards(formula, name),
     }
+
+
+def _guards(formula: Formula, option: str | None) -> list[list[Any]]:
+    """[least, most, reason] of each input; of the answer also how far beyond them is still rounding."""
+    *inputs, answer = guards(formula, option)
+    return [*([one.low, one.high, one.reason] for one in inputs), [answer.low, answer.high, answer.reason, *answer.reach]]
 
 
 def source(formula: Formula, bare: bool = False) -> str:
@@ -73,13 +79,14 @@ def source(formula: Formula, bare: bool = False) -> str:
         lines.append(f"if (!({said(condition.expression)} > 0)) return [NaN, {json.dumps(condition.reason)}];")
     last = len(formula.inputs)
     lines.append(f"const $answer = ({said(formula.expression)}) / {formula.base(formula.answer.unit)!r};")
-    lines.append(f"if (!($answer >= $g[{last}][0] && $answer <= $g[{last}][1])) return [NaN, $g[{last}][2]];")
-    lines.append("return [$answer, null];")
+    lines.append(f"const [$low, $high, $reason, $lowest, $highest] = $g[{last}];")
+    lines.append("if (!($answer >= $lowest && $answer <= $highest)) return [NaN, $reason];")
+    lines.append("return [Math.min(Math.max($answer, $low), $high) + 0, null];")  # a hair beyond an end is that end; and −0 is 0
     described: dict[str, Any] = {
         "title": formula.title,
         "inputs": [{"name": s.name, "unit": s.unit, "meaning": s.meaning, "example": s.example} for s in formula.inputs],
         "answer": {"unit": formula.answer.unit, "meaning": formula.answer.meaning},
-        "guards": [[g.low, g.high, g.reason] for g in guards(formula, None)],
+        "guards": _guards(formula, None),
         "choice": formula.choice.name if formula.choice else None,
         "options": {name: _option(formula, name) for name in formula.choice.options} if formula.choice else {},
     }

@@ -40,7 +40,7 @@ class _Plan:
     """What one formula, with one option chosen, does in numbers: made once."""
 
     inputs: tuple[tuple[str, str, float, float, float], ...]  # name, letter, least and most in the declared unit, factor to base units
-    answer: tuple[float, float, float]  # least, most, and the factor
+    answer: tuple[float, float, float, float, float]  # least and most, how far beyond them is still rounding, and the factor
     fixed: dict[str, float]  # constants in base units
     steps: tuple[str, ...]
     work: Callable[..., tuple[Any, ...]]  # the conditions, the steps and the answer
@@ -71,7 +71,7 @@ def _planned(formula: Formula, option: str | None) -> _Plan:
     work = _function(taken, tuple(lines), (*(one.expression for one in formula.conditions), *steps, formula.expression))
     return _Plan(
         inputs=tuple((one.symbol.name, one.symbol.letter, one.low, one.high, formula.base(one.symbol.unit)) for one in bounds[:-1]),
-        answer=(bounds[-1].low, bounds[-1].high, formula.base(formula.answer.unit)),
+        answer=(bounds[-1].low, bounds[-1].high, *bounds[-1].reach, formula.base(formula.answer.unit)),
         fixed=fixed, steps=steps, work=work, reasons=[*(one.reason for one in bounds), *(one.reason for one in formula.conditions)])
 
 
@@ -112,10 +112,10 @@ def evaluate(formula: Formula, inputs: Mapping[str, Any]) -> tuple[Any, Any, dic
         letters |= zip(plan.steps, found[conditions:], strict=True)
         for index, one in enumerate(found[:conditions]):
             refuse(np.asarray(one > 0), len(plan.inputs) + 1 + index)
-        low, high, factor = plan.answer
+        low, high, lowest, highest, factor = plan.answer
         answer = np.asarray(answer / factor)
-        refuse((answer >= low) & (answer <= high), len(plan.inputs))
-        answer = np.where(codes < 0, answer, np.nan)
+        refuse((answer >= lowest) & (answer <= highest), len(plan.inputs))
+        answer = np.where(codes < 0, np.clip(answer, low, high) + 0.0, np.nan)  # a hair beyond an end is that end; and −0 is 0
     return answer, codes, letters, plan.reasons
 
 

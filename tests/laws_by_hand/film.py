@@ -15,7 +15,7 @@ def _(scatter, spreads):
     return 100 - scatter * spreads
 
 
-@law("least-film", "0.05 to 1000 µm", ends_open=True, wet_film="1 to 1000 µm", low_share="5 to 100 %")
+@law("least-film", "0.05 to 1000 µm", wet_film="1 to 1000 µm", low_share="5 to 100 %")
 def _(wet_film, low_share):
     """So many hundredths of the mean."""
     return wet_film / 100 * low_share
@@ -28,7 +28,7 @@ def _(dry_film, volume_solids, thinner):
     return dry_film * mix / solids
 
 
-@law("dry-film", "0.05 to 1000 µm", ends_open=True, wet_film="1 to 1000 µm", volume_solids="2 to 100 %", thinner="0 to 150 %")
+@law("dry-film", "0.05 to 1000 µm", wet_film="1 to 1000 µm", volume_solids="2 to 100 %", thinner="0 to 150 %")
 def _(wet_film, volume_solids, thinner):
     """The other way."""
     paint_in_it = wet_film * 100 / (100 + thinner)

@@ -52,7 +52,6 @@ class Law:
     cups: tuple[str | None, ...]
     also: tuple[dict, ...]
     slack: Callable[..., float] | None
-    ends_open: bool
     _kept: dict = field(default_factory=dict)
 
     def __call__(self, point: dict) -> float | str:
@@ -74,14 +73,14 @@ LAWS: dict[str, Law] = {}
 
 
 def law(name: str, gives: str, mostly: dict[str, str] | Callable[[str | None], dict[str, Span]] | None = None, cups: tuple[str | None, ...] = (None,), also: tuple[dict, ...] = (),
-        slack: Callable[..., float] | None = None, ends_open: bool = False, **spans: str) -> Callable:
-    """A law by the name of the formula that it is held against. `mostly`: spans in which it usually answers; `also`: points of its own; `slack`: how far off it may be, where a millionth is too close;
-    `ends_open`: a formula may refuse at the very end of its answers, since its last digit falls beyond."""
+        slack: Callable[..., float] | None = None, **spans: str) -> Callable:
+    """A law by the name of the formula that it is held against. `mostly`: spans in which it usually answers; `also`: points of its own; `slack`: how far off it may be, where
+    a millionth is too close."""
     assert name not in LAWS, f"{name} has two laws"
 
     def kept(work: Callable[..., float | str]) -> Callable[..., float | str]:
         usual = mostly if callable(mostly) else lambda cup: {key: span(text) for key, text in (mostly or {}).items()}
-        LAWS[name] = Law(name, span(gives), {key: span(text) for key, text in spans.items()}, work, usual, cups, also, slack, ends_open)
+        LAWS[name] = Law(name, span(gives), {key: span(text) for key, text in spans.items()}, work, usual, cups, also, slack)
         return work
 
     return kept
@@ -213,7 +212,7 @@ def compare(one: Law, evaluate: Callable[[dict], tuple]) -> str | None:
                     return f"{one.name} at {point}: the law has none, since “{value}”; the formula says {answer} ({reason})"
                 continue
             allowed = CLOSE * abs(value) + 1e-10 * typical + (one.slack(**point) if one.slack else 0.0)
-            exactly = value in (one.gives.low, one.gives.high) and not one.ends_open
+            exactly = value in (one.gives.low, one.gives.high)
             at_end = any(abs(value - end) <= max(REACH * max(abs(end), 1e-3 * typical), allowed if one.slack else 0.0) for end in (one.gives.low, one.gives.high))
             if at_end and not exactly and (reason is None or "the answer" in reason):
                 continue  # nearer to the end than either can tell

@@ -30,7 +30,7 @@ def _(vapour, explosive_limit, fraction):
     return (100 - explosive_limit) / explosive_limit * vapour * (100 / fraction)
 
 
-@law("breathing-air", "1 to 1000000000 m³/L", ends_open=True, vapour="0.01 to 2 m³/L", limit="0.001 to 10000 ppm")
+@law("breathing-air", "1 to 1000000000 m³/L", vapour="0.01 to 2 m³/L", limit="0.001 to 10000 ppm")
 def _(vapour, limit):
     """A million parts of air to so many of vapour."""
     return vapour / limit * 1e6
