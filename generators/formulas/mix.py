@@ -229,7 +229,7 @@ topped_up_thinner = Formula(
     answer=Symbol("dose", "d", "mL", 0, 60000, "thinner to add now"),
     steps=(Let("U", "L", "V/(1 + q)", "paint in what is left"),),
     expression="p*(U + W) - q*U",
-    conditions=(Condition("p*(U + W) - q*U + V*1e-9", "there is more thinner in the pot already: add paint, not thinner"),),
+    conditions=(Condition("p*(U + W) - q*U + (V + W)*1e-13", "there is more thinner in the pot already: add paint, not thinner"),),
     origin=Origin(Basis.PUBLISHED, "mass-balance"),
     notes=("Thinner counts from the first tin to the last: topping up with the same dose each time passes the maximum.",),
 )

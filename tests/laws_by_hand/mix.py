@@ -168,13 +168,13 @@ def _(thinner):
 
 
 @law("topped-up-thinner", "0 to 60000 mL", mostly={"thinner_now": "2 to 10 %", "thinner": "5 to 30 %"},
-     also=({"left": 0.936, "thinner_now": 4, "fresh": 0.3, "thinner": 3}, {"left": 0.4, "thinner_now": 8, "fresh": 0.5, "thinner": 8}),
+     also=({"left": 0.936, "thinner_now": 4, "fresh": 0.3, "thinner": 3}, {"left": 0.4, "thinner_now": 8, "fresh": 0.5, "thinner": 8}, {"left": 0, "thinner_now": 0, "fresh": 1, "thinner": 0}),
      left="0 to 100 L", thinner_now="0 to 150 %", fresh="0.01 to 100 L", thinner="0 to 150 %")
 def _(left, thinner_now, fresh, thinner):
-    """What all the paint wants less what is in it. Less than a thousand-millionth of the pot is rounding."""
+    """What all the paint wants less what is in it. Less than a million-millionth of all of it is rounding."""
     old = left * 100 / (100 + thinner_now)
     dose = thinner / 100 * (old + fresh) - (left - old)
-    return "more thinner in the pot already" if dose < -1e-9 * left else 1000 * dose
+    return "more thinner in the pot already" if dose < -1e-12 * (left + fresh) else max(0.0, 1000 * dose)
 
 
 @law("dose-uncertainty", "0 to 100 %", mostly=timings("first_time", "trial_time", "target_time", timing_error=Span(0, 2, "s"), temperature_error=Span(0, 2, "Δ°C")), cups=SOME_CUPS,
