@@ -5,16 +5,11 @@ Of several with the same words in one place the second is told as "… (2)". One
 
 from __future__ import annotations
 
-_OF_SEVEN = " + ".join(f"exp(q*log((r{stroke} + least + sqrt((r{stroke} - least)**2))/2))" for stroke in range(1, 8))
-_NO_LOG_OF_NOUGHT = "the hair of 1e-12 only keeps a log from nought, and both languages take it as minus infinity, whose exp is nought: outside the fan there is nothing, with the hair or without"
 _CUPS_OWN = "a cup's own seconds, and the viscosities that they mean, stand in the place of this range: tests/test_laws_by_hand.py holds every formula to those"
 _HAIR = "a hair that keeps a division from nought: a twentieth more or less of a billionth shows in no digit of a dose"
 _DICE = "a second coat thrown with other dice: the same law, and still not the first coat's own throw"
 _BEYOND = "strokes that are looked at besides lie beyond the fan's edge and add nothing"
 EQUIVALENT = {
-    **{("film-across", f"{sign} in {_OF_SEVEN}" + (f" ({turn})" if turn > 1 else "")): _NO_LOG_OF_NOUGHT
-       for sign, turns in (("+ to -", range(1, 20, 3)), ("- to +", range(1, 8))) for turn in turns},
-    ("film-across", "constant least moved by 5 %"): _NO_LOG_OF_NOUGHT,
     ("fall-seen", "constant hair moved by 5 %"): _HAIR,
     ("share-reach", "constant hair moved by 5 %"): _HAIR,
     ("share-reach", "2 moved in k*t + d*hair**2/(t**2 + hair**2) (2)"): "t³ for t² beside a hair squared: the same with nothing in the pot, and with anything in it the first dose counts nothing",

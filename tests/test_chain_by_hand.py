@@ -215,7 +215,7 @@ def warmed(viscosity, slope, heat, wanted):
     return viscosity * math.exp(-slope * (wanted - heat))
 
 
-def past_the_aim(dose, a, m, b, now):
+def past_the_aim(dose, a, m, b):
     """Chance, in %, that a dose is past what was wanted: half a bell either way, its ends at 5 and 95 in 100 (1.645 spreads; GUM)."""
     wide = m - a if dose < m else b - m
     if not wide or dose == m:
@@ -614,7 +614,7 @@ def pour(sheet):
     sheet.work("half-band", lambda a, b: (b - a) / 2 if (b - a) / 2 <= 15 else math.nan, "share-low", "share-high")
     sheet["share-reached"] = first(sheet["law-share"], sheet["share-timed"])
     sheet.work("share-in-all", lambda p, share, times: p if p <= times * share else math.nan, "share-seen", "share-reached", "limits.timing_reach")
-    sheet.work("overshoot", past_the_aim, "share-next", "share-low", "share-likely", "share-high", "share-now")
+    sheet.work("overshoot", past_the_aim, "share-next", "share-low", "share-likely", "share-high")
     sheet.work("voc-next", lambda voc, p, thinner: (voc + p / 100 * thinner) / (1 + p / 100), "coating.voc", "share-next", "coating.thinner_density")
     sheet["share-poured"] = most(sheet["share-next"], sheet["share-now"])
     # Of V litres, V / (1 + q) are paint: to p of that, from q of it.

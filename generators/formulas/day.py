@@ -60,7 +60,7 @@ thinner_by_steepness = Formula(
     inputs=(
         Symbol("first-viscosity", "v0", "mm²/s", 1, 5000, "viscosity as supplied", 213.7, "\\nu_0"),
         Symbol("wanted-viscosity", "vt", "mm²/s", 1, 5000, "viscosity wanted", 100, "\\nu_\\mathrm{target}"),
-        Symbol("steepness", "k", "1", 0.5, 20, "fall of the log of viscosity for each share of thinner", 5),
+        Symbol("steepness-by-paint", "k", "1", 0.5, 20, "fall of the log of viscosity for thinner as much as the paint: over paint, not over the mix", 5),
     ),
     answer=Symbol("thinner", "p", "%", -500, 500, "thinner in all, % of paint volume (below zero: thin enough)"), expression="log(v0/vt)/k", origin=Origin(Basis.COMMON, "arrhenius-1887"),
     notes=("For a first pour only: paints differ by three times and more.",),

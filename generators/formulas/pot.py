@@ -73,7 +73,7 @@ viscosity_crowded = Formula(
 )
 viscosity_steep = Formula(
     "viscosity-by-steepness", "Viscosity after a dose, of a paint whose thinning was measured",
-    inputs=(_FIRST, _THINNER, Symbol("steepness", "k", "1", 0.5, 20, "fall of the log of viscosity for each share of thinner in the mix", 5.2)), answer=_AFTER,
+    inputs=(_FIRST, _THINNER, Symbol("steepness", "k", "1", 0.5, 20, "fall of the log of viscosity for each share of thinner in the mix, not over paint", 5.2)), answer=_AFTER,
     expression="v0*exp(-k*p/(1 + p))", origin=_ARRHENIUS,
 )
 viscosity_scaled = Formula(
@@ -138,7 +138,7 @@ overshoot = Formula(
     inputs=(
         Symbol("dose", "d", "%", 0, 200, "thinner in all after the dose", 7), Symbol("low", "a", "%", -500, 500, "least that the forecast asks for", 7),
             Symbol("likely", "m", "%", -500, 500, "likely", 8.5),
-        Symbol("high", "b", "%", -500, 1000, "most", 11), Symbol("now", "q", "%", 0, 150, "thinner in it now", 5),
+        Symbol("high", "b", "%", -500, 1000, "most", 11),
     ),
     answer=Symbol("chance", "c", "%", 0, 100, "share of pots that pass the mark"),
     constants=(Constant("z", 1.645, "1", "spreads from the likely value to either end of a 90 % band"), Constant("s", 1.702, "1", "a logistic curve stands in for the normal one, within 1 %"),

@@ -70,10 +70,10 @@ def _(length, gun_speed):
 
 
 @law("thinner-by-steepness", "-500 to 500 %", mostly={"first_viscosity": "100 to 400 mm²/s", "wanted_viscosity": "50 to 200 mm²/s"},
-     first_viscosity="1 to 5000 mm²/s", wanted_viscosity="1 to 5000 mm²/s", steepness="0.5 to 20 1")
-def _(first_viscosity, wanted_viscosity, steepness):
-    """So many doublings from one to the other; each takes ln 2 of a share over the steepness (common practice, no source)."""
-    return 100 * math.log(2) / steepness * math.log2(first_viscosity / wanted_viscosity)
+     first_viscosity="1 to 5000 mm²/s", wanted_viscosity="1 to 5000 mm²/s", steepness_by_paint="0.5 to 20 1")
+def _(first_viscosity, wanted_viscosity, steepness_by_paint):
+    """So many doublings from one to the other; each takes ln 2 of a share of the paint over the steepness (common practice, no source)."""
+    return 100 * math.log(2) / steepness_by_paint * math.log2(first_viscosity / wanted_viscosity)
 
 
 @law("thinner-to-add", "-50000 to 60000 mL", litres="0.01 to 100 L", thinner_now="0 to 150 %", thinner="0 to 150 %")

@@ -170,10 +170,10 @@ def _(thinner, dose):
 
 
 @law("overshoot-chance", "0 to 100 %", mostly={"dose": "6 to 12 %", "low": "4 to 7 %", "likely": "7.5 to 10 %", "high": "10.5 to 14 %"},
-     also=({"dose": 8.5, "low": 7, "likely": 8.5, "high": 11, "now": 5}, {"dose": 7, "low": 7, "likely": 8.5, "high": 11, "now": 5}, {"dose": 11, "low": 7, "likely": 8.5, "high": 11, "now": 5},
-           {"dose": 8, "low": 9, "likely": 8.5, "high": 11, "now": 5}, {"dose": 8, "low": 8, "likely": 8.5, "high": 8, "now": 5}),
-     dose="0 to 200 %", low="-500 to 500 %", likely="-500 to 500 %", high="-500 to 1000 %", now="0 to 150 %")
-def _(dose, low, likely, high, now):
+     also=({"dose": 8.5, "low": 7, "likely": 8.5, "high": 11}, {"dose": 7, "low": 7, "likely": 8.5, "high": 11}, {"dose": 11, "low": 7, "likely": 8.5, "high": 11},
+           {"dose": 8, "low": 9, "likely": 8.5, "high": 11}, {"dose": 8, "low": 8, "likely": 8.5, "high": 8}),
+     dose="0 to 200 %", low="-500 to 500 %", likely="-500 to 500 %", high="-500 to 1000 %")
+def _(dose, low, likely, high):
     """Either end lies 1.645 spreads from the likely value (published: nine in ten of a bell curve); a logistic curve of 1.702 stands for the bell (from memory). A ten-thousandth of a per cent is put
     under each half of the band, so that none is of nothing."""
     down, up = likely - low + 1e-4, high - likely + 1e-4
