@@ -64,7 +64,7 @@ ROOMS = {
     # A range drawn in only refuses more than it need. Of those that are left no reading leads to the end that was drawn in: no test could tell.
     "ranges": Room(("generators/formulas", "generators/formula"), lambda: [mutant for mutant in of_formulas(list(formulas.DECLARED)) if "range of" in mutant.words], (), 90, whole=True),
     "tables": Room(("generators/tables",), _code("tables"),
-                   ("test_cells_survey.py", "test_cells_train.py", "test_cells_job.py",
+                   ("test_safety_by_hand.py", "test_sweep_by_hand.py", "test_cells_survey.py", "test_cells_train.py", "test_cells_job.py",
                     "test_cells_mix.py", "test_cells_coating.py", "test_cells_room.py", "test_cells_gun.py", "test_cells_air.py", "test_cells_film.py", "test_cells_edge.py",
                     "test_second_way.py", "test_safe_side.py", "test_pot.py", "test_edge.py", "test_tables.py", "test_air_room.py", "test_mix.py", "test_gun_film.py", "test_train.py"), 50),
     "studies": Room(("generators/studies",), _studies(pictures=False),
@@ -89,6 +89,7 @@ SPEAK_OF = {
     "studies.marks": ("test_marks_by_hand.py", "test_cells_train.py", "test_train.py"), "studies.overlap": ("test_studies_by_hand.py", "test_gun_film.py", "test_cells_gun.py"),
     "studies.season": ("test_studies_by_hand.py", "test_cells_air.py", "test_air_room.py"), "studies.thinnest": ("test_studies_by_hand.py", "test_gun_film.py"),
     "studies.tins": ("test_studies_by_hand.py", "test_job.py", "test_job_chain.py"), "studies.visits": ("test_visits_by_hand.py", "test_job.py", "test_job_chain.py"),
+    **dict.fromkeys(("tables.book", "tables.law", "tables.safety", "tables.sheet", "tables.verdicts"), ("test_safety_by_hand.py",)), "tables.sweep": ("test_sweep_by_hand.py",),
     "chain.job": ("test_job_by_hand.py", "test_job_chain.py"), "chain.jobs": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_job_chain.py"),
     "chain.last": ("test_chain_by_hand.py", "test_last_pots.py"), "chain.own": ("test_chain_by_hand.py", "test_own.py"),
     "chain.walk": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_chain.py"),

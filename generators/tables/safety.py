@@ -86,7 +86,7 @@ def mist(book: Book) -> Table:
 def factors(book: Book) -> TextTable:
     """The region's assigned protection factors."""
     facts = book.facts
-    rows = tuple((rule.scope, rule.amount or "–", "; ".join(part for part in ((OLD if rule.old(facts.handbook.date) else "") + rule.says, rule.dated) if part)) for rule in facts.law(subject="masks"))
+    rows = tuple((rule.scope, rule.amount or "–", (OLD if rule.old(facts.handbook.date) else "") + "; ".join(part for part in (rule.says, rule.dated) if part)) for rule in facts.law(subject="masks"))
     return TextTable("factors", f"Assigned protection factors: {facts.region.title}", "How many times less you breathe, if it fits and is worn. Check before you rely on it.", ("Device", "Factor", "Basis"), rows or (("ask", "–", "none known here"),))
 
 
