@@ -17,6 +17,8 @@ EQUIVALENT = {
     **{(name, f"range of {what}: {end} end drawn in"): _CUPS_OWN
        for name, whats in (("cup-viscosity", ("time", "the answer")), ("cup-time", ("viscosity", "the answer")), *((one, ("first-time", "trial-time", "target-time")) for one in
                            ("thinner-for-target", "dose-uncertainty"))) for what in whats for end in ("low", "high")},
+    ("tables.sweep.on_its_side", "and for or: joined.swept is not None and joined.zones is not None and (joined.reasons is not"):
+        "an assertion for the reader of types: a swept table always has all three, so that neither word ever stops it",
     ("studies.season.by_month_and_hour", "12 moved (2)"): "a thirteenth month is looked for, and no file has one",
     ("studies.boards.means", "1 moved"): "numpy takes any length under nought for what is left over",
     ("studies.boards.scatter", "1 moved"): "numpy takes any length under nought for what is left over",
