@@ -19,6 +19,8 @@ EQUIVALENT = {
                            ("thinner-for-target", "dose-uncertainty"))) for what in whats for end in ("low", "high")},
     ("tables.sweep.on_its_side", "and for or: joined.swept is not None and joined.zones is not None and (joined.reasons is not"):
         "an assertion for the reader of types: a swept table always has all three, so that neither word ever stops it",
+    ("chain.answers._span", "Add to Sub: float(held.low) + float(held.high)"): "only whether both ends are numbers is asked: a sum and a difference of two are one where both are",
+    ("chain.own.own_described", "1000000000.0 moved"): "more seconds than any cup runs, or a tenth more than that",
     ("studies.season.by_month_and_hour", "12 moved (2)"): "a thirteenth month is looked for, and no file has one",
     ("studies.boards.means", "1 moved"): "numpy takes any length under nought for what is left over",
     ("studies.boards.scatter", "1 moved"): "numpy takes any length under nought for what is left over",

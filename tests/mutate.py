@@ -77,7 +77,7 @@ ROOMS = {
                  _code("pages.card", "pages.card_figures", "pages.card_words"), ("test_card_by_hand.py", "test_card.py", "test_second_way.py"), 95),
     "verdicts": Room(("generators/verdicts", "generators/verdict"), lambda: list(of_verdicts()), ("test_verdict_cases.py", "test_chain.py"), 95),
     "chain": Room(("generators/chain", "generators/situation"), lambda: [*of_links(), *of_code(rooms_modules("chain"))],
-                  ("test_chain_by_hand.py", "test_chain.py", "test_job_by_hand.py", "test_job_chain.py", "test_last_pots.py", "test_own.py"), 85),
+                  ("test_chain_by_hand.py", "test_answers_by_hand.py", "test_chain.py", "test_job_by_hand.py", "test_job_chain.py", "test_last_pots.py", "test_own.py"), 85),
     "values": Room(("generators/quantity",), _code("quantity"), ("test_typed.py", "test_facts.py"), 95),
 }
 
@@ -90,9 +90,10 @@ SPEAK_OF = {
     "studies.season": ("test_studies_by_hand.py", "test_cells_air.py", "test_air_room.py"), "studies.thinnest": ("test_studies_by_hand.py", "test_gun_film.py"),
     "studies.tins": ("test_studies_by_hand.py", "test_job.py", "test_job_chain.py"), "studies.visits": ("test_visits_by_hand.py", "test_job.py", "test_job_chain.py"),
     **dict.fromkeys(("tables.book", "tables.law", "tables.safety", "tables.sheet", "tables.verdicts"), ("test_safety_by_hand.py",)), "tables.sweep": ("test_sweep_by_hand.py",),
-    "chain.job": ("test_job_by_hand.py", "test_job_chain.py"), "chain.jobs": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_job_chain.py"),
-    "chain.last": ("test_chain_by_hand.py", "test_last_pots.py"), "chain.own": ("test_chain_by_hand.py", "test_own.py"),
-    "chain.walk": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_chain.py"),
+    "chain.job": ("test_job_by_hand.py", "test_job_chain.py"), "chain.jobs": ("test_answers_by_hand.py", "test_chain_by_hand.py", "test_job_by_hand.py", "test_job_chain.py"),
+    "chain.last": ("test_answers_by_hand.py", "test_chain_by_hand.py", "test_last_pots.py"), "chain.own": ("test_answers_by_hand.py", "test_chain_by_hand.py", "test_own.py"),
+    "chain.walk": ("test_chain_by_hand.py", "test_answers_by_hand.py", "test_job_by_hand.py", "test_chain.py"),
+    **dict.fromkeys(("chain.answers", "chain.described", "chain.studied", "chain.tell"), ("test_answers_by_hand.py", "test_chain_by_hand.py", "test_chain.py")),
     "chain.links": ("test_chain_by_hand.py", "test_job_by_hand.py", "test_chain.py"), "chain": ("test_chain_by_hand.py", "test_chain.py"),
 }
 
