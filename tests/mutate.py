@@ -77,7 +77,7 @@ ROOMS = {
                  _code("pages.card", "pages.card_figures", "pages.card_words"), ("test_card_by_hand.py", "test_card.py", "test_second_way.py"), 95),
     "verdicts": Room(("generators/verdicts", "generators/verdict"), lambda: list(of_verdicts()), ("test_verdict_cases.py", "test_chain.py"), 95),
     "chain": Room(("generators/chain", "generators/situation"), lambda: [*of_links(), *of_code(rooms_modules("chain"))],
-                  ("test_chain_by_hand.py", "test_answers_by_hand.py", "test_chain.py", "test_job_by_hand.py", "test_job_chain.py", "test_last_pots.py", "test_own.py"), 85),
+                  ("test_chain_by_hand.py", "test_answers_by_hand.py", "test_chain.py", "test_job_by_hand.py", "test_job_chain.py", "test_last_pots.py", "test_own.py"), 95),
     "values": Room(("generators/quantity",), _code("quantity"), ("test_typed.py", "test_facts.py"), 95),
 }
 

@@ -259,3 +259,12 @@ def test_pots_of_a_paint_that_the_handbook_never_timed_show_nothing():
 
 def test_a_whole_per_cent_is_the_nearest():
     assert [last._whole(one) for one in (0.0, 0.449, 0.46, 0.5, -0.46, -12.49, 12.5, -12.5)] == [0, 0, 0, 1, 0, 12, 13, 13]
+
+
+def test_a_paint_that_is_allowed_with_care_is_allowed():
+    """Made up, since each test of it stops where it doubts: a verdict of the hazards that only asks for care."""
+    one, answer = sit(ROOM), next(one for one in chain().answers if one.name == "allowed")
+    walked = day().walk(one)
+    careful = SimpleNamespace(outcome=lambda cell=(): "care", codes=1, speaking=lambda: [], verdict=walked.verdicts["allowed"].verdict)
+    told = answers.one_answer(day(), one, answer, dataclasses.replace(walked, verdicts={**walked.verdicts, "allowed": careful}), day().units, "metric")
+    assert (told["verdict"], told["value"]) == ("care", "yes")
