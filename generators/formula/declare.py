@@ -2,36 +2,36 @@
 
 from __future__ import annotations
 
+import ast
 from collections.abc import Mapping
 from copy import copy
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
-from typing import Any
-
-import sympy
-from sympy.parsing.sympy_parser import parse_expr
+from typing import TYPE_CHECKING, Any
 
 from generators import units
 from generators.basis import Origin
 from generators.formula.dimensions import of_expression, of_unit
 from generators.formula.parts import Choice, Condition, Constant, DeclarationError, Let, Root, Symbol
+from generators.formula.text import FUNCTIONS, NUMBERS, read
 
-_FUNCTIONS = {name: getattr(sympy, name) for name in ("exp", "log", "sqrt", "cos", "tan", "atan", "pi")}
-# The parser needs these to build what it reads; no other name may appear in an expression.
-_BUILDERS = {name: getattr(sympy, name) for name in ("Integer", "Float", "Rational", "Symbol", "Add", "Mul", "Pow")}
-
+if TYPE_CHECKING:
+    import sympy
 
 @cache
 def parsed(text: str, letters: tuple[sympy.Symbol, ...]) -> sympy.Expr:
-    """Read once for all copies of a formula: each edition, region and system of units has its own."""
-    try:
-        tree = parse_expr(text, local_dict={**_FUNCTIONS, **{one.name: one for one in letters}}, global_dict=dict(_BUILDERS), evaluate=False)
-    except Exception as error:  # sympy raises whatever Python raises on a bad text
-        raise DeclarationError(f"cannot read {text!r}: {error}") from None
-    unknown = {s.name for s in tree.free_symbols} - {one.name for one in letters}
-    if unknown:
-        raise DeclarationError(f"unknown letters {sorted(unknown)} in {text!r}")
-    return tree
+    """An expression for print and scripts, kept in the form it was written in: read once for all copies of a formula, since each edition, region and system has its own.
+
+    Sympy takes as long to begin as all else that a sum on the command line needs, so it is asked for late.
+    """
+    import sympy
+    from sympy.parsing.sympy_parser import parse_expr
+
+    read(text, [one.name for one in letters])
+    names = {name: getattr(sympy, name) for name in (*FUNCTIONS, *NUMBERS)} | {one.name: one for one in letters}
+    # The parser needs these to build what it reads.
+    builders = {name: getattr(sympy, name) for name in ("Integer", "Float", "Rational", "Symbol", "Add", "Mul", "Pow")}
+    return parse_expr(text, local_dict=names, global_dict=builders, evaluate=False)
 
 
 @dataclass(frozen=True)
@@ -77,17 +77,17 @@ class Formula:
         known |= {constant.letter: of_unit(constant.unit) for constant in self.all_constants}
         for step in self.steps:
             if isinstance(step, Root):
-                found = of_expression(self.parse(step.start), known)  # begins before it has a value
+                found = of_expression(self._text(step.start), known)  # begins before it has a value
                 known[step.letter] = of_unit(step.unit)
-                of_expression(self.parse(step.residual), known)
+                of_expression(self._text(step.residual), known)
             else:
-                found = of_expression(self.parse(step.expression), known)
+                found = of_expression(self._text(step.expression), known)
                 known[step.letter] = of_unit(step.unit)
             if found != of_unit(step.unit):
                 raise DeclarationError(f"{step.letter} is declared in {step.unit} but works out as {found}")
         for condition in self.conditions:
-            of_expression(self.parse(condition.expression), known)
-        found = of_expression(self.parse(self.expression), known)
+            of_expression(self._text(condition.expression), known)
+        found = of_expression(self._text(self.expression), known)
         if found != of_unit(self.answer.unit):
             raise DeclarationError(f"the answer is declared in {self.answer.unit} but works out as {found}")
 
@@ -97,12 +97,22 @@ class Formula:
         return self.constants + (self.choice.constants if self.choice else ())
 
     @cached_property
-    def letters(self) -> dict[str, sympy.Symbol]:
+    def _names(self) -> list[str]:
         """Every letter an expression may use."""
         names = [s.letter for s in self.inputs] + [c.letter for c in self.all_constants] + [s.letter for s in self.steps]
         if len(set(names)) < len(names):
             raise DeclarationError(f"{self.name}: a letter is declared twice")
-        return {name: sympy.Symbol(name, real=True) for name in names}
+        return names
+
+    def _text(self, text: str) -> ast.expr:
+        return read(text, self._names)
+
+    @cached_property
+    def letters(self) -> dict[str, sympy.Symbol]:
+        """Every letter an expression may use, as print has it."""
+        import sympy
+
+        return {name: sympy.Symbol(name, real=True) for name in self._names}
 
     def parse(self, text: str) -> sympy.Expr:
         """Read an expression, kept in the form it was written in."""

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import ast
+import operator
+from collections.abc import Callable, Mapping
 from fractions import Fraction
-
-import sympy
 
 from generators import units
 from generators.formula.parts import DeclarationError
+from generators.formula.text import NUMBERS
 
 Dimension = dict[str, Fraction]
+_WHOLE: dict[type[ast.operator], Callable[[Fraction, Fraction], Fraction]] = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv}
 
 
 def of_unit(unit: str) -> Dimension:
@@ -25,41 +27,54 @@ def _times(left: Dimension, right: Dimension, power: Fraction = Fraction(1)) -> 
     return {name: exponent for name, exponent in total.items() if exponent}
 
 
-def of_expression(expression: sympy.Expr, letters: Mapping[str, Dimension]) -> Dimension:
-    """Dimension of `expression`, or DeclarationError where terms differ or a function is fed a dimension."""
-    if expression.is_number:
-        return {}
-    if isinstance(expression, sympy.Symbol):
-        if expression.name not in letters:
-            raise DeclarationError(f"wanted a letter that is known by then: an input, a constant, or a step above; came {expression.name}, "
-                                   "which is worked only later: declare its step before the first that asks for it")
-        return letters[expression.name]
-    if isinstance(expression, sympy.Add):
-        found = [(term, of_expression(term, letters)) for term in expression.args]
-        for term, dimension in found[1:]:
-            if dimension != found[0][1]:
-                raise DeclarationError(f"{found[0][0]} is {found[0][1] or 'a number'} but {term} is {dimension or 'a number'}")
-        return found[0][1]
-    if isinstance(expression, sympy.Mul):
-        total: Dimension = {}
-        for factor in expression.args:
-            total = _times(total, of_expression(factor, letters))
-        return total
-    if isinstance(expression, sympy.Pow):
-        base, exponent = expression.args
-        dimension = of_expression(base, letters)
-        exponent = exponent.doit() if exponent.is_number else exponent  # 1/3 is kept as it was written
-        if exponent.is_Rational:
-            return _times({}, dimension, Fraction(int(exponent.p), int(exponent.q)))
-        if exponent.is_number and not dimension:
+def _ratio(exponent: ast.expr) -> Fraction | None:
+    """A whole number, or whole numbers with signs between them: 1/3 as it is written. None for anything else."""
+    match exponent:
+        case ast.Constant(value=int() as whole):
+            return Fraction(whole)
+        case ast.UnaryOp(op=ast.USub(), operand=one):
+            return None if (found := _ratio(one)) is None else -found
+        case ast.BinOp(left=left, op=sign, right=right) if type(sign) in _WHOLE:
+            first, second = _ratio(left), _ratio(right)
+            if first is None or second is None or (isinstance(sign, ast.Div) and not second):
+                return None
+            return _WHOLE[type(sign)](first, second)
+    return None
+
+
+def of_expression(expression: ast.expr, letters: Mapping[str, Dimension]) -> Dimension:
+    """Dimension of `expression`, as `text.read` gives it, or DeclarationError where terms differ or a function is fed a dimension."""
+    match expression:
+        case ast.Constant():
             return {}
-        if dimension or of_expression(exponent, letters):
-            raise DeclarationError(f"{expression}: a power with units must have a plain rational exponent")
-        return {}
-    if isinstance(expression, sympy.Function):
-        for argument in expression.args:
+        case ast.Name(id=name):
+            if name in NUMBERS:
+                return {}
+            if name not in letters:
+                raise DeclarationError(f"wanted a letter that is known by then: an input, a constant, or a step above; came {name}, "
+                                       "which is worked only later: declare its step before the first that asks for it")
+            return letters[name]
+        case ast.UnaryOp(operand=one):
+            return of_expression(one, letters)
+        case ast.BinOp(left=left, op=ast.Add() | ast.Sub(), right=right):
+            first, second = of_expression(left, letters), of_expression(right, letters)
+            if first != second:
+                raise DeclarationError(f"{ast.unparse(left)} is {first or 'a number'} but {ast.unparse(right)} is {second or 'a number'}")
+            return first
+        case ast.BinOp(left=left, op=ast.Mult() | ast.Div() as sign, right=right):
+            return _times(of_expression(left, letters), of_expression(right, letters), Fraction(-1 if isinstance(sign, ast.Div) else 1))
+        case ast.BinOp(left=base, op=ast.Pow(), right=exponent):
+            dimension = of_expression(base, letters)
+            if (power := _ratio(exponent)) is not None:
+                return _times({}, dimension, power)
+            if dimension or of_expression(exponent, letters):
+                raise DeclarationError(f"{ast.unparse(expression)}: a power with units must have a plain rational exponent")
+            return {}
+        case ast.Call(func=ast.Name(id=name), args=[argument]):
             dimension = of_expression(argument, letters)
+            if name == "sqrt":
+                return _times({}, dimension, Fraction(1, 2))
             if dimension:
-                raise DeclarationError(f"{expression.func}({argument}) is fed {dimension}, not a plain number")
-        return {}
-    raise DeclarationError(f"cannot read {expression!r}")
+                raise DeclarationError(f"{name}({ast.unparse(argument)}) is fed {dimension}, not a plain number")
+            return {}
+    raise DeclarationError(f"cannot read {ast.unparse(expression)}")

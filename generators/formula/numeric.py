@@ -8,8 +8,6 @@ from functools import cache
 from typing import Any
 
 import numpy as np
-import sympy
-from sympy.printing.numpy import NumPyPrinter
 
 from generators.formula.declare import Formula
 from generators.formula.guards import guards
@@ -21,6 +19,9 @@ _NUMPY = {"numpy": np, "exp": np.exp, "log": np.log, "sqrt": np.sqrt, "cos": np.
 
 
 def _slope(formula: Formula, step: Root) -> str:
+    import sympy  # late: see declare.py
+    from sympy.printing.numpy import NumPyPrinter
+
     tree = sympy.diff(formula.parse(step.residual).doit(), formula.letters[step.letter])
     return str(NumPyPrinter({"fully_qualified_modules": True}).doprint(tree))
 

@@ -16,7 +16,6 @@ from generators import formulas, layers, noted, progress, quantity, render, tabl
 from generators.chart import Chart
 from generators.facts.problem import Problem
 from generators.facts.read import text_of
-from generators.formula.javascript import script, script_of
 from generators.pages import fault_numbers, words
 from generators.pages.doubtful import with_doubts
 from generators.pages.errors import PageError
@@ -196,7 +195,7 @@ def build_assets(facts: Any, books: Mapping[str, tables.Book] | None = None, dra
 
 def _pieces(facts: Any, catalogue: Mapping[str, Any], books: Mapping[str, tables.Book]) -> Iterator[tuple[str, Callable[[], Files], str]]:
     """(name of a piece, its files when it is asked for, which table it is): what the site holds beside its pages, but for what is drawn."""
-    from generators.pages.day import day_scripts
+    from generators.pages.day import chain_scripts, fact_scripts
     from generators.pages.forms import job_chain, job_facts
     from generators.pages.lessons import drills_script
     from generators.pages.look import look_assets
@@ -205,11 +204,16 @@ def _pieces(facts: Any, catalogue: Mapping[str, Any], books: Mapping[str, tables
     def one(address: str, make: Callable[[], bytes | str]) -> tuple[str, Callable[[], Files], str]:
         return address, lambda: {address: make()}, ""
 
-    yield one("assets/formulas.js", lambda: script(catalogue))
-    yield "formulas", lambda: {f"assets/formulas/{name}.js": script_of(formula) for name, formula in catalogue.items()}, ""
+    def formula_scripts() -> Files:
+        from generators.formula.javascript import script, script_of  # late: see formula/declare.py
+
+        return {"assets/formulas.js": script(catalogue), **{f"assets/formulas/{name}.js": script_of(formula) for name, formula in catalogue.items()}}
+
+    yield "formulas", formula_scripts, ""
     yield one("assets/grammar.js", quantity.script)
     yield one("materials.json", bill)
-    yield "day", lambda: {**day_scripts(facts, catalogue)}, ""
+    yield "chain", lambda: {**chain_scripts(facts, catalogue)}, ""
+    yield "day", lambda: {**fact_scripts(facts, catalogue)}, ""
     yield one("assets/job-facts.js", lambda: job_facts(facts))
     yield one("assets/drills.js", lambda: drills_script(facts))
     yield one("assets/job-chain.js", lambda: job_chain(facts))

@@ -11,7 +11,6 @@ from generators.chain.day import Day
 from generators.chain.described import day_described, day_facts, formula_names
 from generators.chain.own import own_described
 from generators.formula import Formula
-from generators.formula.javascript import script
 
 FOLDER = "assets/day"
 # Families whose vapour burns, so that a phone stays where there is none.
@@ -51,8 +50,22 @@ def _described(day: Day) -> dict[str, Any]:
     return {**told, "verdicts": verdicts, "readings": readings}
 
 
-def day_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
-    """Classic scripts by address. Together they fill `almanacDay`, `almanacDayFacts` and `almanacDayFormulas`."""
+def chain_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
+    """The chain and its formulas as classic scripts by address: what is the same whatever the paints are. They fill `almanacDay`, `almanacDayFormulas` and the like."""
+    from generators.formula.javascript import script  # late: see formula/declare.py
+
+    day = Day(facts, catalogue)
+    return {
+        f"{FOLDER}/chain.js": f"window.almanacDay = {_json(_described(day))};\n",
+        f"{FOLDER}/formulas.js": script(catalogue, formula_names(), bare=True).replace("var almanacFormulas", "window.almanacDayFormulas", 1),  # a live answer's own stand beside them
+        f"{FOLDER}/own.js": f"window.almanacOwnFields = {_json(own_described(day))};\n",
+        f"{FOLDER}/last.js": f"window.almanacLast = {_json(last.last_described(catalogue))};\n"  # fetched by a log that holds a pot
+                             + script(catalogue, formula_names(last.chain()), bare=True).replace("var almanacFormulas", "window.almanacLastFormulas", 1),
+    }
+
+
+def fact_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
+    """The facts of every day, and a small file for each kit and paint, as classic scripts by address. Together they fill `almanacDayFacts`."""
     day = Day(facts, catalogue)
     told = day_facts(day)
     burns = {slug: told["coatings"][slug]["coating.family"][0] in BURNS for slug in facts.coatings}
@@ -68,11 +81,6 @@ def day_scripts(facts: Any, catalogue: Mapping[str, Formula]) -> dict[str, str]:
         "default_kit": facts.handbook.default_kit,
     }
     scripts = {
-        f"{FOLDER}/chain.js": f"window.almanacDay = {_json(_described(day))};\n",
-        f"{FOLDER}/formulas.js": script(catalogue, formula_names(), bare=True).replace("var almanacFormulas", "window.almanacDayFormulas", 1),  # a live answer's own stand beside them
-        f"{FOLDER}/own.js": f"window.almanacOwnFields = {_json(own_described(day))};\n",
-        f"{FOLDER}/last.js": f"window.almanacLast = {_json(last.last_described(catalogue))};\n"  # fetched by a log that holds a pot
-                             + script(catalogue, formula_names(last.chain()), bare=True).replace("var almanacFormulas", "window.almanacLastFormulas", 1),
         f"{FOLDER}/facts.js": f"window.almanacDayFacts = {_json(every)};\n",
     }
     for slug in facts.kits:

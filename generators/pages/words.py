@@ -116,6 +116,12 @@ class Desk:
 
     def work(self, name: str, sheet: bool = False, **inputs: Any) -> str:
         """A formula in print, worked with the inputs given, or with its own example; for US readers with round figures of theirs, but for those of a `sheet`."""
+        def make() -> str:
+            return self._work(name, sheet, **inputs)
+
+        return make() if self.press is not render else self.once(f"work {name} {sheet} {sorted(inputs.items())}", make)
+
+    def _work(self, name: str, sheet: bool, **inputs: Any) -> str:
         formula = self._formula(name)
         given: dict[str, Any] = {symbol.name: symbol.example for symbol in formula.inputs}
         if formula.choice:

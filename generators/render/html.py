@@ -16,7 +16,6 @@ from generators.edge import EdgeChart
 from generators.form import Form
 from generators.formula import Formula, Worked
 from generators.formula.guards import brief, number, told
-from generators.formula.printed import letter_math, mathml
 from generators.render.chart import chart_html
 from generators.render.edge import edge_html
 from generators.render.live import begun, fields, form_twin, twin
@@ -106,6 +105,8 @@ def origin_html(origin: Origin, source: Any = None) -> str:
 
 def formula_html(formula: Formula, worked: Worked | None, source: Any = None, system: str = "metric") -> str:
     """The formula as static MathML, its symbols and ranges, and the example worked."""
+    from generators.formula.printed import letter_math, mathml  # late: see formula/declare.py
+
     lines = [Markup(line) for line in mathml(formula)]
     return _render("formula.html", formula=formula, lines=lines, worked=worked, source=source, system=system, told=lambda value, unit: told(value, unit, system),
                    turned=lambda part: units.turned_range(part.low, part.high, part.unit, system), letter=lambda part: Markup(letter_math(part.tex or part.letter)))
