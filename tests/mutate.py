@@ -63,10 +63,11 @@ ROOMS = {
                      ("test_values.py", "test_mix.py"), 95, whole=True),
     # A range drawn in only refuses more than it need. Of those that are left no reading leads to the end that was drawn in: no test could tell.
     "ranges": Room(("generators/formulas", "generators/formula"), lambda: [mutant for mutant in of_formulas(list(formulas.DECLARED)) if "range of" in mutant.words], (), 90, whole=True),
+    # Measured whole but for edge, gun, mix and air, of which a sample of 48 gave 44. The floor leaves room for CI's dozen, in which one survivor is eight in a hundred.
     "tables": Room(("generators/tables",), _code("tables"),
                    ("test_safety_by_hand.py", "test_sweep_by_hand.py", "test_cells_survey.py", "test_cells_train.py", "test_cells_job.py",
                     "test_cells_mix.py", "test_cells_coating.py", "test_cells_room.py", "test_cells_gun.py", "test_cells_air.py", "test_cells_film.py", "test_cells_edge.py",
-                    "test_second_way.py", "test_safe_side.py", "test_pot.py", "test_edge.py", "test_tables.py", "test_air_room.py", "test_mix.py", "test_gun_film.py", "test_train.py"), 50),
+                    "test_second_way.py", "test_safe_side.py", "test_pot.py", "test_edge.py", "test_tables.py", "test_air_room.py", "test_mix.py", "test_gun_film.py", "test_train.py"), 75),
     "studies": Room(("generators/studies",), _studies(pictures=False),
                     ("test_studies_by_hand.py", "test_marks_by_hand.py", "test_visits_by_hand.py", "test_lines_by_hand.py",
                      "test_cells_gun.py", "test_cells_air.py", "test_cells_film.py", "test_cells_mix.py", "test_cells_edge.py", "test_cells_train.py", "test_gun_film.py", "test_mix.py",
