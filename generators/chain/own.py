@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from generators import units
+from generators import noted, units
 from generators.chain import tell
 from generators.chain.day import Day
 from generators.facts import hazard, model
@@ -45,7 +45,8 @@ def own_described(day: Day) -> dict[str, Any]:
         guard = facts.protection.get(key)
         told = {}
         for thinner in THINNERS:
-            of_class = tell.tin_told(facts, probe(facts, key, thinner), region, "").items()
+            with noted.apart():  # a tin of no file: what it says is its class's
+                of_class = tell.tin_told(facts, probe(facts, key, thinner), region, "").items()
             told[thinner] = {name: one.as_json() for name, one in of_class if name.removeprefix("coating.") not in figures_of["coating"]}
         classes[key] = {"label": kind.us_label if facts.handbook.words == "us" else kind.label, "family": kind.family, "stop": guard.stop if guard and guard.stop else "", **told}
     solvents = {}

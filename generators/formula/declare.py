@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from generators import units
 from generators.basis import Origin
-from generators.formula.dimensions import of_expression, of_unit
+from generators.formula.dimensions import of_expression, of_unit, times
 from generators.formula.parts import Choice, Condition, Constant, DeclarationError, Let, Root, Symbol
 from generators.formula.text import FUNCTIONS, NUMBERS, read
 
@@ -79,7 +79,9 @@ class Formula:
             if isinstance(step, Root):
                 found = of_expression(self._text(step.start), known)  # begins before it has a value
                 known[step.letter] = of_unit(step.unit)
-                of_expression(self._text(step.residual), known)
+                missed = of_expression(self._text(step.residual), known)
+                if step.slope and times(of_expression(self._text(step.slope), known), known[step.letter]) != missed:
+                    raise DeclarationError(f"{step.letter}: its slope times {step.letter} is no {missed or 'number'}, as its residual is")
             else:
                 found = of_expression(self._text(step.expression), known)
                 known[step.letter] = of_unit(step.unit)

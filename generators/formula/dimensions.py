@@ -20,7 +20,8 @@ def of_unit(unit: str) -> Dimension:
     return {name: Fraction(power).limit_denominator(12) for name, power in units.dimension(unit)}
 
 
-def _times(left: Dimension, right: Dimension, power: Fraction = Fraction(1)) -> Dimension:
+def times(left: Dimension, right: Dimension, power: Fraction = Fraction(1)) -> Dimension:
+    """Dimension of a product, the right side to a power."""
     total = dict(left)
     for name, exponent in right.items():
         total[name] = total.get(name, Fraction(0)) + exponent * power
@@ -62,18 +63,18 @@ def of_expression(expression: ast.expr, letters: Mapping[str, Dimension]) -> Dim
                 raise DeclarationError(f"{ast.unparse(left)} is {first or 'a number'} but {ast.unparse(right)} is {second or 'a number'}")
             return first
         case ast.BinOp(left=left, op=ast.Mult() | ast.Div() as sign, right=right):
-            return _times(of_expression(left, letters), of_expression(right, letters), Fraction(-1 if isinstance(sign, ast.Div) else 1))
+            return times(of_expression(left, letters), of_expression(right, letters), Fraction(-1 if isinstance(sign, ast.Div) else 1))
         case ast.BinOp(left=base, op=ast.Pow(), right=exponent):
             dimension = of_expression(base, letters)
             if (power := _ratio(exponent)) is not None:
-                return _times({}, dimension, power)
+                return times({}, dimension, power)
             if dimension or of_expression(exponent, letters):
                 raise DeclarationError(f"{ast.unparse(expression)}: a power with units must have a plain rational exponent")
             return {}
         case ast.Call(func=ast.Name(id=name), args=[argument]):
             dimension = of_expression(argument, letters)
             if name == "sqrt":
-                return _times({}, dimension, Fraction(1, 2))
+                return times({}, dimension, Fraction(1, 2))
             if dimension:
                 raise DeclarationError(f"{name}({ast.unparse(argument)}) is fed {dimension}, not a plain number")
             return {}

@@ -70,7 +70,7 @@ def source(formula: Formula, bare: bool = False) -> str:
             lines.append(f"const {constant.letter} = $o.constants.{constant.letter};")
     for step in formula.steps:
         if isinstance(step, Root):
-            slope = sympy.diff(formula.parse(step.residual).doit(), formula.letters[step.letter])
+            slope = formula.parse(step.slope) if step.slope else sympy.diff(formula.parse(step.residual).doit(), formula.letters[step.letter])
             lines.append(f"let {step.letter} = {said(step.start)};")
             lines.append(f"for (let $i = 0; $i < {step.count}; $i++) {step.letter} -= ({said(step.residual)}) / ({_code(slope)});")
         else:

@@ -19,6 +19,8 @@ _NUMPY = {"numpy": np, "exp": np.exp, "log": np.log, "sqrt": np.sqrt, "cos": np.
 
 
 def _slope(formula: Formula, step: Root) -> str:
+    if step.slope:
+        return step.slope
     import sympy  # late: see declare.py
     from sympy.printing.numpy import NumPyPrinter
 

@@ -48,7 +48,8 @@ class Let:
 class Root:
     """An intermediate value defined by `residual = 0`, found by a fixed number of Newton steps from `start`.
 
-    A fixed count, with no early stop, so that numpy and JavaScript do exactly the same work.
+    A fixed count, with no early stop, so that numpy and JavaScript do exactly the same work. `slope` is how the residual grows with the letter;
+    sympy works it where none is declared.
     """
 
     letter: str
@@ -58,6 +59,7 @@ class Root:
     meaning: str = ""
     tex: str = ""
     count: int = 12
+    slope: str = ""
 
 
 @dataclass(frozen=True)

@@ -47,6 +47,11 @@ def _wet_bulb(letter: str, air: str, humidity: str) -> str:
     return f"{_saturation(letter)} - {humidity}*{_saturation(air)} - y*(1 + y1*{letter})*({air} - {letter})/one"
 
 
+def _wet_bulb_slope(letter: str, air: str) -> str:
+    """How the psychrometer equation grows with the wet bulb."""
+    return f"{_saturation(letter)}*b*c/(c + {letter})**2 - y*(y1*({air} - {letter}) - (1 + y1*{letter}))/one"
+
+
 drying_stretch = Formula(
     "drying-stretch", "How much longer water takes to leave than the data sheet says",
     inputs=(
@@ -57,8 +62,8 @@ drying_stretch = Formula(
     constants=(_B, _C, _E0, _PSY, _PSY_SLOPE, _ONE,
                Constant("T0", 23, "Δ°C", "the data sheet's temperature", "T_0"), Constant("H0", 50, "%", "its humidity", "H_0")),
     steps=(
-        Root("U", "°C", _wet_bulb("U", "T", "H"), "T", "wet bulb now", "T_w"),
-        Root("U0", "°C", _wet_bulb("U0", "T0", "H0"), "T0", "wet bulb at 23 °C (73 °F), 50 %", "T_{w0}"),
+        Root("U", "°C", _wet_bulb("U", "T", "H"), "T", "wet bulb now", "T_w", slope=_wet_bulb_slope("U", "T")),
+        Root("U0", "°C", _wet_bulb("U0", "T0", "H0"), "T0", "wet bulb at 23 °C (73 °F), 50 %", "T_{w0}", slope=_wet_bulb_slope("U0", "T0")),
         Let("F", "hPa", f"{_saturation('U')} - H*{_saturation('T')}", "evaporation deficit now", "F"),
         Let("F0", "hPa", f"{_saturation('U0')} - H0*{_saturation('T0')}", "deficit at 23 °C (73 °F), 50 %", "F_0"),
     ),
@@ -172,7 +177,7 @@ water_life = Formula(
     constants=(_B, _C, _E0, _PSY, _PSY_SLOPE, _ONE, Constant("Dv", 2.4e-5, "m²/s", "spreading of vapour in air", "D_v"), Constant("Rv", 461.5, "J/(kg·K)", "gas constant of vapour", "R_v"),
                Constant("rl", 1000, "kg/m³", "density of water", "\\rho_w"), Constant("Z", 273.15, "Δ°C", "0 °C in kelvin", "T_0")),
     steps=(
-        Root("U", "°C", _wet_bulb("U", "T", "H"), "T", "wet bulb", "T_w"),
+        Root("U", "°C", _wet_bulb("U", "T", "H"), "T", "wet bulb", "T_w", slope=_wet_bulb_slope("U", "T")),
         Let("s", "kg/m³", f"({_saturation('U')})/(Rv*(U + Z)) - H*({_saturation('T')})/(Rv*(T + Z))", "vapour it gives off", "\\Delta\\rho"),
     ),
     expression="rl*d**2/(8*Dv*s)", origin=Origin(Basis.MEMORY, "d-square-law"),

@@ -140,15 +140,24 @@ def _changing(root: Path, region: str | None, base_url: str | None) -> Begun | N
     old = _read(others[0]) if others and not place.is_file() and not os.environ.get("ALMANAC_ANEW") and can_part() else None
     if old is None:
         return None
-    beside = Beside(lambda: touched(root, region, base_url, *_recorded(others[0])))
+    made: list[Made] = []
+
+    def there() -> Finished | None:
+        made.extend(filter(None, [touched(root, region, base_url, *_recorded(others[0]))]))
+        return made[0].finished if made else None
+
+    def keep() -> None:
+        if made:
+            _write(place, made[0].over(old))
+
+    beside = Beside(there, keep)  # it keeps it while the first process writes the site
 
     def rest() -> Finished:
-        made = beside.heard()
-        if made is None:
+        found: Finished | None = beside.heard()
+        if found is None:
             _write(place, make(root, region, base_url))
             raise Anew
-        _write(place, made.over(old))
-        return made.finished  # type: ignore[no-any-return]
+        return found
 
     return Begun(old, rest)
 
