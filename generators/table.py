@@ -13,6 +13,7 @@ from functools import cached_property
 import pandas as pd
 
 FINE, CARE, UNKNOWN, STOP, NONE = "fine", "care", "unknown", "stop", "none"
+_PLAIN = {FINE: "go", CARE: "take care", UNKNOWN: "not known: measure, or ask", STOP: "do not"}
 MARKS = {FINE: "✓", CARE: "△", UNKNOWN: "?", STOP: "✕", NONE: "", "": ""}
 
 
@@ -158,9 +159,10 @@ class Table:
         yield from zip(self.rows.heads, self._cells, strict=True)
 
     def zones_used(self) -> list[tuple[str, str, str]]:
-        """(zone, mark, word) of the zones that appear, for the legend."""
+        """(zone, mark, word) of the zones that appear, for the legend: a shade never stands without a word, whatever facts brought it up."""
         seen = {cell.zone for _, cells in self.grid() for cell in cells}
-        return [(zone, MARKS[zone], self.zone_words[zone]) for zone in (FINE, CARE, UNKNOWN, STOP) if zone in seen and zone in self.zone_words]
+        words = {**_PLAIN, **self.zone_words} if self.zone_words else {}
+        return [(zone, MARKS[zone], words[zone]) for zone in (FINE, CARE, UNKNOWN, STOP) if zone in seen and zone in words]
 
     def reasons_used(self) -> list[str]:
         """Each reason for a dash, once."""

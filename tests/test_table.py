@@ -23,6 +23,13 @@ def test_heads_come_from_the_values_that_the_sum_takes():
     assert made().cell(0, 0).text == "0"
 
 
+def test_a_shade_that_a_table_has_no_words_for_is_told_in_plain_ones():
+    """A paint of somebody's own can bring up what its builder did not think of: never a mark that nothing explains."""
+    table = Table("t", "T", "", Axis("Air", "", ("a",)), Axis("", "", ("x", "y", "z")), pd.DataFrame([[1.0, 2.0, 3.0]]), "s", Rounding("up", 1), "metric",
+                  zones=pd.DataFrame([["fine", "unknown", "stop"]]), zone_words={"fine": "runs off by itself"})
+    assert table.zones_used() == [("fine", "✓", "runs off by itself"), ("unknown", "?", "not known: measure, or ask"), ("stop", "✕", "do not")]
+
+
 @pytest.mark.parametrize(("parts", "words"), [
     ({"body": pd.DataFrame(np.zeros((2, 3)))}, "body is 2 × 3"),
     ({"zones": pd.DataFrame([["fine"] * 2] * 2)}, "zones is 2 × 2"),
