@@ -16,6 +16,7 @@ Key = tuple[str, ...]
 STRANGER = "?"  # a tin that was never given a name here: whatever was read of it may have changed
 
 _open: list[set[Key]] = []
+_keys: dict[Key, Key] = {}  # each once in memory, in however many notes it stands
 _paints: dict[int, str] = {}
 
 
@@ -28,7 +29,11 @@ def of_paints(coatings: Mapping[str, Any]) -> None:
 def read(tin: Any, field: str) -> None:
     """Somebody read a field of a tin."""
     if _open:
-        _open[-1].add((_paints.get(id(tin), STRANGER), field))
+        _open[-1].add(_once((_paints.get(id(tin), STRANGER), field)))
+
+
+def _once(key: Key) -> Key:
+    return _keys.setdefault(key, key)
 
 
 def add(keys: Iterable[Key]) -> None:
@@ -106,11 +111,11 @@ class Told(dict[str, Any]):
 
     def _look(self, name: str) -> None:
         if _open and name in self.names:
-            _open[-1].add((self.paint, self.region, name))
+            _open[-1].add(_once((self.paint, self.region, name)))
 
     def _look_at_all(self) -> None:
         if _open:
-            _open[-1].update((self.paint, self.region, name) for name in self.names)
+            _open[-1].update(_once((self.paint, self.region, name)) for name in self.names)
 
     def __getitem__(self, name: str) -> Any:
         self._look(name)

@@ -19,6 +19,7 @@ from generators.situation import Situation
 from generators.verdict import Held
 from generators.verdict.held import gone, number, text
 
+_MOST_BROUGHT = 30  # choices whose facts stay at hand: a builder asks for the same ones many times over, and seldom comes back to them
 _CHOICES = ("region", "shape", "ground", "place", "kit", "coating")  # words of a situation that bring facts
 # Facts that come with a reading's choice: without it they are missing, and the reading would settle them.
 _OF_KIT_WORDS = ("kit.cup", "kit.pattern", "kit.name")
@@ -70,6 +71,8 @@ class Day:
         """(everything held by name, parts by list). `columns` puts whole columns in the place of readings' numbers, exactly as given."""
         chosen = tuple(situation.words.get(word) for word in _CHOICES)
         if chosen not in self.brought:
+            if len(self.brought) > _MOST_BROUGHT:
+                self.brought.clear()
             self.brought[chosen] = self._brought(situation)
         held = self.brought[chosen].like(self.brought[chosen])
         held |= held_readings(situation, held)

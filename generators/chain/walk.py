@@ -21,7 +21,7 @@ Searches = Mapping[str, Callable[[Mapping[str, Any]], Mapping[str, Any]]]
 Study = Mapping[str, Any]  # {"words": {word: number}} or {"axis": [...], "rows": {word: [...]}}: what a study gave at build
 
 
-_MOST_KEPT = 2000  # answers of one formula
+_MOST_KEPT, _MOST_WIDE, _WIDE = 60, 2, 100  # answers of one formula that are kept, those over wide columns among them, and how many places are wide: more would be memory for little
 
 
 @dataclass
@@ -35,10 +35,11 @@ class Walked:
 
 def bounded(formula: Formula, given: Mapping[str, Held], option: str | None = None, squares: bool = False) -> Held:
     """A formula over quantities, worked once for the same ones: a handbook asks four times out of five for what it has asked before. See `_bounded`."""
-    kept: dict[Any, Held] = formula._cache.setdefault("bounded", {})
+    wide = any(np.size(held.likely) > _WIDE for held in given.values())
+    kept: dict[Any, Held] = formula._cache.setdefault("bounded over columns" if wide else "bounded", {})
     key = (option, squares, *(part for name, held in given.items() for part in (name, _bits(held.low), _bits(held.likely), _bits(held.high), held.missing, held.stale)))
     if key not in kept:
-        if len(kept) > _MOST_KEPT:
+        if len(kept) >= (_MOST_WIDE if wide else _MOST_KEPT):
             kept.clear()
         kept[key] = _bounded(formula, given, option, squares)
     return kept[key]
