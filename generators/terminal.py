@@ -72,8 +72,8 @@ def stopping_plainly() -> Iterator[list[int]]:
     def unraisable(told: Any) -> None:
         if not seen:
             sys.__unraisablehook__(told)
-        elif isinstance(told.exc_value, Stopped):
-            signal.raise_signal(signal.SIGALRM) if hasattr(signal, "SIGALRM") else None  # raised where nobody could catch it: once more, a moment later
+        elif isinstance(told.exc_value, Stopped) and hasattr(signal, "setitimer"):
+            signal.setitimer(signal.ITIMER_REAL, 0.005)  # raised where nobody could catch it: once more, a moment later, when Python is out of here
 
     def again(_: int, __: FrameType | None) -> None:
         raise Stopped(seen[0])
@@ -86,6 +86,8 @@ def stopping_plainly() -> Iterator[list[int]]:
     try:
         yield seen
     finally:
+        if hasattr(signal, "setitimer"):
+            signal.setitimer(signal.ITIMER_REAL, 0)
         for number, handler in before.items():
             signal.signal(number, handler)
         sys.unraisablehook = hook

@@ -286,3 +286,31 @@ def test_wherever_a_clearing_away_is_killed_the_next_one_ends_it(tmp_path, monke
         if old.exists():
             folders._clear_leftover(old)
         assert not old.exists(), steps
+
+
+AGAIN = """
+import os, signal, time
+from generators.terminal import Stopped, stopping_plainly
+
+class Last:
+    def __del__(self):
+        os.kill(os.getpid(), signal.SIGTERM)
+        for _ in range(1000):
+            pass
+
+try:
+    with stopping_plainly():
+        one = Last()
+        del one
+        time.sleep(5)
+    print("went on")
+except Stopped:
+    print("stopped")
+"""
+
+
+@pytest.mark.skipif(not hasattr(signal, "setitimer"), reason="NOT TESTED: no timer here to ask once more with")
+def test_a_stop_that_comes_while_python_puts_something_away_is_heard_and_tells_no_trace():
+    """Would notice: a stop that is raised in a finaliser, where nobody can catch it, and raised again in the very hook that was told of it."""
+    done = subprocess.run([sys.executable, "-c", AGAIN], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    assert (done.stdout, done.stderr) == ("stopped\n", ""), done
