@@ -72,8 +72,8 @@ def stopping_plainly() -> Iterator[list[int]]:
     def unraisable(told: Any) -> None:
         if not seen:
             sys.__unraisablehook__(told)
-        elif isinstance(told.exc_value, Stopped) and hasattr(signal, "setitimer"):
-            signal.setitimer(signal.ITIMER_REAL, 0.005)  # raised where nobody could catch it: once more, a moment later, when Python is out of here
+        elif isinstance(told.exc_value, Stopped):
+            _alarm_in(0.005)  # raised where nobody could catch it: once more, a moment later, when Python is out of here
 
     def again(_: int, __: FrameType | None) -> None:
         raise Stopped(seen[0])
@@ -86,11 +86,17 @@ def stopping_plainly() -> Iterator[list[int]]:
     try:
         yield seen
     finally:
-        if hasattr(signal, "setitimer"):
-            signal.setitimer(signal.ITIMER_REAL, 0)
+        _alarm_in(0)
         for number, handler in before.items():
             signal.signal(number, handler)
         sys.unraisablehook = hook
+
+
+def _alarm_in(seconds: float) -> None:
+    """SIGALRM after so long, where there is such a clock; 0: no longer."""
+    clock = getattr(signal, "setitimer", None)
+    if clock is not None:
+        clock(signal.ITIMER_REAL, seconds)
 
 
 def last_signals_ignored() -> None:
