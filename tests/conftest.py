@@ -12,6 +12,7 @@ import hashlib
 import http.server
 import json
 import os
+import shutil
 import sys
 import threading
 from contextlib import contextmanager
@@ -35,6 +36,15 @@ PHONE, DESK = {"width": 360, "height": 800}, {"width": 1280, "height": 800}
 
 # A first visit over http fetches the whole handbook to keep it. Where that is not what is tested, the page is told that it cannot.
 NOTHING_KEPT = "if (navigator.serviceWorker) navigator.serviceWorker.register = () => Promise.reject(new Error('nothing is kept in this test'));"
+
+
+def copied(folder, settings=True):
+    """The demonstration's facts and pages in a folder of its own, to spoil; with the site's settings, where a site is made of them."""
+    for name in ("site_data", "handbook"):
+        shutil.copytree(ROOT / name, folder / name)
+    if settings:
+        shutil.copyfile(ROOT / "mkdocs.yml", folder / "mkdocs.yml")
+    return folder
 
 
 @functools.cache

@@ -7,13 +7,12 @@ import json
 import os
 import re
 import shlex
-import shutil
 import subprocess
 import sys
 import time
 
 import pytest
-from conftest import ROOT
+from conftest import ROOT, copied
 
 from generators import progress
 from generators.cli import almanac, main, understood
@@ -62,8 +61,7 @@ def test_formulas_are_listed(capsys):
 
 def test_check_passes_here_and_tells_every_problem_elsewhere(capsys, tmp_path):
     assert run(capsys, "check")[0] == 0
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, tmp_path / name)
+    copied(tmp_path, settings=False)
     bad = tmp_path / "site_data/coatings/gannet-trim-satin.yaml"
     bad.write_text(bad.read_text(encoding="utf-8").replace("38 %", "38").replace("30 µm", "30"), encoding="utf-8")
     code = main(["--handbook", str(tmp_path), "check"])

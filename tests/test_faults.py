@@ -6,7 +6,6 @@ import itertools
 import json
 import math
 import re
-import shutil
 
 import pytest
 
@@ -304,12 +303,9 @@ def test_texts_in_a_drawing_are_data(facts):
 
 @pytest.fixture
 def copied(tmp_path):
-    from conftest import ROOT
+    import conftest
 
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, tmp_path / name)
-    shutil.copyfile(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml")
-    return tmp_path
+    return conftest.copied(tmp_path)
 
 
 def test_a_fault_without_a_drawing_still_has_its_page(copied):

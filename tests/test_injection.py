@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 import yaml
-from conftest import ROOT
+from conftest import copied
 from fuzz import Markup, formulas_in, markup_in
 
 from generators.facts import FactsError, load
@@ -135,9 +135,7 @@ def plant(folder: Path, turn: int) -> int:
 
 def poison(folder, turn):
     """A copy of this project's handbook with a payload in every text field."""
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, folder / name)
-    shutil.copyfile(ROOT / "mkdocs.yml", folder / "mkdocs.yml")
+    copied(folder)
     assert plant(folder, turn) > 300, "too few texts took the payload to show anything"
 
 

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import math
 import random
-import shutil
 import string
 
 import numpy as np
 import psychrolib
 import pytest
 import yaml
-from conftest import ROOT
+from conftest import copied
 from hands import again, kept, open_form, pick, type_in, unfold, until
 
 from generators import formulas
@@ -143,8 +142,7 @@ def test_a_day_becomes_a_recipe_that_the_handbook_reads(phone, served, tmp_path,
     text = coming.value.path().read_text(encoding="utf-8")
     found = yaml.safe_load(text)
     assert found["basis"] == "measured" and found["time"] == "29 s in ford-4" and found["thinner"] == "7.5 %" and found["wet_film"] == "90 µm" and found["result"] == "Level. # no: runs"
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, tmp_path / name)
+    copied(tmp_path, settings=False)
     (tmp_path / "site_data/recipes" / coming.value.suggested_filename).write_text(text, encoding="utf-8")
     page = build_pages(open_handbook(tmp_path), only={"coatings/gannet-trim-satin.md"}.__contains__)["coatings/gannet-trim-satin.md"]
     assert "29 s in Ford cup 4, 7.5 % thinner" in page and "B-17" in page
@@ -178,8 +176,7 @@ def test_a_recipe_keeps_the_units_it_was_typed_in(phone, served):
 def test_any_recipe_that_is_written_can_be_read(phone, served, tmp_path):
     """Sixty random records: each is refused with what is missing, or makes a file that the loader takes."""
     rng = random.Random(5)
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, tmp_path / name)
+    copied(tmp_path, settings=False)
     phone.goto(f"{served}/job/recipes.html")
     written = 0
     for number in range(60):
@@ -231,8 +228,7 @@ def test_any_recipe_that_is_written_can_be_read(phone, served, tmp_path):
     ],
 )
 def test_a_bad_recipe_is_told_with_its_line(tmp_path, line, wanted):
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, tmp_path / name)
+    copied(tmp_path, settings=False)
     path = tmp_path / "site_data/recipes/gannet-panel-doors.yaml"
     key = line.partition(":")[0]
     lines = path.read_text(encoding="utf-8").splitlines()

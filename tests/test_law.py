@@ -10,7 +10,7 @@ import re
 import shutil
 
 import pytest
-from conftest import ROOT
+from conftest import ROOT, copied
 
 from generators import formulas, render, tables, units
 from generators.cli import main
@@ -64,9 +64,7 @@ def test_the_pages_read_here_are_those_of_the_whole_handbook(region, pages_of, p
 
 @pytest.fixture
 def folder(tmp_path):
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, tmp_path / name)
-    return tmp_path
+    return copied(tmp_path, settings=False)
 
 
 def refused(folder, region=None):

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import dataclasses
 import math
-import shutil
 
 import numpy as np
 import pytest
-from conftest import ROOT
+from conftest import copied
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -23,10 +22,7 @@ from generators.tables import BUILDERS, Book
 @pytest.fixture
 def folder(tmp_path):
     """A copy of the handbook's facts and pages, to spoil."""
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, tmp_path / name)
-    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
-    return tmp_path
+    return copied(tmp_path)
 
 
 def test_every_cup_goes_to_viscosity_and_back(facts, catalogue):

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
 import subprocess
 import sys
 import zipfile
 
 import pytest
-from conftest import ROOT
+from conftest import ROOT, copied
 
 from generators import noted
 from generators.facts import FactsError
@@ -20,14 +19,6 @@ from generators.site.made import make, opened, touched
 from generators.starter import write
 
 PAINTS = ("gannet-trim-satin", "keel-two-pack-epoxy")  # a water paint of one pack, and a two-pack with solvents and a hardener
-
-
-def copied(folder):
-    """The demonstration's handbook in a folder of its own."""
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, folder / name)
-    shutil.copy(ROOT / "mkdocs.yml", folder)
-    return folder
 
 
 def moved(text, field):

@@ -10,7 +10,7 @@ import re
 import shutil
 
 import pytest
-from conftest import ROOT
+from conftest import ROOT, copied
 from pypdf import PdfReader
 
 from generators import formulas, render, tables
@@ -130,8 +130,7 @@ def test_every_safety_page_ends_with_who_decides(region):
 
 
 def test_old_values_say_so(tmp_path, facts_in):
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, tmp_path / name)
+    copied(tmp_path, settings=False)
     regions = tmp_path / "site_data/regions/uk.yaml"
     regions.write_text(regions.read_text().replace("checked: 2026-11-26", "checked: 2025-01-01"))
     facts = open_handbook(tmp_path)
@@ -143,9 +142,7 @@ def test_old_values_say_so(tmp_path, facts_in):
 def test_old_values_are_told_by_check(tmp_path, capsys):
     from generators.cli import main
 
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, tmp_path / name)
-    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
+    copied(tmp_path)
     noise = tmp_path / "site_data/law/noise.csv"
     noise.write_text(noise.read_text().replace("2026-11-25", "2024-01-01"))
     assert main(["--handbook", str(tmp_path), "check"]) == 0

@@ -5,13 +5,12 @@ from __future__ import annotations
 import html
 import json
 import re
-import shutil
 import subprocess
 import sys
 from html.parser import HTMLParser
 
 import pytest
-from conftest import ROOT
+from conftest import ROOT, copied
 
 from generators.owned.mark import mark
 from generators.site.build import SiteError, build
@@ -129,9 +128,7 @@ def test_numerals_in_tables_are_large_enough(browser, site):
 @pytest.fixture
 def broken(tmp_path):
     """A copy of the handbook to break, with a last good site beside it."""
-    for name in ("site_data", "handbook"):
-        shutil.copytree(ROOT / name, tmp_path / name)
-    shutil.copyfile(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml")
+    copied(tmp_path)
     (tmp_path / "site").mkdir()
     (tmp_path / "site/index.html").write_text("last good", encoding="utf-8")
     mark(tmp_path / "site", "build")

@@ -45,13 +45,10 @@ class Day:
         key = (kind, f"{slug}@{region}")
         if key not in self.told:
             with noted.apart():  # of a paint it is noted which of these facts somebody looks at
-                self.told[key] = (tell.kit_told(self.facts, slug) if kind == "kit" else self._of_paint(slug, region) if kind == "coating" else
-                                  tell.region_told(self.facts, slug) if kind == "region" else tell.limits_told(self.facts))
+                told = (tell.kit_told(self.facts, slug) if kind == "kit" else tell.coating_told(self.facts, slug, region) if kind == "coating" else
+                        tell.region_told(self.facts, slug) if kind == "region" else tell.limits_told(self.facts))
+                self.told[key] = noted.Told(told, slug, region, frozenset(told)) if kind == "coating" else told
         return self.told[key]
-
-    def _of_paint(self, slug: str, region: str) -> noted.Told:
-        told = tell.coating_told(self.facts, slug, region)
-        return noted.Told(told, slug, region, frozenset(told))
 
     def facts_of(self, situation: Situation) -> noted.Told:
         """Every fact that this situation's choices bring."""
@@ -65,7 +62,7 @@ class Day:
             return noted.Told(found)
         tin = self.once("coating", words["coating"], region)
         found.update(tin)  # as it stands: nobody has looked at it yet
-        return tin.like(found) if isinstance(tin, noted.Told) else noted.Told(found)
+        return noted.Told(found, words["coating"], region, frozenset(tin))
 
     def held(self, situation: Situation, columns: Mapping[str, Any] | None = None) -> tuple[dict[str, Held], dict[str, list[dict[str, Held]]]]:
         """(everything held by name, parts by list). `columns` puts whole columns in the place of readings' numbers, exactly as given."""
