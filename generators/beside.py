@@ -24,7 +24,7 @@ class Beside:
             for make in makes:
                 line.send(make())
 
-        self._line = part(tell)
+        self._line = part(tell) if makes else None
 
     def heard(self) -> Any:
         """What the next one gave."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from generators import layers, owned
@@ -9,6 +10,8 @@ from generators.site.door import SiteError, placed, settings_of
 from generators.site.finished import Anew, ahead
 
 __all__ = ["SiteError", "build"]
+
+_NO_MORE_THAN_WHERE = re.compile(r"Error (?:reading|building) page '[^']*':\s*")  # MkDocs says it of a mistake that is told in full besides
 
 
 def build(root: Path, out: Path, region: str | None = None, base_url: str | None = None) -> None:
@@ -40,6 +43,7 @@ def _built(root: Path, folder: Path, region: str | None, base_url: str | None) -
             mkdocs_build(config)
         except (MkDocsException, Abort) as error:
             lines = [line for one in told.lines for line in placed(one, root)]
+            lines = [line for line in lines if not _NO_MORE_THAN_WHERE.fullmatch(line)]
             lines += [line for line in str(error).splitlines() if not line.startswith("Aborted with")]
             raise SiteError([line for one in lines for line in one.splitlines() if line.strip()] or [str(error)], getattr(error.__cause__, "traces", ())) from error
         except SystemExit as error:

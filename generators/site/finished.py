@@ -12,15 +12,16 @@ import json
 import os
 import sys
 import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 import generators
 from generators import layers
-from generators.site.made import Finished, Made, make, touched
+from generators.beside import Beside, can_part
+from generators.site.made import Finished, Made, Touch, make, touch, touched
 
 _PACKAGES = ("pandas", "numpy", "sympy", "pint", "pydantic", "jinja2", "typst", "latex2mathml", "qrcode", "segno")
 _CODE = Path(generators.__file__).parent
@@ -106,20 +107,71 @@ def is_kept(root: Path, region: str | None, base_url: str | None = None) -> bool
     return _places(root, region, base_url)[0].is_file()
 
 
+class Anew(Exception):
+    """What was begun with the pages of before is to be begun again: all is made, and whoever asks `begun` again has it at once."""
+
+
+_Given = tuple[Path, "str | None", "str | None"]  # a handbook, its region and its address
+
+
 @dataclass(frozen=True)
 class Begun:
-    """What is at hand at once, and what takes its place when it is asked for: None where nothing does. `rest()` raises FactsError or PageError, and Anew where
-    all has been made anew after all: then it is kept, and whoever asks again has it at once."""
+    """What is at hand at once; and what is to take its place, where something is."""
 
     finished: Finished
-    rest: Callable[[], Finished] | None = None
+    change: Change | None = None
 
 
-class Anew(Exception):
-    """Notes could not tell what a change touches."""
+class Change:
+    """A second process that makes what rests on a changed paint, beside the pages of before."""
+
+    def __init__(self, given: _Given, place: Path, old: Finished, kept: Path) -> None:
+        touches: list[Touch] = []
+        made: list[Made] = []
+
+        def which() -> tuple[frozenset[str] | None] | None:
+            touches.extend(filter(None, [touch(*given, *_recorded(kept))]))
+            return (None if touches[0].shown else touches[0].units,) if touches else None
+
+        def there() -> Finished | None:
+            made.extend(filter(None, [touches[0].make()]))
+            return made[0].finished if made else None
+
+        def keep() -> None:
+            if made:
+                _write(place, made[0].over(old))
+
+        self._given, self._place, self._old = given, place, old
+        self._beside = Beside(which, there, keep)  # it keeps it while the first process writes the site
+
+    def _heard(self) -> Any:
+        found = self._beside.heard()
+        if found is None:
+            whole = make(*self._given)
+            _write(self._place, whole)
+            self._again(whole.finished)
+        return found
+
+    def _again(self, whole: Finished) -> NoReturn:
+        _ahead[self._given] = Begun(whole)
+        raise Anew
+
+    def touches(self) -> frozenset[str] | None:
+        """Pages and pieces by name; None where every page shows the change, in its menu. Raises FactsError, PageError, Anew."""
+        found: frozenset[str] | None = self._heard()[0]
+        return found
+
+    def made(self) -> Finished:
+        """The pages and files that take the place of those of before. Raises FactsError, PageError, Anew."""
+        found: Finished = self._heard()
+        return found
+
+    def shown_by_all(self, made: Finished) -> NoReturn:
+        """Said of what was made where pages that stand already show it after all. Raises Anew."""
+        self._again(Finished({**self._old.pages, **made.pages}, {**self._old.assets, **made.assets}, made.about))
 
 
-_ahead: dict[tuple[Path, str | None, str | None], Begun] = {}
+_ahead: dict[_Given, Begun] = {}
 
 
 def ahead(root: Path, region: str | None, base_url: str | None = None) -> None:
@@ -129,37 +181,14 @@ def ahead(root: Path, region: str | None, base_url: str | None = None) -> None:
 
 
 def begun(root: Path, region: str | None, base_url: str | None = None) -> Begun:
-    """Pages and files for these inputs; where only paints have changed, those of before, while a second process makes what rests on the change. Raises as `finished`."""
+    """Pages and files for these inputs; where only paints have changed, those of before, and the change. Raises as `finished`."""
     return _ahead.pop((root, region, base_url), None) or _changing(root, region, base_url) or Begun(finished(root, region, base_url))
 
 
 def _changing(root: Path, region: str | None, base_url: str | None) -> Begun | None:
-    from generators.beside import Beside, can_part
-
     place, others = _places(root, region, base_url)
     old = _read(others[0]) if others and not place.is_file() and not os.environ.get("ALMANAC_ANEW") and can_part() else None
-    if old is None:
-        return None
-    made: list[Made] = []
-
-    def there() -> Finished | None:
-        made.extend(filter(None, [touched(root, region, base_url, *_recorded(others[0]))]))
-        return made[0].finished if made else None
-
-    def keep() -> None:
-        if made:
-            _write(place, made[0].over(old))
-
-    beside = Beside(there, keep)  # it keeps it while the first process writes the site
-
-    def rest() -> Finished:
-        found: Finished | None = beside.heard()
-        if found is None:
-            _write(place, make(root, region, base_url))
-            raise Anew
-        return found
-
-    return Begun(old, rest)
+    return Begun(old, Change((root, region, base_url), place, old, others[0])) if old else None
 
 
 def finished(root: Path, region: str | None, base_url: str | None = None) -> Finished:

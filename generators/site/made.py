@@ -123,7 +123,7 @@ def _worked(facts: Any, fragments: Mapping[str, Any], wanted: Callable[[str], bo
         tables.shelved(books["metric"])
         tables.put(books["us"], beside.heard() or tables.shelved(books["us"]))
     else:
-        beside = Beside(asides, draw)
+        beside = Beside()
     tried(rest_of_pages)
     tried(lambda: add(beside.heard() or asides()))
     tried(all_files)
@@ -139,9 +139,17 @@ def make(root: Path, region: str | None, base_url: str | None) -> Made:
     return Made(Finished({address: share.pages[address] for address in sorted(share.pages)}, files, _about(facts)), _record(facts, share, share.rests, gives), _texts(share))
 
 
-def touched(root: Path, region: str | None, base_url: str | None, old: Mapping[str, Any], texts: Mapping[str, str]) -> Made | None:
-    """Only the pages and files that rest on what has changed in paints since `old` was recorded, and these pieces of pages were made; None where the record cannot tell.
-    Raises as `make`."""
+@dataclass(frozen=True)
+class Touch:
+    """What a change touches, known before any of it is made: pages and pieces by name; `shown`: every page may show it, in its menu."""
+
+    units: frozenset[str]
+    shown: bool
+    make: Callable[[], Made | None]  # None where it turns out that the record cannot tell; PageError as `make`
+
+
+def touch(root: Path, region: str | None, base_url: str | None, old: Mapping[str, Any], texts: Mapping[str, str]) -> Touch | None:
+    """What rests on what has changed in paints since `old` was recorded, and these pieces of pages were made; None where the record cannot tell. FactsError as `make`."""
     from generators import formulas, noted
     from generators.chain.day import Day
     from generators.site.rests import Record
@@ -152,14 +160,25 @@ def touched(root: Path, region: str | None, base_url: str | None, old: Mapping[s
     except (KeyError, TypeError, ValueError, AttributeError):
         return None
     facts = opened(root, region, base_url)
-    units = record.touched(facts, Day(facts, formulas.catalogue(facts)))
-    if units is None:
+    changed = record.changed(facts, Day(facts, formulas.catalogue(facts)))
+    if changed is None:
         return None
-    share, files, gives = _worked(facts, {what: one for what, one in pieces.items() if _FRAGMENT + what not in units}, units.__contains__)
-    if any(gives[unit] != record.gives.get(unit) for unit in gives):
-        return None  # a table that became words, or the other way
-    still = {what: keys for what, keys in record.rests.items() if not what.startswith(_FRAGMENT)}
-    return Made(Finished(share.pages, files, _about(facts)), _record(facts, share, {**still, **share.rests}, {**record.gives, **gives}, record.rest), _texts(share))
+    units = record.resting(changed)
+
+    def made() -> Made | None:
+        share, files, gives = _worked(facts, {what: one for what, one in pieces.items() if _FRAGMENT + what not in units}, units.__contains__)
+        if any(gives[unit] != record.gives.get(unit) for unit in gives):
+            return None  # a table that became words, or the other way
+        still = {what: keys for what, keys in record.rests.items() if not what.startswith(_FRAGMENT)}
+        return Made(Finished(share.pages, files, _about(facts)), _record(facts, share, {**still, **share.rests}, {**record.gives, **gives}, record.rest), _texts(share))
+
+    return Touch(frozenset(units), any(key[1] == "name" for key in changed), made)
+
+
+def touched(root: Path, region: str | None, base_url: str | None, old: Mapping[str, Any], texts: Mapping[str, str]) -> Made | None:
+    """All that `touch` tells of, made."""
+    found = touch(root, region, base_url, old, texts)
+    return found.make() if found else None
 
 
 def _texts(share: _Share) -> dict[str, str]:

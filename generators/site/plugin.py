@@ -6,7 +6,6 @@ import html
 import os
 import re
 import sys
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -25,7 +24,7 @@ from mkdocs.theme import Theme
 
 from generators import layers, progress
 from generators.site import offline, search
-from generators.site.finished import Anew, begun, finished, is_kept
+from generators.site.finished import Anew, Change, begun, finished, is_kept
 from generators.site.fold import folded
 from generators.site.joined import join
 from generators.site.made import Finished, some_pages
@@ -62,7 +61,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.found: dict[str, Any] = {}  # what the search keeps of each page
         self.glance, self.templates = Glance(), Templates()
         self.whole: Finished | None = None
-        self.rest: Callable[[], Finished] | None = None
+        self.change: Change | None = None
+        self.later: frozenset[str] = frozenset()  # pages that are rendered when the change is made, behind all the others
         self.given: dict[str, Any] = {}
         self.first: list[str] = []  # pages of this build that are newer than all the others
 
@@ -135,7 +135,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.first = []
         if not self.serving:
             begin = begun(*given)
-            self.rest = begin.rest
+            self.change = begin.change
             return begin.finished
         rest, self.glance.rest = self.glance.rest, False
         if self.whole is not None and not rest and not is_kept(*given):
@@ -158,18 +158,39 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def _told_of(self, made: Finished, config: Any) -> None:
         """What the theme and the search are told of an edition."""
-        config.extra["almanac"] = made.about
+        self.about = config.extra["almanac"] = made.about
         config.site_name = plain(made.about["title"])
         self.search, self.colour = made.about["search"], made.about["colour"]
 
-    def _over(self, rest: Callable[[], Finished], config: Any, files: Files) -> None:
-        """Pages and files that a changed paint touches, over those of before, which were read while a second process made these."""
+    def _ask(self, files: Files, config: Any) -> None:
+        """Pages that a changed paint touches come last: all the others are rendered while a second process makes these."""
+        assert self.change is not None
         try:
-            made = rest()
+            touches = self.change.touches()
         except Anew:
             raise
         except Exception as error:
             raise PluginError("\n" + "\n".join(told(error))) from error
+        if touches is None:
+            self._over(config, files)
+            return
+        self.later = touches
+        for file in [one for one in files.documentation_pages() if one.src_uri in touches]:
+            files.remove(file)
+            files.append(file)
+
+    def _over(self, config: Any, files: Files) -> None:
+        """Pages and files that a changed paint touches, over those of before, which were read while a second process made these."""
+        assert self.change is not None
+        change, late, self.change = self.change, bool(self.later), None
+        try:
+            made = change.made()
+        except Anew:
+            raise
+        except Exception as error:
+            raise PluginError("\n" + "\n".join(told(error))) from error
+        if late and made.about != self.about:
+            change.shown_by_all(made)
         self._told_of(made, config)
         for address, content in {**made.pages, **made.assets}.items():
             file = files.get_file_from_path(address)
@@ -177,21 +198,26 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
                 continue
             if isinstance(content, bytes):
                 file.content_bytes = content
+                if late:
+                    file.copy_file()  # the others are in their places
                 continue
             assert isinstance(content, str) and file.page is not None
-            page, file.content_string = file.page, content
+            page, file.content_string, title = file.page, content, file.page.title
             if (given := self.given[address]) is None:
                 page.__dict__.pop("title", None)  # read from the page again
             else:
                 page.title = given
             populate(page, config, files)
+            if late and page.title != title:
+                change.shown_by_all(made)
 
     def on_env(self, env: Any, *, config: Any, files: Files) -> Any:
         """Mark the theme's own scripts, so that no other can pass for one of them."""
         if self.serving:
             env.bytecode_cache = self.templates
-        if self.rest is not None:
-            self._over(self.rest, config, files)
+        self.files = files
+        if self.change is not None:
+            self._ask(files, config)
         self.policy = Policy()
         return self.policy.guard(env)
 
@@ -222,6 +248,13 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             page.meta["forms"] = list(dict.fromkeys([*page.meta["forms"], *scripts.split()]))
         return folded(_TO_WORDS.sub(r'<a class="alm-word" href="\1">', content), page.file.src_uri)
 
+    def on_page_context(self, context: Any, *, page: Any, config: Any, nav: Any) -> Any:
+        """The first page that a change touches waits for it."""
+        if self.change is not None and page.file.src_uri in self.later:
+            self._over(config, self.files)
+            config._current_page = page
+        return context
+
     def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
         """Move the theme's scripts into files, and write the policy."""
         self.rendered.add(page.file.dest_uri)
@@ -235,6 +268,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_post_build(self, *, config: Any) -> None:
         """The scripts that were moved, search that knows the reader's words, and the whole site kept on the device."""
+        if self.change is not None:
+            self._over(config, self.files)
         site = Path(config.site_dir)
         for name, content in {**self.policy.scripts, "_headers": headers()}.items():
             target = site / name

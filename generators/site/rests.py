@@ -60,8 +60,8 @@ class Record:
         pairs = sorted({key[:2] for keys in noted_of.values() for key in keys if len(key) == 3})
         return cls(rest or _of_the_rest(facts), _read(facts), {" ".join(pair): _told(day, *pair) for pair in pairs}, noted_of, dict(gives))
 
-    def touched(self, facts: Any, day: Day) -> set[str] | None:
-        """Pages and pieces that rest on what differs in these facts; None where more differs than notes can tell."""
+    def changed(self, facts: Any, day: Day) -> set[noted.Key] | None:
+        """What differs in these facts; None where more differs than notes can tell."""
         now = _read(facts)
         if _of_the_rest(facts) != self.rest or list(now) != list(self.read):
             return None
@@ -74,9 +74,11 @@ class Record:
                 if list(told) != list(known):
                     return None
                 changed |= {(slug, region, name) for name in told if told[name] != known[name]}
-        if not changed:
-            return set()
-        return {unit for unit, keys in self.rests.items() if keys & changed or any(key[0] == noted.STRANGER for key in keys)}
+        return changed
+
+    def resting(self, changed: set[noted.Key]) -> set[str]:
+        """Pages and pieces that rest on any of this."""
+        return {unit for unit, keys in self.rests.items() if keys & changed or any(key[0] == noted.STRANGER for key in keys)} if changed else set()
 
     def plain(self) -> dict[str, Any]:
         """As JSON: each key and each set of keys once."""
