@@ -6,9 +6,10 @@ import atexit
 import contextlib
 import multiprocessing
 import os
+import queue
 import signal
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from multiprocessing.connection import Connection
 from typing import Any
 
@@ -17,14 +18,15 @@ from generators import progress
 
 class Beside:
     """Begins to make things in a process of its own, one after the other. `heard()` waits for the next of them; None where there is no second process, or it came
-    to grief: then whoever asks makes it, and meets the same mistake where it can be told."""
+    to grief: then whoever asks makes it, and meets the same mistake where it can be told. `makes` may go on for as long as there is something to make."""
 
-    def __init__(self, *makes: Callable[[], Any]) -> None:
+    def __init__(self, makes: Iterable[Callable[[], Any]]) -> None:
         def tell(line: Connection) -> None:
-            for make in makes:
-                line.send(make())
+            with _sending(line) as send:
+                for make in makes:
+                    send(make())
 
-        self._line = part(tell) if makes else None
+        self._line = part(tell)
 
     def heard(self) -> Any:
         """What the next one gave."""
@@ -32,6 +34,24 @@ class Beside:
             return None if self._line is None else self._line.recv()
         except (EOFError, OSError):
             return None
+
+
+@contextlib.contextmanager
+def _sending(line: Connection) -> Iterator[Callable[[Any], None]]:
+    """Hands things to a thread that sends them: whoever has made one makes the next, and does not wait until it is heard."""
+    waiting: queue.SimpleQueue[tuple[Any] | None] = queue.SimpleQueue()
+
+    def send() -> None:
+        with contextlib.suppress(Exception):  # nobody hears any more, or it cannot be told: the end of the line says it
+            while one := waiting.get():
+                line.send(one[0])
+        line.close()
+
+    thread = threading.Thread(target=send, daemon=True)
+    thread.start()
+    yield lambda one: waiting.put((one,))
+    waiting.put(None)
+    thread.join()
 
 
 def part(work: Callable[[Connection], None]) -> Connection | None:

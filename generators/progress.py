@@ -55,11 +55,14 @@ class Overtaken(BaseException):
 
 _now: Way | None = None
 _overtaken: Callable[[], bool] | None = None
+_part: tuple[str, int, int] | None = None
 
 
 def at(stage: str, done: int, of: int) -> None:
     """Said by whoever does the work; it costs nothing where nobody looks. Overtaken where `while_wanted` says so."""
     if _now is not None:
+        if _part is not None and _part[0] == stage:
+            done, of = _part[1] + done, _part[2]
         _now.at(stage, done, of)
     if _overtaken is not None and _overtaken():
         raise Overtaken
@@ -74,6 +77,17 @@ def while_wanted(overtaken: Callable[[], bool]) -> Iterator[None]:
         yield
     finally:
         _overtaken = None
+
+
+@contextmanager
+def part_of(stage: str, begun: int, of: int) -> Iterator[None]:
+    """Inside, what is said of this stage counts on from `begun`, and as so many of all."""
+    global _part
+    before, _part = _part, (stage, begun, of)
+    try:
+        yield
+    finally:
+        _part = before
 
 
 def through(stage: str, many: Iterable[T], of: int) -> Iterator[T]:

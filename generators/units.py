@@ -179,12 +179,17 @@ _COUNT = r"(?:(?:one|two|three|half an?) )?(?:square |cubic )?"
 _METRIC = rf"(?:{_FIGURE}(?:°C|mm|cm|µm|m/s|m²|m³|m|mL|L|kg|g|km/h|litres?|metres?|grams)|{_COUNT}(?:[Ll]itres?|metres?|millimetres|grams)|°C|mL|µm|m²)"
 _US = (rf"(?:about )?(?:{_FIGURE}(?:°F|in|mil|ft²|ft³|ft(?: \d+ in)?|fl oz|qt|gal|lb|oz|mph|in/s|gallons?|quarts?|feet|inches)(?: square)?"
        rf"|{_COUNT}(?:[Gg]allons?|[Qq]uarts?|pints?|feet|foot|meters?|inches|ounces)|°F|fl oz|mil|ft²)")
-_BOTH = re.compile(rf"(?<![\w/])({_METRIC})[ \u00a0]\(({_US})\)")
+_IN_BRACKETS, _BEFORE = re.compile(rf"[ \u00a0]\(({_US})\)"), re.compile(rf"(?<![\w/])({_METRIC})\Z")
 
 
 def one_system(text: str, system: str) -> str:
     """Prose that says a measure both ways, with the one of this system alone."""
-    return _BOTH.sub(r"\2" if system == "us" else r"\1", text) if "(" in text else text
+    parts, done = list[str](), 0
+    for us in _IN_BRACKETS.finditer(text):  # brackets that hold a measure are few: only before them is one looked for
+        if metric := _BEFORE.search(text, done, us.start()):
+            parts += [text[done : metric.start()], us[1] if system == "us" else metric[1]]
+            done = us.end()
+    return "".join([*parts, text[done:]]) if parts else text
 
 
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")

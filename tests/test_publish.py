@@ -83,10 +83,9 @@ def test_the_address_given_is_on_the_cards_code_too(tmp_path, monkeypatch):
         return {"index.md": "# Today\n"}
 
     write(tmp_path / "own")
-    monkeypatch.setattr("generators.pages.build_pages", pages)
-    monkeypatch.setattr("generators.pages.build_assets", lambda *_: {})
-    monkeypatch.setattr("generators.pages.build_drawn", lambda *_: {})
-    monkeypatch.setattr("generators.tables.shelved", lambda book: {})
+    monkeypatch.setattr("generators.site.rounds.build_pages", pages)
+    monkeypatch.setattr("generators.site.rounds.build_assets", lambda *_: {})
+    monkeypatch.setattr("generators.site.rounds.build_drawn", lambda *_: {})
     made.make(tmp_path / "own", None, ADDRESS + "/")
     assert seen["code"] == f"{ADDRESS}/kits/my-kit.html"
     assert finished._keys(tmp_path / "own", None, ADDRESS) != finished._keys(tmp_path / "own", None, None)

@@ -14,8 +14,10 @@ from conftest import ROOT, copied
 from generators import noted
 from generators.facts import FactsError
 from generators.pages import build_pages
+from generators.pages.pieces import parts
 from generators.site.finished import _recorded, _write
 from generators.site.made import make, opened, touched
+from generators.site.rounds import Bench, dealt
 from generators.starter import write
 
 PAINTS = ("gannet-trim-satin", "keel-two-pack-epoxy")  # a water paint of one pack, and a two-pack with solvents and a hardener
@@ -111,6 +113,30 @@ def test_a_page_made_alone_rests_on_nothing_that_was_not_noted(demonstration):
         if alone[page] - known:
             missed[page] = sorted(alone[page] - known)[:5]
     assert not missed, missed
+
+
+def test_every_part_is_dealt_once_and_a_paint_whole(demonstration):
+    """A page, its tables of both systems and nothing of any other paint stand in one round with it: behind that round they are forgotten."""
+    facts = opened(demonstration.root, None, None)
+    all_of_it = parts(facts)
+    rounds = dealt(all_of_it, facts)
+    names = [part.name for some in rounds for part in some]
+    assert len(set(names)) == len(names) and set(names) | {part.name for part in all_of_it if part.kind == "drawn"} == {part.name for part in all_of_it}
+    assert {part.name for part in all_of_it if part.kind == "page"} == set(demonstration.made.finished.pages)
+    for slug in facts.coatings:
+        (mine,) = [some for some in rounds if any(part.slug == slug and part.per == "coating" for part in some)]
+        assert len([part for part in mine if part.slug == slug]) > 10 and all(part.per == "coating" for part in mine)
+
+
+def test_a_round_leaves_no_table_of_its_paints_behind(demonstration):
+    """Would notice: memory that grows with each paint."""
+    facts = opened(demonstration.root, None, None)
+    some = next(one for one in dealt(parts(facts), facts) if one[0].per == "coating")
+    bench = Bench(facts, {})
+    share = bench.make(some)
+    slugs = {part.slug for part in some}
+    assert share.pages and share.files and not share.fragments
+    assert not [key for book in bench.books.values() for key in book.kept if any(f"'coating', '{slug}'" in repr(key) for slug in slugs)]
 
 
 def test_what_a_record_cannot_tell_makes_everything_anew(own):

@@ -15,7 +15,7 @@ from generators.cli.shared import Asked, Refused, command, facts_of, older, writ
 _OUT = click.Path(path_type=Path)
 
 
-@command("build", "the whole handbook, cards included", "almanac build --out site", region=True, json=True, stages={"facts": 1, "tables": 6, "pages": 4, "site": 8})
+@command("build", "the whole handbook, cards included", "almanac build --out site", region=True, json=True, stages={"facts": 1, "pages": 8, "site": 8})
 @click.option("--out", type=_OUT, default=Path("site"), metavar="FOLDER", help="Where the site goes: new, empty, or made by an earlier build (default: site).")
 @click.option("--base-url", metavar="ADDRESS", help="Where the site will be found, such as https://handbook.example: for pages, cards and their square codes.")
 def build(asked: Asked, out: Path, base_url: str | None) -> None:
@@ -47,7 +47,7 @@ def serve(asked: Asked, here: bool, port: int) -> None:
     serve_site(asked.handbook.resolve(), asked.region, here, port, lambda line: print(line, flush=True) if not asked.quiet else None)
 
 
-@command("check", "all that a build does but write: every problem at once", "almanac check", region=True, json=True, stages={"facts": 1, "tables": 6, "pages": 4, "site": 4})
+@command("check", "all that a build does but write: every problem at once", "almanac check", region=True, json=True, stages={"facts": 1, "pages": 8, "site": 4})
 @click.option("--as-read", is_flag=True, help="Print how each figure of your tins, kits, cups and recipes was read, with its line.")
 def check(asked: Asked, as_read: bool) -> None:
     """Do all that a build does but write; print every problem."""
@@ -106,7 +106,7 @@ def pages(asked: Asked, out: Path) -> None:
 
 
 @command("publish", "all that a static host wants, looked at as a stranger would", "almanac publish --zip handbook.zip", region=True, json=True,
-         stages={"facts": 1, "tables": 6, "pages": 4, "site": 8, "looking": 6})
+         stages={"facts": 1, "pages": 8, "site": 8, "looking": 6})
 @click.option("--out", type=_OUT, default=Path("published"), metavar="FOLDER", help="Where the site goes (default: published).")
 @click.option("--base-url", metavar="ADDRESS", help="Where it will be found (default: base_url in site_data/handbook.yaml).")
 @click.option("--zip", "packed", type=_OUT, metavar="FILE", help="The same packed, for hosts that take a zip.")

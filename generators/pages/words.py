@@ -24,6 +24,7 @@ from generators.pages.lessons import lesson_html, try_html
 from generators.pages.system import example, rounded
 from generators.situation import read as read_situation
 from generators.table import TextTable
+from generators.tables.sweep import day_of
 
 # Marks that HTML or Markdown would read, as entities that both leave alone. One pass, so that no entity is made twice.
 _MARKS = str.maketrans({mark: f"&#{ord(mark)};" for mark in "&<>\"'\\`*_{}[]|#~!"})
@@ -63,7 +64,7 @@ class Desk:
     @cached_property
     def day(self) -> Day:
         """The day's chain over these facts: what it says of a situation is what every page says."""
-        return Day(self.facts, self.formulas)
+        return day_of(self.books[self.facts.handbook.system])
 
     def names(self) -> dict[str, Any]:
         """The names a page can use."""

@@ -131,7 +131,7 @@ class Change:
 
         def which() -> tuple[frozenset[str] | None] | None:
             touches.extend(filter(None, [touch(*given, *_recorded(kept))]))
-            return (None if touches[0].shown else touches[0].units,) if touches else None
+            return (None if touches[0].shown else touches[0].names,) if touches else None
 
         def there() -> Finished | None:
             made.extend(filter(None, [touches[0].make()]))
@@ -142,7 +142,7 @@ class Change:
                 _write(place, made[0].over(old))
 
         self._given, self._place, self._old = given, place, old
-        self._beside = Beside(which, there, keep)  # it keeps it while the first process writes the site
+        self._beside = Beside((which, there, keep))  # it keeps it while the first process writes the site
 
     def _heard(self) -> Any:
         found = self._beside.heard()

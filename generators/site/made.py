@@ -1,4 +1,4 @@
-"""Pages and files worked from facts, by two processes where there are two cores: all of them, or only what rests on a changed paint.
+"""Pages and files worked from facts: all of them, or only what rests on a changed paint.
 
 Rooms are imported late, so that `serve` sees changed code and a kept copy costs no import at all.
 """
@@ -6,14 +6,14 @@ Rooms are imported late, so that `serve` sees changed code and a kept copy costs
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from generators.site.rounds import Share
 
 _FRAGMENT = "piece of a page: "
-
-
-Rests = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -58,92 +58,20 @@ def some_pages(root: Path, region: str | None, base_url: str | None, wanted: Con
     return build_pages(opened(root, region, base_url), only=wanted.__contains__)
 
 
-def _aside(page: str) -> bool:
-    """Pages that ask for few tables and still take half of the time of all: a second process fills them. Trade words are linked only where the page of words is among the pages."""
-    return page.startswith(("train/", "reference/", "answers"))
-
-
-@dataclass
-class _Share:
-    """What one process has made: pages, files that are drawn, what they rest on, and the pieces of pages."""
-
-    pages: dict[str, str] = field(default_factory=dict)
-    drawn: dict[str, bytes] = field(default_factory=dict)
-    rests: Rests = field(default_factory=dict)
-    fragments: dict[str, Any] = field(default_factory=dict)
-
-
-def _worked(facts: Any, fragments: Mapping[str, Any], wanted: Callable[[str], bool] | None = None) -> tuple[_Share, dict[str, bytes], dict[str, list[str]]]:
-    """(pages with their rests and pieces, files, addresses of each piece's files) of all, or of what is wanted. PageError with every problem of both processes."""
-    from generators import formulas, tables
-    from generators.beside import Beside
-    from generators.pages import PageError, build_assets, build_drawn, build_pages
-    from generators.pages.linking import WORDS
-
-    books = tables.books(facts, formulas.catalogue(facts))
-    mine = _Share(fragments=dict(fragments))
-    problems, traces = list[str](), list[str]()
-    files: dict[str, bytes] = {}
-    gives: dict[str, list[str]] = {}
-
-    def asides() -> _Share:
-        """PageError, as all that goes wrong there, is met again by whoever hears nothing."""
-        share = _Share(fragments=dict(fragments))
-        share.pages = build_pages(facts, books=books, only=lambda page: _aside(page) and (wanted is None or wanted(page)), rests=share.rests, fragments=share.fragments)
-        return share
-
-    def draw() -> _Share:
-        share = _Share()
-        share.drawn = build_drawn(facts, wanted, share.rests)
-        return share
-
-    def tried(work: Callable[[], None]) -> None:
-        try:
-            work()
-        except PageError as error:
-            problems.extend(error.problems)
-            traces.extend(error.traces)
-
-    def add(share: _Share) -> None:
-        mine.pages |= share.pages
-        mine.rests |= share.rests
-        mine.fragments |= share.fragments
-
-    def rest_of_pages() -> None:
-        mine.pages |= build_pages(facts, books=books, only=lambda page: page == WORDS or not (_aside(page) or (wanted is not None and not wanted(page))), rests=mine.rests, fragments=mine.fragments)
-
-    def all_files() -> None:
-        drawn = beside.heard() or draw()
-        mine.rests |= drawn.rests
-        made = build_assets(facts, books, drawn.drawn, wanted, mine.rests, gives)
-        files.update({address: content.encode() if isinstance(content, str) else content for address, content in made.items()})
-
-    if wanted is None:  # every table is asked for: those of US units are made there, those of metric here
-        beside = Beside(lambda: tables.shelved(books["us"]), asides, draw)
-        tables.shelved(books["metric"])
-        tables.put(books["us"], beside.heard() or tables.shelved(books["us"]))
-    else:
-        beside = Beside()
-    tried(rest_of_pages)
-    tried(lambda: add(beside.heard() or asides()))
-    tried(all_files)
-    if problems:  # of pages and of tables, all at once
-        raise PageError(list(dict.fromkeys(problems)), list(dict.fromkeys(traces)))
-    return mine, files, gives
-
-
 def make(root: Path, region: str | None, base_url: str | None) -> Made:
     """Everything. Raises FactsError or PageError as they do."""
+    from generators.site import rounds
+
     facts = opened(root, region, base_url)
-    share, files, gives = _worked(facts, {})
-    return Made(Finished({address: share.pages[address] for address in sorted(share.pages)}, files, _about(facts)), _record(facts, share, share.rests, gives), _texts(share))
+    share = rounds.made(facts)
+    return Made(Finished({address: share.pages[address] for address in sorted(share.pages)}, share.files, _about(facts)), _record(facts, share), _texts(share))
 
 
 @dataclass(frozen=True)
 class Touch:
     """What a change touches, known before any of it is made: pages and pieces by name; `shown`: every page may show it, in its menu."""
 
-    units: frozenset[str]
+    names: frozenset[str]
     shown: bool
     make: Callable[[], Made | None]  # None where it turns out that the record cannot tell; PageError as `make`
 
@@ -152,6 +80,7 @@ def touch(root: Path, region: str | None, base_url: str | None, old: Mapping[str
     """What rests on what has changed in paints since `old` was recorded, and these pieces of pages were made; None where the record cannot tell. FactsError as `make`."""
     from generators import formulas, noted
     from generators.chain.day import Day
+    from generators.site import rounds
     from generators.site.rests import Record
 
     try:
@@ -163,16 +92,19 @@ def touch(root: Path, region: str | None, base_url: str | None, old: Mapping[str
     changed = record.changed(facts, Day(facts, formulas.catalogue(facts)))
     if changed is None:
         return None
-    units = record.resting(changed)
+    names = record.resting(changed)
 
     def made() -> Made | None:
-        share, files, gives = _worked(facts, {what: one for what, one in pieces.items() if _FRAGMENT + what not in units}, units.__contains__)
-        if any(gives[unit] != record.gives.get(unit) for unit in gives):
+        still = {what: one for what, one in pieces.items() if _FRAGMENT + what not in names}
+        share = rounds.made_of(facts, names.__contains__, still)
+        if any(share.gives[name] != record.gives.get(name) for name in share.gives):
             return None  # a table that became words, or the other way
-        still = {what: keys for what, keys in record.rests.items() if not what.startswith(_FRAGMENT)}
-        return Made(Finished(share.pages, files, _about(facts)), _record(facts, share, {**still, **share.rests}, {**record.gives, **gives}, record.rest), _texts(share))
+        share.fragments = {**still, **share.fragments}
+        share.rests = {**{what: keys for what, keys in record.rests.items() if not what.startswith(_FRAGMENT)}, **share.rests}
+        share.gives = {**record.gives, **share.gives}
+        return Made(Finished(share.pages, share.files, _about(facts)), _record(facts, share, record.rest), _texts(share))
 
-    return Touch(frozenset(units), any(key[1] == "name" for key in changed), made)
+    return Touch(frozenset(names), any(key[1] == "name" for key in changed), made)
 
 
 def touched(root: Path, region: str | None, base_url: str | None, old: Mapping[str, Any], texts: Mapping[str, str]) -> Made | None:
@@ -181,17 +113,17 @@ def touched(root: Path, region: str | None, base_url: str | None, old: Mapping[s
     return found.make() if found else None
 
 
-def _texts(share: _Share) -> dict[str, str]:
+def _texts(share: Share) -> dict[str, str]:
     return {what: kept.value for what, kept in share.fragments.items()}
 
 
-def _record(facts: Any, share: _Share, rests: Rests, gives: dict[str, list[str]], rest: str = "") -> dict[str, Any]:
+def _record(facts: Any, share: Share, rest: str = "") -> dict[str, Any]:
     from generators import formulas
     from generators.chain.day import Day
     from generators.site.rests import Record
 
     pieces = {f"{_FRAGMENT}{what}": kept.rests for what, kept in share.fragments.items()}
-    return Record.of(facts, Day(facts, formulas.catalogue(facts)), {**rests, **pieces}, gives, rest).plain()
+    return Record.of(facts, Day(facts, formulas.catalogue(facts)), {**share.rests, **pieces}, share.gives, rest).plain()
 
 
 def _about(facts: Any) -> dict[str, Any]:

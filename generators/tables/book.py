@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
@@ -24,10 +24,21 @@ class Book:
     formulas: Mapping[str, Formula]
     system: str
     kept: dict[Any, noted.Kept] = field(default_factory=dict, compare=False, repr=False)
+    either: dict[Any, noted.Kept] = field(default_factory=dict, compare=False, repr=False)  # what is the same in both systems: both books hold this one
 
     def once(self, key: tuple[Any, ...], make: Callable[[], Any]) -> Any:
         """What `make` gives, worked once for this book's facts: kits share cups, and pages share tables."""
         return noted.once(self.kept, key, make)
+
+    def once_for_both(self, key: tuple[Any, ...], make: Callable[[], Any]) -> Any:
+        """What `make` gives whatever the system of units: worked once for both books."""
+        return noted.once(self.either, key, make)
+
+    def forget(self, kind: str, slugs: Collection[str]) -> None:
+        """Drop the tables of some kits or paints: nobody is going to ask for them again."""
+        about = {repr((kind, slug)) for slug in slugs}
+        for key in [key for key in self.kept if isinstance(key[-1], str) and any(one in key[-1] for one in about)]:
+            del self.kept[key]
 
     @property
     def metric(self) -> bool:
@@ -55,7 +66,8 @@ class Book:
 
 def books(facts: Any, formulas: Mapping[str, Formula]) -> dict[str, Book]:
     """One book for each system of units."""
-    return {system: Book(facts, formulas, system) for system in ("metric", "us")}
+    either: dict[Any, noted.Kept] = {}
+    return {system: Book(facts, formulas, system, either=either) for system in ("metric", "us")}
 
 
 def nozzle_words(measure: Any, system: str) -> str:

@@ -148,7 +148,7 @@ def dose_landing(book: Book, kit: str) -> Table:
         out = day.walk(situation_of(book, _dose_pot(kit, cup, None if so_far is None else min(FIRST_DOSES))), ["pour-to"], brought)
         return np.asarray(out.held["share-aim"].likely) / 100
 
-    landed = dilution.landings(lambda nu: time.column({"cup": cup, "viscosity": nu}), pour_to, target, float(viscosity.column({"cup": cup, "time": target})))
+    landed = book.once_for_both(("landings", kit), lambda: dilution.landings(lambda nu: time.column({"cup": cup, "viscosity": nu}), pour_to, target, float(viscosity.column({"cup": cup, "time": target}))))
     body = np.array([[100 * share for share in one.within] + [one.miss_95, 100 * one.too_thin] for one in landed])
     steps = (*(Rounding("down", 1),) * 4, Rounding("up", 0.1), Rounding("up", 0.1))
     return Table(

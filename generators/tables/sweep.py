@@ -63,7 +63,7 @@ def typed(values: Any, unit: str) -> list[str]:
 
 def day_of(book: Book) -> Day:
     """The day's chain over this book's facts, made once."""
-    return book.once(("day",), lambda: Day(book.facts, book.formulas))  # type: ignore[no-any-return]
+    return book.once_for_both(("day",), lambda: Day(book.facts, book.formulas))  # type: ignore[no-any-return]
 
 
 def situation_of(book: Book, told: Mapping[str, str]) -> Situation:

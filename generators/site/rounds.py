@@ -1,0 +1,170 @@
+"""All parts of a site made in rounds, by two processes where there are two cores: each takes the next round when it has made one.
+
+What a round needs of one paint or kit is forgotten behind it, so that a thousand paints take little more memory than twelve.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from generators import formulas, noted, progress, tables
+from generators.beside import Beside
+from generators.pages import PageError, build_assets, build_drawn, build_pages
+from generators.pages.linking import WORDS
+from generators.pages.parts import Part
+from generators.pages.pieces import parts
+
+_AT_ONCE = 8  # paints, or kits, of one round: what is read once for a round is read seldom, and no process waits long for the other
+_MOST_ROUNDS = 250  # each is one byte in the pipe from which they are taken
+_DRAWN = -1  # the round of what is drawn
+
+
+@dataclass
+class Share:
+    """What was made: pages and files by address, what each rests on, pieces of pages, addresses of each piece's files, and what went wrong."""
+
+    pages: dict[str, str] = field(default_factory=dict)
+    files: dict[str, bytes] = field(default_factory=dict)
+    rests: dict[str, Any] = field(default_factory=dict)
+    fragments: dict[str, noted.Kept] = field(default_factory=dict)
+    gives: dict[str, list[str]] = field(default_factory=dict)
+    problems: list[str] = field(default_factory=list)
+    traces: list[str] = field(default_factory=list)
+
+    def add(self, other: Share) -> None:
+        """Takes in what was made elsewhere."""
+        self.pages |= other.pages
+        self.files |= other.files
+        self.rests |= other.rests
+        self.fragments |= other.fragments
+        self.gives |= other.gives
+        self.problems += other.problems
+        self.traces += other.traces
+
+    def sound(self) -> Share:
+        """Itself. PageError with every problem of every round."""
+        if self.problems:
+            raise PageError(list(dict.fromkeys(self.problems)), list(dict.fromkeys(self.traces)))
+        return self
+
+
+@dataclass
+class Bench:
+    """Facts and what was worked from them for one round that the next can use."""
+
+    facts: Any
+    fragments: Mapping[str, noted.Kept]
+
+    def __post_init__(self) -> None:
+        self.books = tables.books(self.facts, formulas.catalogue(self.facts))
+        self.pieces = dict(self.fragments)
+
+    def make(self, some: Sequence[Part]) -> Share:
+        """These parts. What goes wrong in a page or a table is told in the share."""
+        share, names = Share(), {part.name for part in some}
+        about = {(part.per, part.slug) for part in some if part.slug}
+        held = set(self.pieces)
+        wants_pages = any(part.kind == "page" for part in some)
+
+        def pages() -> None:  # trade words are linked only where the page of words is among the pages
+            made = build_pages(self.facts, books=self.books, only=lambda one: one in names or one == WORDS, rests=share.rests, fragments=self.pieces) if wants_pages else {}
+            share.pages = {address: page for address, page in made.items() if address in names}
+            share.rests = {name: keys for name, keys in share.rests.items() if name in names}
+
+        def files() -> None:
+            made = build_assets(self.facts, self.books, {}, names.__contains__, share.rests, share.gives)
+            share.files |= {address: content.encode() if isinstance(content, str) else content for address, content in made.items()}
+
+        for work in (pages, files, lambda: share.files.update(build_drawn(self.facts, names.__contains__, share.rests))):
+            try:
+                work()
+            except PageError as error:
+                share.problems += error.problems
+                share.traces += error.traces
+        new = {what: one for what, one in self.pieces.items() if what not in held}
+        if about:  # a page of one paint or kit is made anew whole, and its tables are asked for here alone
+            self.pieces = {what: one for what, one in self.pieces.items() if what in held}
+            for per in {per for per, _ in about}:
+                for book in self.books.values():
+                    book.forget(per, {slug for one, slug in about if one == per})
+        else:
+            share.fragments = new
+        return share
+
+
+def _chunk(part: Part, place: Mapping[str, int], most: int) -> tuple[int, str, int]:
+    """Which round a part belongs to: the longest first, since whoever comes last waits for it."""
+    if part.per == "coating":
+        return (3, "paints", place[part.slug] // most)
+    if part.per == "kit":
+        return (2, "kits", place[part.slug] // most)
+    if part.kind == "page":
+        return (1, "aside", 0) if part.name.startswith(("train/", "reference/", "answers")) else (0, "written", 0)
+    return (0, "written", 0) if part.kind == "table" else (4, "scripts", 0)
+
+
+def dealt(all_of_it: Sequence[Part], facts: Any) -> list[list[Part]]:
+    """The rounds, in the order in which they are begun; what is drawn is not among them."""
+    place = {slug: number for some in (facts.coatings, facts.kits) for number, slug in enumerate(some)}
+    most = max(_AT_ONCE, -(-(len(facts.coatings) + len(facts.kits)) // (_MOST_ROUNDS - 10)))
+    found: dict[tuple[int, str, int], list[Part]] = {}
+    for part in all_of_it:
+        if part.kind != "drawn":
+            found.setdefault(_chunk(part, place, most), []).append(part)
+    return [found[one] for one in sorted(found)]
+
+
+@contextlib.contextmanager
+def _numbers(count: int) -> Iterator[Callable[[], Iterator[int]]]:
+    """The numbers from 0, each taken once, by this process or by a copy that it makes inside: one byte each in a pipe that both read."""
+    line, tokens = os.pipe()
+    os.write(tokens, bytes(range(count)))
+    os.close(tokens)
+
+    def taken() -> Iterator[int]:
+        while token := os.read(line, 1):
+            yield token[0]
+
+    try:
+        yield taken
+    finally:
+        os.close(line)
+
+
+def made(facts: Any) -> Share:
+    """Everything. PageError with every problem of every round."""
+    all_of_it = parts(facts)
+    rounds = dealt(all_of_it, facts)
+    drawn = [part for part in all_of_it if part.kind == "drawn"]
+    bench = Bench(facts, {})
+    shares: dict[int, Share] = {}
+    with _numbers(len(rounds)) as taken:
+
+        def there() -> Iterator[Callable[[], tuple[int, Share]]]:
+            """What is drawn comes first: the typesetter leaves threads behind, and the first process may yet want to part."""
+            yield lambda: (_DRAWN, bench.make(drawn))
+            for number in taken():
+                yield lambda number=number: (number, bench.make(rounds[number]))  # type: ignore[misc]
+
+        beside = Beside(there())
+        for number in taken():
+            with progress.part_of("pages", sum(len(some) for some in rounds[:number]), len(all_of_it)):
+                shares[number] = bench.make(rounds[number])
+    while heard := beside.heard():
+        shares[heard[0]] = heard[1]
+    for number in (*range(len(rounds)), _DRAWN):
+        if number not in shares:  # there is no second process, or it came to grief
+            shares[number] = bench.make(drawn if number == _DRAWN else rounds[number])
+    whole = Share()
+    for number in (*range(len(rounds)), _DRAWN):
+        whole.add(shares.pop(number))
+    return whole.sound()
+
+
+def made_of(facts: Any, wanted: Callable[[str], bool], fragments: Mapping[str, noted.Kept]) -> Share:
+    """Only the parts whose names are wanted, by this process alone, with these pieces of pages at hand. PageError with every problem."""
+    return Bench(facts, fragments).make([part for part in parts(facts) if wanted(part.name)]).sound()
