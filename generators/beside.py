@@ -9,11 +9,13 @@ import os
 import queue
 import signal
 import threading
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from multiprocessing.connection import Connection
 from typing import Any
 
 from generators import progress
+
+MOST_SHARED = 30_000  # numbers that a pipe holds
 
 
 class Beside:
@@ -34,6 +36,43 @@ class Beside:
             return None if self._line is None else self._line.recv()
         except (EOFError, OSError):
             return None
+
+
+class Shared:
+    """Things by number from 0, each done once: by this process, which asks of each in turn whether it is its own, or by a copy that begins at once. The copy first
+    does those of `ahead`, which have numbers of their own."""
+
+    def __init__(self, count: int, do: Callable[[int], Any], ahead: Sequence[int] = ()) -> None:
+        line, tokens = os.pipe()
+        with os.fdopen(tokens, "wb") as into:
+            into.write(b"".join(number.to_bytes(2) for number in range(count)))  # read by both, each number once
+        self._line, self._next = os.fdopen(line, "rb", buffering=0), -1
+
+        def theirs() -> Iterator[Callable[[], tuple[int, Any]]]:
+            for number in ahead:
+                yield lambda number=number: (number, do(number))  # type: ignore[misc]
+            while (taken := self._taken()) < count:
+                yield lambda taken=taken: (taken, do(taken))  # type: ignore[misc]
+
+        self._beside = Beside(theirs())
+
+    def _taken(self) -> int:
+        token = self._line.read(2)
+        return int.from_bytes(token) if token else MOST_SHARED
+
+    def mine(self, number: int) -> bool:
+        """Whether this process is to do it, now. To be asked in rising order."""
+        if self._next < number:
+            self._next = self._taken()
+        return self._next == number
+
+    def rest(self) -> dict[int, Any]:
+        """What the copy has done, once it has done all. What is in nobody's hands then is still to be done: there was no copy, or it came to grief."""
+        self._line.close()
+        found: dict[int, Any] = {}
+        while heard := self._beside.heard():
+            found[heard[0]] = heard[1]
+        return found
 
 
 @contextlib.contextmanager

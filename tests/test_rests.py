@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 import subprocess
 import sys
 import zipfile
@@ -202,6 +203,26 @@ def test_a_build_after_a_change_is_a_build_anew(tmp_path):
     assert build(root).returncode == 0
     after = files(root / "site")
     assert "coatings/second.html" in after and build(root, anew=True).returncode == 0 and files(root / "site") == after
+
+
+def test_what_either_process_complains_of_is_told_once_and_in_order(tmp_path):
+    """A link that leads nowhere on each of seven pages, first to last by their names: two processes read them."""
+    root = tmp_path / "own"
+    write(root)
+    (root / "handbook").mkdir(exist_ok=True)
+    named = [f"{letter}-page" for letter in "aehmsvz"]
+    for link in ("nowhere-{}.md", "index.md#{}"):  # no such page; no such heading on one
+        for name in named:
+            (root / f"handbook/{name}.md").write_text(f"# Page {name}\n\nSee [there]({link.format(name)}).\n", encoding="utf-8")
+        refused = build(root, anew=True)
+        assert refused.returncode == 1 and [line.split(":")[:2] for line in refused.stderr.strip().splitlines()] == [[f"handbook/{name}.md", "3"] for name in named], refused.stderr
+    for name, other in zip(named, reversed(named), strict=True):
+        (root / f"handbook/{name}.md").write_text(f"# Page {name}\n\nSee [there]({other}.md#page-{other}).\n", encoding="utf-8")
+    done = build(root, anew=True)
+    assert done.returncode == 0, done.stderr
+    if shutil.which("taskset"):  # on one core one process does it all
+        subprocess.run(["taskset", "-c", "0", sys.executable, "-m", "generators.cli", "--handbook", str(root), "build", "--out", "alone"], cwd=ROOT, check=True)
+        assert files(root / "alone") == files(root / "site")
 
 
 def test_notes_go_to_everybody_who_uses_what_was_worked_once():

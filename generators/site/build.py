@@ -37,12 +37,16 @@ def _built(root: Path, folder: Path, region: str | None, base_url: str | None) -
     from mkdocs.commands.build import build as mkdocs_build
     from mkdocs.exceptions import Abort, MkDocsException
 
+    from generators.site.by_two import by_two
+
     with settings_of(root, folder, region, base_url) as (config, told):
         try:
             config.plugins.on_startup(command="build", dirty=False)
-            mkdocs_build(config)
+            with by_two(config):
+                mkdocs_build(config)
         except (MkDocsException, Abort) as error:
             lines = [line for one in told.lines for line in placed(one, root)]
+            lines.sort(key=lambda line: line.split(":")[0])  # two processes read the pages: whichever complained first
             lines = [line for line in lines if not _NO_MORE_THAN_WHERE.fullmatch(line)]
             lines += [line for line in str(error).splitlines() if not line.startswith("Aborted with")]
             raise SiteError([line for one in lines for line in one.splitlines() if line.strip()] or [str(error)], getattr(error.__cause__, "traces", ())) from error

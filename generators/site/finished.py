@@ -116,10 +116,11 @@ _Given = tuple[Path, "str | None", "str | None"]  # a handbook, its region and i
 
 @dataclass(frozen=True)
 class Begun:
-    """What is at hand at once; and what is to take its place, where something is."""
+    """What is at hand at once; and what is to take its place, where something is. `anew`: all of it has just been made."""
 
     finished: Finished
     change: Change | None = None
+    anew: bool = False
 
 
 class Change:
@@ -182,7 +183,7 @@ def ahead(root: Path, region: str | None, base_url: str | None = None) -> None:
 
 def begun(root: Path, region: str | None, base_url: str | None = None) -> Begun:
     """Pages and files for these inputs; where only paints have changed, those of before, and the change. Raises as `finished`."""
-    return _ahead.pop((root, region, base_url), None) or _changing(root, region, base_url) or Begun(finished(root, region, base_url))
+    return _ahead.pop((root, region, base_url), None) or _changing(root, region, base_url) or Begun(*_finished(root, region, base_url))
 
 
 def _changing(root: Path, region: str | None, base_url: str | None) -> Begun | None:
@@ -193,14 +194,19 @@ def _changing(root: Path, region: str | None, base_url: str | None) -> Begun | N
 
 def finished(root: Path, region: str | None, base_url: str | None = None) -> Finished:
     """Pages and files for these inputs. Raises FactsError or PageError as they do."""
+    return _finished(root, region, base_url)[0]
+
+
+def _finished(root: Path, region: str | None, base_url: str | None) -> tuple[Finished, None, bool]:
+    """(pages and files, no change, whether all was made anew)."""
     if os.environ.get("ALMANAC_ANEW"):
-        return make(root, region, base_url).finished
+        return make(root, region, base_url).finished, None, True
     place, others = _places(root, region, base_url)
     found = _read(place) if place.is_file() else None
     if found is not None:
-        return found
+        return found, None, False
     old = _read(others[0]) if others else None
     some = touched(root, region, base_url, *_recorded(others[0])) if old else None
     made = some.over(old) if some and old else make(root, region, base_url)
     _write(place, made)
-    return made.finished
+    return made.finished, None, some is None

@@ -23,7 +23,9 @@ from mkdocs.structure.files import File, Files
 from mkdocs.theme import Theme
 
 from generators import layers, progress
+from generators.beside import can_part
 from generators.site import offline, search
+from generators.site.by_two import ByTwo
 from generators.site.finished import Anew, Change, begun, finished, is_kept
 from generators.site.fold import folded
 from generators.site.joined import join
@@ -62,6 +64,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.glance, self.templates = Glance(), Templates()
         self.whole: Finished | None = None
         self.change: Change | None = None
+        self.by_two: ByTwo | None = None
+        self.anew = False
         self.later: frozenset[str] = frozenset()  # pages that are rendered when the change is made, behind all the others
         self.given: dict[str, Any] = {}
         self.first: list[str] = []  # pages of this build that are newer than all the others
@@ -135,7 +139,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.first = []
         if not self.serving:
             begin = begun(*given)
-            self.change = begin.change
+            self.change, self.anew = begin.change, begin.anew
             return begin.finished
         rest, self.glance.rest = self.glance.rest, False
         if self.whole is not None and not rest and not is_kept(*given):
@@ -161,6 +165,32 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.about = config.extra["almanac"] = made.about
         config.site_name = plain(made.about["title"])
         self.search, self.colour = made.about["search"], made.about["colour"]
+
+    def on_nav(self, nav: Any, *, config: Any, files: Files) -> Any:
+        """Where all was made anew, pages are read and rendered by two processes."""
+        if self.anew and can_part():
+            self.by_two = ByTwo(self, files, config)
+        return nav
+
+    def read_of(self, page: Any) -> tuple[Any, Any]:
+        """What the plugin keeps of a page that was read."""
+        return self.given.get(page.file.src_uri), self.found.get(page.file.dest_uri)
+
+    def take(self, page: Any, told: tuple[Any, Any]) -> None:
+        """Keeps it of a page that was read elsewhere."""
+        self.given[page.file.src_uri] = told[0]
+        if told[1] is not None:
+            self.found[page.file.dest_uri] = told[1]
+
+    def one_more_read(self) -> None:
+        """Says how far we are."""
+        self.read += 1
+        progress.at("site", self.read, 2 * len(self.addresses))
+
+    def one_more_rendered(self) -> None:
+        """Says how far we are."""
+        self.posted += 1
+        progress.at("site", len(self.addresses) + self.posted, 2 * len(self.addresses))
 
     def _ask(self, files: Files, config: Any) -> None:
         """Pages that a changed paint touches come last: all the others are rendered while a second process makes these."""
@@ -216,6 +246,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         if self.serving:
             env.bytecode_cache = self.templates
         self.files = files
+        if self.by_two is not None:
+            self.by_two.all_read()
         if self.change is not None:
             self._ask(files, config)
         self.policy = Policy()
@@ -229,8 +261,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
     def on_page_content(self, content: str, *, page: Any, config: Any, files: Files) -> str:
         """Titles that the theme may print raw, stripped or escaped: the same words each time."""
         sentences, content = put_back(content, [one if search.says(one) else "" for one in self.passed]), put_back(content, self.passed)
-        self.read += 1
-        progress.at("site", self.read, 2 * len(self.addresses))
+        self.one_more_read()
         self.given.setdefault(page.file.src_uri, page.__dict__.get("title"))  # by the menu; None: it is read from the page
         page.title = plain(html.unescape(html.unescape(str(page.title or ""))))
         if "title" in page.meta:
@@ -258,8 +289,7 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
     def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
         """Move the theme's scripts into files, and write the policy."""
         self.rendered.add(page.file.dest_uri)
-        self.posted += 1
-        progress.at("site", len(self.addresses) + self.posted, 2 * len(self.addresses))
+        self.one_more_rendered()
         return self.policy.page(output, page.file.dest_uri)
 
     def on_post_template(self, output_content: str, *, template_name: str, config: Any) -> str:
@@ -268,6 +298,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_post_build(self, *, config: Any) -> None:
         """The scripts that were moved, search that knows the reader's words, and the whole site kept on the device."""
+        if self.by_two is not None:
+            self.by_two.all_rendered()
         if self.change is not None:
             self._over(config, self.files)
         site = Path(config.site_dir)

@@ -5,21 +5,18 @@ What a round needs of one paint or kit is forgotten behind it, so that a thousan
 
 from __future__ import annotations
 
-import contextlib
-import os
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from generators import formulas, noted, progress, tables
-from generators.beside import Beside
+from generators.beside import Shared
 from generators.pages import PageError, build_assets, build_drawn, build_pages
 from generators.pages.linking import WORDS
 from generators.pages.parts import Part
 from generators.pages.pieces import parts
 
 _AT_ONCE = 8  # paints, or kits, of one round: what is read once for a round is read seldom, and no process waits long for the other
-_MOST_ROUNDS = 250  # each is one byte in the pipe from which they are taken
 _DRAWN = -1  # the round of what is drawn
 
 
@@ -96,12 +93,12 @@ class Bench:
         return share
 
 
-def _chunk(part: Part, place: Mapping[str, int], most: int) -> tuple[int, str, int]:
+def _chunk(part: Part, place: Mapping[str, int]) -> tuple[int, str, int]:
     """Which round a part belongs to: the longest first, since whoever comes last waits for it."""
     if part.per == "coating":
-        return (3, "paints", place[part.slug] // most)
+        return (3, "paints", place[part.slug] // _AT_ONCE)
     if part.per == "kit":
-        return (2, "kits", place[part.slug] // most)
+        return (2, "kits", place[part.slug] // _AT_ONCE)
     if part.kind == "page":
         return (1, "aside", 0) if part.name.startswith(("train/", "reference/", "answers")) else (0, "written", 0)
     return (0, "written", 0) if part.kind == "table" else (4, "scripts", 0)
@@ -110,29 +107,11 @@ def _chunk(part: Part, place: Mapping[str, int], most: int) -> tuple[int, str, i
 def dealt(all_of_it: Sequence[Part], facts: Any) -> list[list[Part]]:
     """The rounds, in the order in which they are begun; what is drawn is not among them."""
     place = {slug: number for some in (facts.coatings, facts.kits) for number, slug in enumerate(some)}
-    most = max(_AT_ONCE, -(-(len(facts.coatings) + len(facts.kits)) // (_MOST_ROUNDS - 10)))
     found: dict[tuple[int, str, int], list[Part]] = {}
     for part in all_of_it:
         if part.kind != "drawn":
-            found.setdefault(_chunk(part, place, most), []).append(part)
+            found.setdefault(_chunk(part, place), []).append(part)
     return [found[one] for one in sorted(found)]
-
-
-@contextlib.contextmanager
-def _numbers(count: int) -> Iterator[Callable[[], Iterator[int]]]:
-    """The numbers from 0, each taken once, by this process or by a copy that it makes inside: one byte each in a pipe that both read."""
-    line, tokens = os.pipe()
-    os.write(tokens, bytes(range(count)))
-    os.close(tokens)
-
-    def taken() -> Iterator[int]:
-        while token := os.read(line, 1):
-            yield token[0]
-
-    try:
-        yield taken
-    finally:
-        os.close(line)
 
 
 def made(facts: Any) -> Share:
@@ -141,27 +120,21 @@ def made(facts: Any) -> Share:
     rounds = dealt(all_of_it, facts)
     drawn = [part for part in all_of_it if part.kind == "drawn"]
     bench = Bench(facts, {})
+
+    def do(number: int) -> Share:
+        return bench.make(drawn if number == _DRAWN else rounds[number])
+
+    # What is drawn is the second process's: the typesetter leaves threads behind, and this one may yet want to part.
+    shared = Shared(len(rounds), do, ahead=(_DRAWN,))
     shares: dict[int, Share] = {}
-    with _numbers(len(rounds)) as taken:
-
-        def there() -> Iterator[Callable[[], tuple[int, Share]]]:
-            """What is drawn comes first: the typesetter leaves threads behind, and the first process may yet want to part."""
-            yield lambda: (_DRAWN, bench.make(drawn))
-            for number in taken():
-                yield lambda number=number: (number, bench.make(rounds[number]))  # type: ignore[misc]
-
-        beside = Beside(there())
-        for number in taken():
+    for number in range(len(rounds)):
+        if shared.mine(number):
             with progress.part_of("pages", sum(len(some) for some in rounds[:number]), len(all_of_it)):
-                shares[number] = bench.make(rounds[number])
-    while heard := beside.heard():
-        shares[heard[0]] = heard[1]
-    for number in (*range(len(rounds)), _DRAWN):
-        if number not in shares:  # there is no second process, or it came to grief
-            shares[number] = bench.make(drawn if number == _DRAWN else rounds[number])
+                shares[number] = do(number)
+    shares |= shared.rest()
     whole = Share()
     for number in (*range(len(rounds)), _DRAWN):
-        whole.add(shares.pop(number))
+        whole.add(shares.pop(number) if number in shares else do(number))
     return whole.sound()
 
 
