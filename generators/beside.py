@@ -9,7 +9,9 @@ import os
 import queue
 import signal
 import threading
+import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from typing import Any
 
@@ -20,22 +22,39 @@ MOST_SHARED = 30_000  # numbers that a pipe holds
 
 class Beside:
     """Begins to make things in a process of its own, one after the other. `heard()` waits for the next of them; None where there is no second process, or it came
-    to grief: then whoever asks makes it, and meets the same mistake where it can be told. `makes` may go on for as long as there is something to make."""
+    to grief: then whoever asks makes it, and meets the same mistake where it can be told. `makes` may go on for as long as there is something to make.
 
-    def __init__(self, makes: Iterable[Callable[[], Any]]) -> None:
+    `watched`: while somebody waits to hear, how far it has come is told here as if it were done here.
+    """
+
+    def __init__(self, makes: Iterable[Callable[[], Any]], watched: bool = False) -> None:
         def tell(line: Connection) -> None:
-            with _sending(line) as send:
+            with _Sending(line) as sending:
+                if watched:
+                    progress.told_to(sending.come)
                 for make in makes:
-                    send(make())
+                    sending.give(make())
 
         self._line = part(tell)
 
     def heard(self) -> Any:
         """What the next one gave."""
         try:
-            return None if self._line is None else self._line.recv()
+            while self._line is not None:
+                told = self._line.recv()
+                if not isinstance(told, _Come):
+                    return told
+                progress.at(*told.so_far)
         except (EOFError, OSError):
-            return None
+            pass
+        return None
+
+
+@dataclass(frozen=True)
+class _Come:
+    """How far a second process has come."""
+
+    so_far: tuple[str, int, int]
 
 
 class Shared:
@@ -75,22 +94,41 @@ class Shared:
         return found
 
 
-@contextlib.contextmanager
-def _sending(line: Connection) -> Iterator[Callable[[Any], None]]:
-    """Hands things to a thread that sends them: whoever has made one makes the next, and does not wait until it is heard."""
-    waiting: queue.SimpleQueue[tuple[Any] | None] = queue.SimpleQueue()
+class _Sending:
+    """Hands things to a thread that sends them: whoever has made one makes the next, and does not wait until it is heard. There is no such thread before the first
+    is made, since until then this process may part once more."""
 
-    def send() -> None:
+    def __init__(self, line: Connection) -> None:
+        self._line, self._waiting = line, queue.SimpleQueue[tuple[Any] | None]()
+        self._thread: threading.Thread | None = None
+        self._last = 0.0
+
+    def __enter__(self) -> _Sending:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._thread is not None:
+            self._waiting.put(None)
+            self._thread.join()
+
+    def _send(self) -> None:
         with contextlib.suppress(Exception):  # nobody hears any more, or it cannot be told: the end of the line says it
-            while one := waiting.get():
-                line.send(one[0])
-        line.close()
+            while one := self._waiting.get():
+                self._line.send(one[0])
+        self._line.close()
 
-    thread = threading.Thread(target=send, daemon=True)
-    thread.start()
-    yield lambda one: waiting.put((one,))
-    waiting.put(None)
-    thread.join()
+    def give(self, one: Any) -> None:
+        """Has it sent."""
+        if self._thread is None:
+            self._thread = threading.Thread(target=self._send, daemon=True)
+            self._thread.start()
+        self._waiting.put((one,))
+
+    def come(self, stage: str, done: int, of: int) -> None:
+        """Says how far this process has come, five times a second at most; once something was given, no more."""
+        if self._thread is None and time.monotonic() - self._last > 0.2:
+            self._last = time.monotonic()
+            self._line.send(_Come((stage, done, of)))
 
 
 def part(work: Callable[[Connection], None]) -> Connection | None:

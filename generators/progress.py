@@ -49,6 +49,17 @@ class Way:
         return f"{self.stage or 'reading'}{count}{left}"
 
 
+class _Elsewhere(Way):
+    """Where somebody else counts."""
+
+    def __init__(self, where: Callable[[str, int, int], None]) -> None:
+        super().__init__({})
+        self.where = where
+
+    def at(self, stage: str, done: int, of: int) -> None:
+        self.where(stage, done, of)
+
+
 class Overtaken(BaseException):
     """Nobody wants what is being made any more: there is newer input. No mistake, so nothing that catches mistakes may catch it."""
 
@@ -102,6 +113,12 @@ def unseen() -> None:
     """From here on nobody in this process looks: what a second process does is not told."""
     global _now, _overtaken
     _now = _overtaken = None
+
+
+def told_to(where: Callable[[str, int, int], None]) -> None:
+    """From here on it is told there."""
+    global _now
+    _now = _Elsewhere(where)
 
 
 @contextmanager

@@ -185,3 +185,39 @@ def test_time_left_is_what_took_scaled_to_what_is_to_come():
     way = progress.Way({"facts": 1, "pages": 3, "site": 4}, lambda: next(clock))
     way.at("pages", 50, 150)  # an eighth and a third of three eighths: a quarter of the whole in 8 s
     assert way.part() == pytest.approx(0.25) and way.line() == "pages 50 of 150; about 24 s left"
+
+
+def test_rounds_count_on_from_where_the_last_began():
+    way = progress.Way({"pages": 1}, lambda: 0.0)
+    progress._now = way
+    try:
+        with progress.part_of("pages", 40, 80):
+            progress.at("pages", 20, 20)
+            assert (way.done, way.of, way.part()) == (60, 80, 0.75)
+        progress.at("pages", 20, 20)
+        assert (way.done, way.of) == (20, 20)
+    finally:
+        progress._now = None
+
+
+WATCHED = """
+import json, time
+from generators import beside, progress
+beside.alone()
+told = []
+progress._now = type("Way", (progress.Way,), {"at": lambda self, *come: told.append(come)})({})
+
+def work():
+    for number in range(3):
+        progress.at("pages", number, 3)
+        time.sleep(0.25)
+    return "made"
+
+one = beside.Beside([work, lambda: progress.at("pages", 9, 9)], watched=True)
+print(json.dumps([one.heard(), one.heard(), told, beside.can_part()]))
+"""
+
+
+def test_who_waits_for_a_second_process_sees_how_far_it_is():
+    made, last, told, parts = json.loads(subprocess.run([sys.executable, "-c", WATCHED], capture_output=True, text=True, check=True, cwd=ROOT).stdout)
+    assert last is None and (made, told) == (("made", [["pages", number, 3] for number in range(3)]) if parts else (None, []))

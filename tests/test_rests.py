@@ -104,7 +104,7 @@ def test_any_field_of_a_paint(demonstration, slug, field):
 @pytest.mark.sweep
 def test_a_page_made_alone_rests_on_nothing_that_was_not_noted(demonstration):
     """Would notice: something worked once for many pages, whose notes only the first of them got."""
-    rests = demonstration.made.record
+    rests = demonstration.made.recorded()
     keys = [tuple(key) for key in rests["keys"]]
     missed = {}
     for page in demonstration.made.finished.pages:

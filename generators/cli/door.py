@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 import traceback
 from collections.abc import Sequence
@@ -101,6 +102,7 @@ def _ours(error: Exception) -> str:
 def run() -> None:
     """The program: one command, and its exit code to the shell."""
     beside.alone()
+    gc.set_threshold(100_000, 50, 100)  # facts and pages are held to the end: looking through them for rings a hundred times finds none
     code = main()
     terminal.last_signals_ignored()
     sys.exit(code)

@@ -15,7 +15,7 @@ from generators.cli.shared import Asked, Refused, command, facts_of, older, writ
 _OUT = click.Path(path_type=Path)
 
 
-@command("build", "the whole handbook, cards included", "almanac build --out site", region=True, json=True, stages={"facts": 1, "pages": 8, "site": 8})
+@command("build", "the whole handbook, cards included", "almanac build --out site", region=True, json=True, stages={"facts": 1, "pages": 8, "site": 5})
 @click.option("--out", type=_OUT, default=Path("site"), metavar="FOLDER", help="Where the site goes: new, empty, or made by an earlier build (default: site).")
 @click.option("--base-url", metavar="ADDRESS", help="Where the site will be found, such as https://handbook.example: for pages, cards and their square codes.")
 def build(asked: Asked, out: Path, base_url: str | None) -> None:
@@ -106,7 +106,7 @@ def pages(asked: Asked, out: Path) -> None:
 
 
 @command("publish", "all that a static host wants, looked at as a stranger would", "almanac publish --zip handbook.zip", region=True, json=True,
-         stages={"facts": 1, "pages": 8, "site": 8, "looking": 6})
+         stages={"facts": 1, "pages": 8, "site": 5, "looking": 6})
 @click.option("--out", type=_OUT, default=Path("published"), metavar="FOLDER", help="Where the site goes (default: published).")
 @click.option("--base-url", metavar="ADDRESS", help="Where it will be found (default: base_url in site_data/handbook.yaml).")
 @click.option("--zip", "packed", type=_OUT, metavar="FILE", help="The same packed, for hosts that take a zip.")

@@ -8,15 +8,16 @@ one: where only files of paints differ, what rests on what has changed in them i
 from __future__ import annotations
 
 import hashlib
+import itertools
 import json
 import os
 import sys
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any, NoReturn, TypeVar
 
 import generators
 from generators import layers
@@ -26,6 +27,7 @@ from generators.site.made import Finished, Made, Touch, make, touch, touched
 _PACKAGES = ("pandas", "numpy", "sympy", "pint", "pydantic", "jinja2", "typst", "latex2mathml", "qrcode", "segno")
 _CODE = Path(generators.__file__).parent
 _PAINTS = "site_data/coatings/"
+T = TypeVar("T")
 
 
 def _inputs(root: Path) -> Iterator[tuple[str, Path]]:
@@ -81,7 +83,7 @@ def _write(path: Path, whole: Made) -> None:
         path.parent.mkdir(exist_ok=True)
         with zipfile.ZipFile(part, "w", zipfile.ZIP_STORED) as kept:
             kept.writestr("about.json", json.dumps(made.about))
-            kept.writestr("rests.json", json.dumps(whole.record))
+            kept.writestr("rests.json", json.dumps(whole.recorded()))
             kept.writestr("fragments.json", json.dumps(whole.fragments))
             for name, page in made.pages.items():
                 kept.writestr(f"pages/{name}", page)
@@ -172,24 +174,79 @@ class Change:
         self._again(Finished({**self._old.pages, **made.pages}, {**self._old.assets, **made.assets}, made.about))
 
 
-_ahead: dict[_Given, Begun] = {}
+class Making:
+    """A second process that makes everything, while this one takes in MkDocs and reads its settings. It keeps it at `place`, where one is given, while this one
+    writes the site."""
+
+    def __init__(self, given: _Given, place: Path | None) -> None:
+        made: list[Made] = []
+
+        def whole() -> dict[str, Any] | Exception:
+            try:
+                made.append(make(*given))
+            except Exception as error:
+                if not getattr(error, "problems", None):
+                    raise  # made here once more, where it can be told with its trace
+                return error
+            return made[0].finished.about
+
+        def makes() -> Iterator[Callable[[], Any]]:
+            yield whole
+            if not made:
+                return
+            # A few at a time: in one letter they would take as much memory again, here and there.
+            yield from ((lambda some=some: (some, {})) for some in _batched(made[0].finished.pages))
+            yield from ((lambda some=some: ({}, some)) for some in _batched(made[0].finished.assets))
+            yield lambda: "all"
+            if place is not None:
+                yield lambda: _write(place, made[0])
+
+        self._beside = Beside(makes(), watched=True)
+
+    def finished(self) -> Finished | None:
+        """Pages and files; None where the second process came to grief. Raises FactsError or PageError."""
+        about = self._beside.heard()
+        if isinstance(about, Exception):
+            raise about
+        if about is None:
+            return None
+        found = Finished({}, {}, about)
+        while (some := self._beside.heard()) not in (None, "all"):
+            found.pages.update(some[0])
+            found.assets.update(some[1])
+        return found if some else None
+
+
+def _batched(many: dict[str, T]) -> Iterator[dict[str, T]]:
+    names = iter(many)
+    while some := list(itertools.islice(names, 50)):
+        yield {name: many[name] for name in some}
+
+
+_ahead: dict[_Given, Begun | Making] = {}
 
 
 def ahead(root: Path, region: str | None, base_url: str | None = None) -> None:
-    """Begins what `begun` is going to be asked for, where only paints have changed: before MkDocs is even imported."""
-    if found := _changing(root, region, base_url):
-        _ahead[root, region, base_url] = found
+    """Begins what `begun` is going to be asked for, where it is not at hand: before MkDocs is even imported."""
+    if not can_part():
+        return
+    given = (root, region, base_url)
+    if os.environ.get("ALMANAC_ANEW"):
+        _ahead[given] = Making(given, None)
+        return
+    place, others = _places(*given)
+    if not place.is_file():
+        old = _read(others[0]) if others else None
+        _ahead[given] = Begun(old, Change(given, place, old, others[0])) if old else Making(given, place)
 
 
 def begun(root: Path, region: str | None, base_url: str | None = None) -> Begun:
     """Pages and files for these inputs; where only paints have changed, those of before, and the change. Raises as `finished`."""
-    return _ahead.pop((root, region, base_url), None) or _changing(root, region, base_url) or Begun(*_finished(root, region, base_url))
-
-
-def _changing(root: Path, region: str | None, base_url: str | None) -> Begun | None:
-    place, others = _places(root, region, base_url)
-    old = _read(others[0]) if others and not place.is_file() and not os.environ.get("ALMANAC_ANEW") and can_part() else None
-    return Begun(old, Change((root, region, base_url), place, old, others[0])) if old else None
+    found = _ahead.pop((root, region, base_url), None)
+    if isinstance(found, Making):
+        made = found.finished()
+        found = None if made is None else Begun(made, anew=True)
+    return found or Begun(*_finished(root, region, base_url))
 
 
 def finished(root: Path, region: str | None, base_url: str | None = None) -> Finished:

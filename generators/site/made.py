@@ -27,16 +27,16 @@ class Finished:
 
 @dataclass(frozen=True)
 class Made:
-    """What was made, all of it or what had to be; the record of what all of it rests on; and the pieces that pages are put together from."""
+    """What was made, all of it or what had to be; the pieces that pages are put together from; and `recorded`, which works out what all of it rests on."""
 
     finished: Finished
-    record: dict[str, Any]
     fragments: dict[str, str]
+    recorded: Callable[[], dict[str, Any]]
 
     def over(self, old: Finished) -> Made:
         """All of it: what was made lies over what was there."""
         new = self.finished
-        return Made(Finished({**old.pages, **new.pages}, {**old.assets, **new.assets}, new.about), self.record, self.fragments)
+        return replace(self, finished=Finished({**old.pages, **new.pages}, {**old.assets, **new.assets}, new.about))
 
 
 def opened(root: Path, region: str | None, base_url: str | None) -> Any:
@@ -64,7 +64,7 @@ def make(root: Path, region: str | None, base_url: str | None) -> Made:
 
     facts = opened(root, region, base_url)
     share = rounds.made(facts)
-    return Made(Finished({address: share.pages[address] for address in sorted(share.pages)}, share.files, _about(facts)), _record(facts, share), _texts(share))
+    return Made(Finished({address: share.pages[address] for address in sorted(share.pages)}, share.files, _about(facts)), _texts(share), lambda: _record(facts, share))
 
 
 @dataclass(frozen=True)
@@ -102,7 +102,7 @@ def touch(root: Path, region: str | None, base_url: str | None, old: Mapping[str
         share.fragments = {**still, **share.fragments}
         share.rests = {**{what: keys for what, keys in record.rests.items() if not what.startswith(_FRAGMENT)}, **share.rests}
         share.gives = {**record.gives, **share.gives}
-        return Made(Finished(share.pages, share.files, _about(facts)), _record(facts, share, record.rest), _texts(share))
+        return Made(Finished(share.pages, share.files, _about(facts)), _texts(share), lambda: _record(facts, share, record.rest))
 
     return Touch(frozenset(names), any(key[1] == "name" for key in changed), made)
 

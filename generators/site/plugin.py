@@ -33,7 +33,7 @@ from generators.site.made import Finished, some_pages
 from generators.site.passed_by import put_back, set_aside
 from generators.site.policy import Policy, base_path, headers
 from generators.site.preview import SCRIPT, Glance, Kept, Templates, with_script
-from generators.site.tidy import tidy_page, tidy_site
+from generators.site.tidy import tidy, tidy_scripts
 
 THEME = Path(__file__).parent / "theme"
 ROOMS = Path(__file__).parents[1]
@@ -130,7 +130,6 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
             kept = self.dirty and same_menu and self.last.get(address) == content
             files.append((Kept if kept else File).generated(config, address, content=content))
         self.last = everything
-        self.rendered: set[str] = set()
         return files
 
     def _made(self) -> Finished:
@@ -288,13 +287,12 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
 
     def on_post_page(self, output: str, *, page: Any, config: Any) -> str:
         """Move the theme's scripts into files, and write the policy."""
-        self.rendered.add(page.file.dest_uri)
         self.one_more_rendered()
-        return self.policy.page(output, page.file.dest_uri)
+        return tidy(self.policy.page(output, page.file.dest_uri))
 
     def on_post_template(self, output_content: str, *, template_name: str, config: Any) -> str:
         """The same for pages that are templates: 404.html."""
-        return self.policy.page(output_content, template_name, base_path(config)) if template_name.endswith(".html") else output_content
+        return tidy(self.policy.page(output_content, template_name, base_path(config))) if template_name.endswith(".html") else output_content
 
     def on_post_build(self, *, config: Any) -> None:
         """The scripts that were moved, search that knows the reader's words, and the whole site kept on the device."""
@@ -312,13 +310,11 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         search.replace_theirs(site)
         offline.remove_unused(site)
         if not self.serving:
-            tidy_site(site)
+            tidy_scripts(site)
             (site / SCRIPT).unlink(missing_ok=True)
             join(site)
             offline.keep(site, config.site_name, self.colour)
             return
-        for name in sorted(self.rendered):
-            tidy_page(site / name)
         if self.first:
             self.glance.again(self.first)
         else:

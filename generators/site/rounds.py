@@ -114,6 +114,10 @@ def dealt(all_of_it: Sequence[Part], facts: Any) -> list[list[Part]]:
     return [found[one] for one in sorted(found)]
 
 
+def _pages(some: Sequence[Part]) -> int:
+    return sum(part.kind == "page" for part in some)
+
+
 def made(facts: Any) -> Share:
     """Everything. PageError with every problem of every round."""
     all_of_it = parts(facts)
@@ -129,7 +133,7 @@ def made(facts: Any) -> Share:
     shares: dict[int, Share] = {}
     for number in range(len(rounds)):
         if shared.mine(number):
-            with progress.part_of("pages", sum(len(some) for some in rounds[:number]), len(all_of_it)):
+            with progress.part_of("pages", sum(map(_pages, rounds[:number])), _pages(all_of_it)):
                 shares[number] = do(number)
     shares |= shared.rest()
     whole = Share()

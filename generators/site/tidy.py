@@ -27,14 +27,7 @@ def bare(script: str) -> str:
     return _COMMENT.sub("", script)
 
 
-def tidy_site(site: Path) -> None:
-    """Every page of a finished site, and our own scripts and styles."""
+def tidy_scripts(site: Path) -> None:
+    """Our own scripts and styles in a finished site."""
     for path in (*site.glob("assets/*.js"), *site.glob("assets/*.css")):
         path.write_text(bare(path.read_text(encoding="utf-8")), encoding="utf-8", newline="\n")
-    for path in site.rglob("*.html"):
-        tidy_page(path)
-
-
-def tidy_page(path: Path) -> None:
-    """One page of a finished site."""
-    path.write_text(tidy(path.read_text(encoding="utf-8")), encoding="utf-8", newline="\n")
