@@ -6,6 +6,7 @@ Each size is built by `almanac build`, and by a bare `mkdocs build` of the same 
 from __future__ import annotations
 
 import argparse
+import contextlib
 import json
 import os
 import re
@@ -19,18 +20,42 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 
 
-def measured(*arguments: str, cwd: Path) -> tuple[float, float, float]:
-    """(seconds, processor seconds, peak MB) of one command, which must go well. Peak: of its first process, and never less than what this program itself has taken."""
+def _memory(pid: int) -> tuple[float, float]:
+    """(MB of the largest, MB of all together) of a process and all that it has begun: what two of them share counts half for each in the second."""
+    parents = {}
+    for place in Path("/proc").glob("[0-9]*"):
+        with contextlib.suppress(OSError, ValueError):  # it may have ended
+            parents[int(place.name)] = int((place / "stat").read_text().rpartition(")")[2].split()[1])
+    ours = {pid}
+    while more := {one for one, parent in parents.items() if parent in ours} - ours:
+        ours |= more
+    most = together = 0.0
+    for one in ours:
+        with contextlib.suppress(OSError, TypeError):
+            told = Path(f"/proc/{one}/smaps_rollup").read_text()
+            most = max(most, int(re.search(r"^Rss:\s+(\d+)", told, re.M)[1]) / 1000)
+            together += int(re.search(r"^Pss:\s+(\d+)", told, re.M)[1]) / 1000
+    return most, together
+
+
+def measured(*arguments: str, cwd: Path) -> tuple[float, float, float, float]:
+    """(seconds, processor seconds, peak MB of one process, peak MB of all its processes together) of one command, which must go well."""
     environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "PYTHONPATH": str(ROOT)}
     with tempfile.TemporaryFile() as told:
-        began = time.perf_counter()
+        began, peaks = time.perf_counter(), (0.0, 0.0)
         process = subprocess.Popen([sys.executable, "-m", *arguments], cwd=cwd, stdout=told, stderr=told, env=environment)
-        _, status, usage = os.wait4(process.pid, 0)
+        while True:
+            ended, status, usage = os.wait4(process.pid, os.WNOHANG)
+            if ended:
+                break
+            peaks = tuple(map(max, peaks, _memory(process.pid)))
+            time.sleep(0.25)
+        took = time.perf_counter() - began
         process.returncode = os.waitstatus_to_exitcode(status)
         if process.returncode:
             told.seek(0)
             raise SystemExit(told.read().decode()[-2000:])
-    return time.perf_counter() - began, usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1000
+    return took, usage.ru_utime + usage.ru_stime, *peaks
 
 
 def handbook(folder: Path, coatings: int, kits: int) -> None:
@@ -98,7 +123,7 @@ def main() -> None:
             subprocess.run([sys.executable, __file__, "--bare", str(folder), temporary], check=True, env={**os.environ, "PYTHONPATH": str(ROOT)})
             theirs = min(measured("mkdocs", "build", "--quiet", "--site-dir", str(Path(temporary) / "bare"), cwd=Path(temporary)) for _ in range(options.runs))
             print(
-                f"{size:5} coatings, {options.kits} kits: almanac build {ours[0]:5.1f} s ({ours[1]:.1f} of processor), {ours[2]:5.0f} MB; bare mkdocs build of the same pages {theirs[0]:5.1f} s "
+                f"{size:5} coatings, {options.kits} kits: almanac build {ours[0]:5.1f} s ({ours[1]:.1f} of processor), {ours[2]:5.0f} MB in one process, {ours[3]:.0f} in all; bare mkdocs build of the same pages {theirs[0]:5.1f} s "
                 f"({theirs[1]:.1f}), {theirs[2]:5.0f} MB; ratio {ours[0] / theirs[0]:.2f} (of processor {ours[1] / theirs[1]:.2f}; goal 1.3 or less); site {weight:.0f} MB",
                 flush=True,
             )

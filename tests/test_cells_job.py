@@ -183,6 +183,7 @@ def test_what_a_sheet_says(book, slug):
     ranked = gloves_by_rank(named + (["White spirit, the family"] if tin["thin_with"] == "white spirit" else []))
     words = "; ".join(f"{WORDS[rank]}: {', '.join(ranked[rank])}" for rank in ("good", "fair", "splash", "ask", "no") if rank in ranked) or "no family of solvents known: ask the maker"
     unknown = [name for name in named if name not in FAMILY]
+    unknown += [f"its thinner ({tin['thin_with']})"] if tin["thin_with"] not in ("water", "nothing", "white spirit") else []  # a glove that was ranked for the tin alone was not asked about it
     words += f"; not ranked here, ask the maker: {', '.join(unknown)}" if ranked and unknown else ""
     own = f"{sheet['gloves']}, by its sheet. " if sheet and "gloves" in sheet else ""
     assert told["Gloves (section 8)"].startswith(f"{own}By rank: {words}.")
@@ -197,7 +198,7 @@ def test_what_a_sheet_leaves_out_names_its_section():
     assert told["Its own limits (section 8)"] == "xylene 20 ppm, the maker's own" and told["The sheet"] == "its date is not recorded."
     one = read_in("uk").coatings["hull-metal-primer"].sds.solvents[0]
     strange = sheet_of(book, "hull-metal-primer", solvents=[one.model_copy(update={"name": "Something unheard of", "share": None})])
-    half = sheet_of(book, "hull-metal-primer", solvents=[one, one.model_copy(update={"name": "Something unheard of"})])
+    half = sheet_of(book, "hull-metal-primer", solvents=[one, one.model_copy(update={"name": "Something unheard of"})])  # thinned with white spirit, which has its rank
     assert "not ranked here, ask the maker: Something unheard of. No glove" in half["Gloves (section 8)"]
     assert strange["Solvents (section 3)"] == "Something unheard of, share not said: no limit known here: look in section 8"
 

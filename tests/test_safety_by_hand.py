@@ -229,7 +229,7 @@ def test_every_type_of_coating_has_its_row_of_protection():
 
 def solvent(name):
     """Its row, by name or key."""
-    return next((row for row in SOLVENTS if name.lower() in (row["name"].lower(), row["key"])), None)
+    return next((row for row in SOLVENTS if name.lower() in (row["name"].lower(), row["key"], row["key"].replace("-", " "))), None)
 
 
 def glove_family(key):
@@ -238,9 +238,9 @@ def glove_family(key):
     return next((row for row in GLOVES if words and words in [part.strip().replace("-", " ").lower() for part in row["family"].split(",")]), None)
 
 
-def gloves_for(names, solvents):
+def gloves_for(solvents, thinner):
     """What is said of gloves against all of these at once: the worst of their families; two families are a mixture, which is asked as one more."""
-    found = [row for name in names if solvent(name) and (row := glove_family(solvent(name)["key"]))]
+    found = [row for name in (*solvents, thinner) if solvent(name) and (row := glove_family(solvent(name)["key"]))]
     if not found:
         return "no family of solvents known: ask the maker"
     if len({row["family"] for row in found}) > 1:
@@ -250,6 +250,8 @@ def gloves_for(names, solvents):
     words = {"good": "good", "fair": "fair", "splash": "against splashes only, off at once", "ask": "ask the glove's maker", "no": "never"}
     told = [f"{words[rank]}: {', '.join(one for one in MATERIALS if worst[one] == rank)}" for rank in words if rank in worst.values()]
     unranked = [name for name in solvents if solvent(name) is None or glove_family(solvent(name)["key"]) is None]
+    if thinner not in ("water", "nothing") and (solvent(thinner) is None or glove_family(solvent(thinner)["key"]) is None):
+        unranked.append(f"its thinner ({thinner})")
     return "; ".join([*told, *([f"not ranked here, ask the maker: {', '.join(unranked)}"] if unranked else [])])
 
 
@@ -277,8 +279,7 @@ def test_the_sheet_of_a_tin_says_what_its_file_says(slug, region, system):
     assert said["Its own limits (section 8)"] == "Not in this handbook: look in section 8."
     warm = float(str(sheet["flash_point"]).split(" ")[0])
     assert said["Flash point (section 9)"] == (f"{warm:g} °C" if system == "metric" else f"{math.floor(warm * 1.8 + 32 + 1e-9)} °F")  # a liquid that flashes is never said to flash later
-    names = [one["name"] for one in sheet["solvents"]]
-    assert f"By rank: {gloves_for([*names, tin['thin_with']], names)}. No glove" in said["Gloves (section 8)"]
+    assert f"By rank: {gloves_for([one['name'] for one in sheet['solvents']], tin['thin_with'])}. No glove" in said["Gloves (section 8)"]
     hardeners = {None: "nothing: one tin.", "amine": "amine.", "isocyanate": "isocyanate, or counted as one: the stop above holds."}
     assert said["What hardens it"] == hardeners[tin.get("hardener")]
 
@@ -306,7 +307,7 @@ def test_a_sheet_that_leaves_out_names_the_section_and_one_that_says_is_quoted()
     assert said["Hazards (section 2)"] == "Not in this handbook: look in section 2." and said["Flash point (section 9)"] == "Not in this handbook: look in section 9."
     assert said["Its own limits (section 8)"] == "one of its own; another"
     assert said["Solvents (section 3)"].endswith("Amyl alcohol (n), share not said: no limit known here: look in section 8. Something secret, share not said: no limit known here: look in section 8")
-    assert "not ranked here, ask the maker: Amyl alcohol (n), Something secret" in said["Gloves (section 8)"]
+    assert "not ranked here, ask the maker: Amyl alcohol (n), Something secret, its thinner (epoxy thinner). No glove" in said["Gloves (section 8)"]
     assert made_up(solvents=[])["Solvents (section 3)"] == "Not in this handbook: look in section 3."
 
 

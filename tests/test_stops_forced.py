@@ -160,3 +160,11 @@ def test_a_glove_has_a_rank_and_never_minutes(folder):
     facts = hidden(folder, {"gloved": tin("alkyd-enamel", "sds: {gloves: laminate, solvents: [{name: Xylene (mixed)}, {name: Acetone}]}")})
     words = tables.sheet.glove_words(facts, facts.coatings["gloved"])
     assert words.startswith("good: laminate") and "never" in words and not any(mark.isdigit() for mark in words), words
+
+
+@pytest.mark.parametrize(("thinner", "named"), [("water", False), ("clean water", False), ("nothing", False), ("white spirit", False), ("Mineral spirits", False), ("butyl acetate", False), ("the thinner of its data sheet", True), ("water with alcohol", True), ("mystery", True)])
+def test_a_thinner_that_no_glove_was_ranked_against_is_named(folder, thinner, named):
+    """A rank that holds for what is in the tin says nothing of what is poured into it. Common practice, no source."""
+    text = tin("alkyd-enamel", "sds: {solvents: [{name: Xylene (mixed)}]}").replace("thin_with: nothing", f"thin_with: {thinner}")
+    facts = hidden(folder, {"gloved": text if "water" in thinner or thinner == "nothing" else text.replace("thinner_density: 0 g/L", "thinner_density: 800 g/L")})
+    assert (f"ask the maker: its thinner ({thinner})" in tables.sheet.glove_words(facts, facts.coatings["gloved"])) == named

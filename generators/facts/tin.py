@@ -215,6 +215,11 @@ def _only_water(tin: Tin) -> bool:
     return bool(_WATER.search(tin.thinner)) and not _SOLVENT.search(tin.thinner)
 
 
+def thins_with_solvent(thinner: str) -> bool:
+    """Whether a thinner, as a tin's file names it, holds anything but water: a name that says nothing does, since nobody knows."""
+    return not _NOTHING.match(thinner) and (not _WATER.search(thinner) or bool(_SOLVENT.search(thinner)))
+
+
 def _shares(tin: Tin) -> float:
     return sum(one.share.low for one in getattr(tin.coating.sds, "solvents", None) or () if one.share is not None)
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from generators import units
 from generators.facts.gloves import family_of, ranks
+from generators.facts.tin import thins_with_solvent
 from generators.table import TextTable
 from generators.tables.book import Book, Builder, stop_words
 
@@ -25,8 +26,13 @@ _SAYS_NOT = "Not in this handbook: look in section"
 OLD_AFTER = 3 * 365  # days; a supplier sends a new sheet when something changes, and a sheet in a van is seldom the last one: common practice, no source
 
 
+_ALSO = {"mineral spirits": "white-spirit"}  # the trade's own words for it in the US
+
+
 def _row(facts: Any, name: str) -> Any:
-    return next((row for row in facts.solvents if name.lower() in (row.name.lower(), row.key)), None)
+    said = name.strip().lower()
+    key = _ALSO.get(said, said.replace(" ", "-"))
+    return next((row for row in facts.solvents if said == row.name.lower() or key == row.key), None)
 
 
 def _solvent_words(facts: Any, one: Any) -> str:
@@ -50,9 +56,14 @@ def glove_words(facts: Any, tin: Any) -> str:
     words = {"good": "good", "fair": "fair", "splash": "against splashes only, off at once", "ask": "ask the glove's maker", "no": "never"}
     if not found:
         return "no family of solvents known: ask the maker"
-    unranked = [one.name for one in (tin.sds.solvents if tin.sds else []) if (row := _row(facts, one.name)) is None or family_of(facts.gloves, row.key) is None]
+    def unranked(name: str) -> bool:
+        row = _row(facts, name)
+        return row is None or family_of(facts.gloves, row.key) is None
+
+    strangers = [one.name for one in (tin.sds.solvents if tin.sds else []) if unranked(one.name)]
+    strangers += [f"its thinner ({tin.thin_with})"] if thins_with_solvent(tin.thin_with) and unranked(tin.thin_with) else []
     told = [f"{words[rank]}: {', '.join(materials)}" for rank, materials in by.items() if materials]
-    return "; ".join([*told, *([f"not ranked here, ask the maker: {', '.join(unranked)}"] if unranked else [])])
+    return "; ".join([*told, *([f"not ranked here, ask the maker: {', '.join(strangers)}"] if strangers else [])])
 
 
 def safety_sheet(book: Book, coating: str) -> TextTable:
