@@ -10,7 +10,7 @@ import queue
 import signal
 import threading
 import time
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from typing import Any
@@ -21,26 +21,25 @@ MOST_SHARED = 30_000  # numbers that a pipe holds
 
 
 class Beside:
-    """Begins to make things in a process of its own, one after the other. `heard()` waits for the next of them; None where there is no second process, or it came
-    to grief: then whoever asks makes it, and meets the same mistake where it can be told. `makes` may go on for as long as there is something to make.
+    """Begins `work(give)` in a process of its own, which gives one thing after the other. `heard()` waits for the next of them; None where there is no second
+    process, or it came to grief: then whoever asks makes it, and meets the same mistake where it can be told.
 
     `watched`: while somebody waits to hear, how far it has come is told here as if it were done here.
     """
 
-    def __init__(self, makes: Iterable[Callable[[], Any]], watched: bool = False) -> None:
+    def __init__(self, work: Callable[[Callable[[Any], None]], None], watched: bool = False) -> None:
         def tell(line: Connection) -> None:
             with _Sending(line) as sending:
                 if watched:
                     progress.told_to(sending.come)
-                for make in makes:
-                    sending.give(make())
+                work(sending.give)
 
         self._line = part(tell)
 
-    def heard(self) -> Any:
-        """What the next one gave."""
+    def heard(self, wait: bool = True) -> Any:
+        """What the next one gave; where it is not to be waited for, None if nothing is there yet."""
         try:
-            while self._line is not None:
+            while self._line is not None and (wait or self._line.poll()):
                 told = self._line.recv()
                 if not isinstance(told, _Come):
                     return told
@@ -67,13 +66,13 @@ class Shared:
             into.write(b"".join(number.to_bytes(2) for number in range(count)))  # read by both, each number once
         self._line, self._next = os.fdopen(line, "rb", buffering=0), -1
 
-        def theirs() -> Iterator[Callable[[], tuple[int, Any]]]:
+        def theirs(give: Callable[[Any], None]) -> None:
             for number in ahead:
-                yield lambda number=number: (number, do(number))  # type: ignore[misc]
-            while (taken := self._taken()) < count:
-                yield lambda taken=taken: (taken, do(taken))  # type: ignore[misc]
+                give((number, do(number)))
+            while (number := self._taken()) < count:
+                give((number, do(number)))
 
-        self._beside = Beside(theirs())
+        self._beside = Beside(theirs)
 
     def _taken(self) -> int:
         token = self._line.read(2)
@@ -85,13 +84,16 @@ class Shared:
             self._next = self._taken()
         return self._next == number
 
-    def rest(self) -> dict[int, Any]:
-        """What the copy has done, once it has done all. What is in nobody's hands then is still to be done: there was no copy, or it came to grief."""
+    def so_far(self) -> Iterator[tuple[int, Any]]:
+        """What the copy has done since it was last asked for."""
+        while heard := self._beside.heard(wait=False):
+            yield heard
+
+    def rest(self) -> Iterator[tuple[int, Any]]:
+        """What else the copy has done, until it has done all. What is in nobody's hands then is still to be done: there was no copy, or it came to grief."""
         self._line.close()
-        found: dict[int, Any] = {}
         while heard := self._beside.heard():
-            found[heard[0]] = heard[1]
-        return found
+            yield heard
 
 
 class _Sending:
@@ -125,10 +127,14 @@ class _Sending:
         self._waiting.put((one,))
 
     def come(self, stage: str, done: int, of: int) -> None:
-        """Says how far this process has come, five times a second at most; once something was given, no more."""
-        if self._thread is None and time.monotonic() - self._last > 0.2:
-            self._last = time.monotonic()
-            self._line.send(_Come((stage, done, of)))
+        """Says how far this process has come, five times a second at most."""
+        if time.monotonic() - self._last < 0.2:
+            return
+        self._last, one = time.monotonic(), _Come((stage, done, of))
+        if self._thread is None:
+            self._line.send(one)
+        else:
+            self._waiting.put((one,))
 
 
 def part(work: Callable[[Connection], None]) -> Connection | None:

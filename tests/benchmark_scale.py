@@ -123,8 +123,9 @@ def main() -> None:
             subprocess.run([sys.executable, __file__, "--bare", str(folder), temporary], check=True, env={**os.environ, "PYTHONPATH": str(ROOT)})
             theirs = min(measured("mkdocs", "build", "--quiet", "--site-dir", str(Path(temporary) / "bare"), cwd=Path(temporary)) for _ in range(options.runs))
             print(
-                f"{size:5} coatings, {options.kits} kits: almanac build {ours[0]:5.1f} s ({ours[1]:.1f} of processor), {ours[2]:5.0f} MB in one process, {ours[3]:.0f} in all; bare mkdocs build of the same pages {theirs[0]:5.1f} s "
-                f"({theirs[1]:.1f}), {theirs[2]:5.0f} MB; ratio {ours[0] / theirs[0]:.2f} (of processor {ours[1] / theirs[1]:.2f}; goal 1.3 or less); site {weight:.0f} MB",
+                f"{size:5} coatings, {options.kits} kits: almanac build {ours[0]:5.1f} s ({ours[1]:.1f} of processor), {ours[2]:5.0f} MB in one process, {ours[3]:.0f} in all; "
+                f"bare mkdocs build of the same pages {theirs[0]:5.1f} s ({theirs[1]:.1f}), {theirs[2]:5.0f} MB; "
+                f"ratio {ours[0] / theirs[0]:.2f} (of processor {ours[1] / theirs[1]:.2f}; goal 1.3 or less); site {weight:.0f} MB",
                 flush=True,
             )
 

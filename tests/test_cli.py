@@ -213,11 +213,16 @@ def work():
         time.sleep(0.25)
     return "made"
 
-one = beside.Beside([work, lambda: progress.at("pages", 9, 9)], watched=True)
+def works(give):
+    give(work())
+    progress.at("pages", 9, 9)
+    give(None)
+
+one = beside.Beside(works, watched=True)
 print(json.dumps([one.heard(), one.heard(), told, beside.can_part()]))
 """
 
 
 def test_who_waits_for_a_second_process_sees_how_far_it_is():
     made, last, told, parts = json.loads(subprocess.run([sys.executable, "-c", WATCHED], capture_output=True, text=True, check=True, cwd=ROOT).stdout)
-    assert last is None and (made, told) == (("made", [["pages", number, 3] for number in range(3)]) if parts else (None, []))
+    assert last is None and (made, told) == (("made", [*(["pages", number, 3] for number in range(3)), ["pages", 9, 9]]) if parts else (None, []))

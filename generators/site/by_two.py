@@ -78,7 +78,7 @@ class ByTwo:
         """Takes over what was read elsewhere, and reads what was not."""
         assert self.reading is not None
         reading, self.reading = self.reading, None
-        found = reading.rest()
+        found = dict(reading.rest())
         for number, page in enumerate(self.pages):
             if told := found.get(number):
                 self._take(number, told)
@@ -105,7 +105,7 @@ class ByTwo:
     def all_rendered(self) -> None:
         """Renders what has not been rendered elsewhere."""
         assert self.rendering is not None
-        for number, scripts in self.rendering.rest().items():
+        for number, scripts in self.rendering.rest():
             if scripts is not None:
                 self.plugin.policy.scripts.update(scripts)
                 self.still.discard(number)

@@ -7,17 +7,17 @@ one: where only files of paints differ, what rests on what has changed in them i
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
-import itertools
 import json
 import os
 import sys
 import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
-from typing import Any, NoReturn, TypeVar
+from typing import Any, NoReturn
 
 import generators
 from generators import layers
@@ -27,7 +27,6 @@ from generators.site.made import Finished, Made, Touch, make, touch, touched
 _PACKAGES = ("pandas", "numpy", "sympy", "pint", "pydantic", "jinja2", "typst", "latex2mathml", "qrcode", "segno")
 _CODE = Path(generators.__file__).parent
 _PAINTS = "site_data/coatings/"
-T = TypeVar("T")
 
 
 def _inputs(root: Path) -> Iterator[tuple[str, Path]]:
@@ -59,7 +58,7 @@ def _read(path: Path) -> Finished | None:
     try:
         with zipfile.ZipFile(path) as kept:
             about = json.loads(kept.read("about.json"))
-            names = kept.namelist()
+            names = sorted(kept.namelist())
             pages = {name[6:]: kept.read(name).decode() for name in names if name.startswith("pages/")}
             assets = {name[7:]: kept.read(name) for name in names if name.startswith("assets/")}
     except (OSError, zipfile.BadZipFile, KeyError, ValueError):
@@ -76,24 +75,57 @@ def _recorded(path: Path) -> tuple[dict[str, Any], dict[str, str]]:
         return {}, {}
 
 
+class _Keeping:
+    """Pages and files on their way into the kept copy at `path`, which is there when all are. A folder that cannot be written to costs time, nothing else."""
+
+    def __init__(self, path: Path) -> None:
+        self._path, self._part = path, path.with_name(f".{os.getpid()}.part")
+        self._zip: zipfile.ZipFile | None = None
+        with self._trying():
+            path.parent.mkdir(exist_ok=True)
+            self._zip = zipfile.ZipFile(self._part, "w", zipfile.ZIP_STORED)
+
+    @contextlib.contextmanager
+    def _trying(self) -> Iterator[None]:
+        try:
+            yield
+        except OSError:
+            self.drop()
+
+    def drop(self) -> None:
+        """There will be no copy."""
+        with contextlib.suppress(OSError):
+            if self._zip is not None:
+                self._zip.close()
+        self._zip = None
+        self._part.unlink(missing_ok=True)
+
+    def put(self, pages: Mapping[str, str], assets: Mapping[str, bytes]) -> None:
+        """Some of them."""
+        with self._trying():
+            if self._zip is not None:
+                for name, page in pages.items():
+                    self._zip.writestr(f"pages/{name}", page)
+                for name, asset in assets.items():
+                    self._zip.writestr(f"assets/{name}", asset)
+
+    def end(self, about: Mapping[str, Any], record: Mapping[str, Any], fragments: Mapping[str, str]) -> None:
+        """All are there."""
+        with self._trying():
+            if self._zip is None:
+                return
+            for name, told in (("about", about), ("rests", record), ("fragments", fragments)):
+                self._zip.writestr(f"{name}.json", json.dumps(told))
+            self._zip.close()
+            self._part.replace(self._path)
+            for other in sorted(self._path.parent.glob(f"{'[0-9a-f]' * 32}.zip"), key=lambda one: one.stat().st_mtime)[:-4]:
+                other.unlink()
+
+
 def _write(path: Path, whole: Made) -> None:
-    made = whole.finished
-    part = path.with_name(f".{os.getpid()}.part")
-    try:
-        path.parent.mkdir(exist_ok=True)
-        with zipfile.ZipFile(part, "w", zipfile.ZIP_STORED) as kept:
-            kept.writestr("about.json", json.dumps(made.about))
-            kept.writestr("rests.json", json.dumps(whole.recorded()))
-            kept.writestr("fragments.json", json.dumps(whole.fragments))
-            for name, page in made.pages.items():
-                kept.writestr(f"pages/{name}", page)
-            for name, content in made.assets.items():
-                kept.writestr(f"assets/{name}", content)
-        part.replace(path)
-        for other in sorted(path.parent.glob(f"{'[0-9a-f]' * 32}.zip"), key=lambda one: one.stat().st_mtime)[:-4]:
-            other.unlink()
-    except OSError:
-        part.unlink(missing_ok=True)  # a folder that cannot be written to costs time, nothing else
+    keeping = _Keeping(path)
+    keeping.put(whole.finished.pages, whole.finished.assets)
+    keeping.end(whole.finished.about, whole.recorded(), whole.fragments)
 
 
 def _places(root: Path, region: str | None, base_url: str | None) -> tuple[Path, list[Path]]:
@@ -132,6 +164,12 @@ class Change:
         touches: list[Touch] = []
         made: list[Made] = []
 
+        def work(give: Callable[[Any], None]) -> None:
+            give(which())
+            give(there())
+            if made:  # kept while the first process writes the site
+                _write(place, made[0].over(old))
+
         def which() -> tuple[frozenset[str] | None] | None:
             touches.extend(filter(None, [touch(*given, *_recorded(kept))]))
             return (None if touches[0].shown else touches[0].names,) if touches else None
@@ -140,12 +178,8 @@ class Change:
             made.extend(filter(None, [touches[0].make()]))
             return made[0].finished if made else None
 
-        def keep() -> None:
-            if made:
-                _write(place, made[0].over(old))
-
         self._given, self._place, self._old = given, place, old
-        self._beside = Beside((which, there, keep))  # it keeps it while the first process writes the site
+        self._beside = Beside(work)
 
     def _heard(self) -> Any:
         found = self._beside.heard()
@@ -175,52 +209,42 @@ class Change:
 
 
 class Making:
-    """A second process that makes everything, while this one takes in MkDocs and reads its settings. It keeps it at `place`, where one is given, while this one
-    writes the site."""
+    """A second process that makes everything, while this one takes in MkDocs and reads its settings. It tells of each round as it is made, and keeps it at `place`,
+    where one is given."""
 
     def __init__(self, given: _Given, place: Path | None) -> None:
-        made: list[Made] = []
+        self._beside = Beside(lambda give: self._make(given, place, give), watched=True)
 
-        def whole() -> dict[str, Any] | Exception:
-            try:
-                made.append(make(*given))
-            except Exception as error:
-                if not getattr(error, "problems", None):
-                    raise  # made here once more, where it can be told with its trace
-                return error
-            return made[0].finished.about
+    def _make(self, given: _Given, place: Path | None, give: Callable[[Any], None]) -> None:
+        keeping = _Keeping(place) if place is not None else None
 
-        def makes() -> Iterator[Callable[[], Any]]:
-            yield whole
-            if not made:
-                return
-            # A few at a time: in one letter they would take as much memory again, here and there.
-            yield from ((lambda some=some: (some, {})) for some in _batched(made[0].finished.pages))
-            yield from ((lambda some=some: ({}, some)) for some in _batched(made[0].finished.assets))
-            yield lambda: "all"
-            if place is not None:
-                yield lambda: _write(place, made[0])
+        def aside(pages: dict[str, str], assets: dict[str, bytes]) -> None:
+            give((pages, assets))
+            if keeping is not None:
+                keeping.put(pages, assets)
 
-        self._beside = Beside(makes(), watched=True)
+        try:
+            made = make(*given, aside)
+        except Exception as error:
+            if keeping is not None:
+                keeping.drop()
+            if not getattr(error, "problems", None):
+                raise  # made by the first process once more, where it can be told with its trace
+            give(error)
+            return
+        give(made.finished.about)
+        if keeping is not None:
+            keeping.end(made.finished.about, made.recorded(), made.fragments)
 
     def finished(self) -> Finished | None:
         """Pages and files; None where the second process came to grief. Raises FactsError or PageError."""
-        about = self._beside.heard()
-        if isinstance(about, Exception):
-            raise about
-        if about is None:
-            return None
-        found = Finished({}, {}, about)
-        while (some := self._beside.heard()) not in (None, "all"):
-            found.pages.update(some[0])
-            found.assets.update(some[1])
-        return found if some else None
-
-
-def _batched(many: dict[str, T]) -> Iterator[dict[str, T]]:
-    names = iter(many)
-    while some := list(itertools.islice(names, 50)):
-        yield {name: many[name] for name in some}
+        pages, assets = dict[str, str](), dict[str, bytes]()
+        while isinstance(told := self._beside.heard(), tuple):
+            pages |= told[0]
+            assets |= told[1]
+        if isinstance(told, Exception):
+            raise told
+        return Finished({address: pages[address] for address in sorted(pages)}, assets, told) if told else None
 
 
 _ahead: dict[_Given, Begun | Making] = {}

@@ -58,13 +58,20 @@ def some_pages(root: Path, region: str | None, base_url: str | None, wanted: Con
     return build_pages(opened(root, region, base_url), only=wanted.__contains__)
 
 
-def make(root: Path, region: str | None, base_url: str | None) -> Made:
-    """Everything. Raises FactsError or PageError as they do."""
+def make(root: Path, region: str | None, base_url: str | None, aside: Callable[[dict[str, str], dict[str, bytes]], None] | None = None) -> Made:
+    """Everything. Raises FactsError or PageError as they do. `aside`, where given, takes the pages and the files of each round as it is made, and none of them is
+    held here to the end."""
     from generators.site import rounds
 
     facts = opened(root, region, base_url)
-    share = rounds.made(facts)
-    return Made(Finished({address: share.pages[address] for address in sorted(share.pages)}, share.files, _about(facts)), _texts(share), lambda: _record(facts, share))
+    whole = rounds.Share()
+    for share in rounds.one_by_one(facts):
+        if aside is not None:
+            aside(share.pages, share.files)
+            share = share.kept()
+        whole.add(share)
+    whole.sound()
+    return Made(Finished({address: whole.pages[address] for address in sorted(whole.pages)}, whole.files, _about(facts)), _texts(whole), lambda: _record(facts, whole))
 
 
 @dataclass(frozen=True)

@@ -5,8 +5,8 @@ What a round needs of one paint or kit is forgotten behind it, so that a thousan
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from generators import formulas, noted, progress, tables
@@ -42,10 +42,14 @@ class Share:
         self.problems += other.problems
         self.traces += other.traces
 
+    def kept(self) -> Share:
+        """What has to be remembered of it once its pages and files are elsewhere."""
+        return replace(self, pages={}, files={})
+
     def sound(self) -> Share:
-        """Itself. PageError with every problem of every round."""
+        """Itself. PageError with every problem of every round, in the order of their files."""
         if self.problems:
-            raise PageError(list(dict.fromkeys(self.problems)), list(dict.fromkeys(self.traces)))
+            raise PageError(sorted(dict.fromkeys(self.problems), key=lambda line: line.split(":")[0]), list(dict.fromkeys(self.traces)))
         return self
 
 
@@ -118,8 +122,8 @@ def _pages(some: Sequence[Part]) -> int:
     return sum(part.kind == "page" for part in some)
 
 
-def made(facts: Any) -> Share:
-    """Everything. PageError with every problem of every round."""
+def one_by_one(facts: Any) -> Iterator[Share]:
+    """Everything, a round at a time, as each is made: in any order. What went wrong is told in the shares."""
     all_of_it = parts(facts)
     rounds = dealt(all_of_it, facts)
     drawn = [part for part in all_of_it if part.kind == "drawn"]
@@ -129,17 +133,20 @@ def made(facts: Any) -> Share:
         return bench.make(drawn if number == _DRAWN else rounds[number])
 
     # What is drawn is the second process's: the typesetter leaves threads behind, and this one may yet want to part.
-    shared = Shared(len(rounds), do, ahead=(_DRAWN,))
-    shares: dict[int, Share] = {}
+    shared, left = Shared(len(rounds), do, ahead=(_DRAWN,)), {_DRAWN, *range(len(rounds))}
+
+    def gone(told: Iterable[tuple[int, Share]]) -> Iterator[Share]:
+        for number, share in told:
+            left.remove(number)
+            yield share
+
     for number in range(len(rounds)):
         if shared.mine(number):
             with progress.part_of("pages", sum(map(_pages, rounds[:number])), _pages(all_of_it)):
-                shares[number] = do(number)
-    shares |= shared.rest()
-    whole = Share()
-    for number in (*range(len(rounds)), _DRAWN):
-        whole.add(shares.pop(number) if number in shares else do(number))
-    return whole.sound()
+                yield from gone([(number, do(number))])
+        yield from gone(shared.so_far())
+    yield from gone(shared.rest())
+    yield from gone([(number, do(number)) for number in sorted(left)])
 
 
 def made_of(facts: Any, wanted: Callable[[str], bool], fragments: Mapping[str, noted.Kept]) -> Share:
