@@ -197,7 +197,7 @@ from generators.site.made import make
 beside.alone()
 parts, hears, heard = beside.can_part, beside.Beside.heard, []
 beside.can_part = lambda: "two" in sys.argv and parts()
-beside.Beside.heard = lambda self: heard.append(hears(self)) or heard[-1]
+beside.Beside.heard = lambda self, **how: heard.append(hears(self, **how)) or heard[-1]
 if "grief" in sys.argv:
     from generators.site import rounds
     makes, first, count = rounds.Bench.make, os.getpid(), []
