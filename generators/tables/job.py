@@ -76,7 +76,7 @@ def fence_price(book: Book) -> Table | TextTable:
         f"For each {book.pick('metre', 'foot')} of a fence {units.convert(RUN, 'm', long):.0f} {long} long, two coats sprayed, at this handbook's own rates: every stage from survey to walk-round, visits, margin and tax are in it, for a worn one. Mending is not.",
         Axis.of("Height", long, heights), Axis("Fence", "", ("planed, one side", "planed, both sides", "sawn, one side", "sawn, both sides")), frame(values), unit.replace("money", facts.handbook.coin), Rounding("up", book.pick(0.5, 0.25)), book.system,
         reasons=frame(why), formulas=("job-price", "paint-for-coats"),
-        notes=(f"Paint like {tin.name} at {facts.handbook.coin}{tin_price:.3g} for a {book.pick('litre', 'gallon')}, {facts.handbook.coin}{facts.rates['hour'].value:g} for an hour: {facts.rates['hour'].origin.basis}. Put your own into site_data/rates.yaml. A shorter fence costs more for each {book.pick('metre', 'foot')}.",),
+        notes=(f"Paint like {tin.name} at {facts.handbook.coin}{tin_price:.2f} for a {book.pick('litre', 'gallon')}, {facts.handbook.coin}{facts.rates['hour'].value:g} for an hour: {facts.rates['hour'].origin.basis}. Put your own into site_data/rates.yaml. A shorter fence costs more for each {book.pick('metre', 'foot')}.",),
     )
 
 
