@@ -225,6 +225,33 @@ def test_what_either_process_complains_of_is_told_once_and_in_order(tmp_path):
         assert files(root / "alone") == files(root / "site")
 
 
+HOOK = """
+seen = []
+
+def on_page_content(html, page, **_):
+    seen.append(page.file.src_uri)
+    return html
+
+def on_post_build(config, **_):
+    from pathlib import Path
+    Path(config.site_dir, "seen.txt").write_text("\\n".join(seen), encoding="utf-8")
+"""
+
+
+def test_a_crews_own_hook_sees_every_page(tmp_path):
+    """What it keeps of a page would be lost in a second process."""
+    root = tmp_path / "own"
+    write(root)
+    shutil.copyfile(ROOT / "mkdocs.yml", root / "mkdocs.yml")
+    with (root / "mkdocs.yml").open("a", encoding="utf-8") as settings:
+        settings.write("\nhooks: [hook.py]\n")
+    (root / "hook.py").write_text(HOOK, encoding="utf-8")
+    done = build(root, anew=True)
+    assert done.returncode == 0, done.stderr
+    pages = {name.removesuffix(".html") for name in files(root / "site") if name.endswith(".html")} - {"404"}
+    assert {name.removesuffix(".md") for name in (root / "site/seen.txt").read_text(encoding="utf-8").split("\n")} == pages
+
+
 def test_notes_go_to_everybody_who_uses_what_was_worked_once():
     class Tin:
         pass

@@ -41,6 +41,7 @@ LOOK = "assets/look.css"
 PRINT, PRINT_EDITION = "assets/print.css", "assets/print-edition.css"
 _TO_WORDS = re.compile(r'<a href="((?:\.\./)*(?:reference/)?words\.html#[a-z0-9-]+)">')  # a link to a trade word is a quiet one
 MANY_LIVE = 20  # a page of more live answers than this fetches the sum of each when its fold is opened
+_NO_OTHERS = {"almanac", "search", "material/search"}  # plugins that keep nothing of a page but what the two processes tell each other
 _ROOMS_THAT_STAY = ("generators.site", "generators.cli", "generators.progress")
 
 
@@ -166,8 +167,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         self.search, self.colour = made.about["search"], made.about["colour"]
 
     def on_nav(self, nav: Any, *, config: Any, files: Files) -> Any:
-        """Where all was made anew, pages are read and rendered by two processes."""
-        if self.anew and can_part():
+        """Where all was made anew, pages are read and rendered by two processes; not where a crew's own plugin or hook may look at each."""
+        if self.anew and can_part() and set(config.plugins) <= _NO_OTHERS:
             self.by_two = ByTwo(self, files, config)
         return nav
 
