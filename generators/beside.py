@@ -120,10 +120,12 @@ class _Sending:
         self._line.close()
 
     def give(self, one: Any) -> None:
-        """Has it sent."""
+        """Has it sent. BrokenPipeError where nobody hears any more: whoever makes things for nobody stops."""
         if self._thread is None:
             self._thread = threading.Thread(target=self._send, daemon=True)
             self._thread.start()
+        if not self._thread.is_alive():
+            raise BrokenPipeError
         self._waiting.put((one,))
 
     def come(self, stage: str, done: int, of: int) -> None:

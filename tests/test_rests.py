@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import shutil
+import signal
 import subprocess
 import sys
+import time
 import zipfile
+from pathlib import Path
 
 import pytest
 from conftest import ROOT, copied
@@ -154,8 +158,6 @@ def test_what_a_record_cannot_tell_makes_everything_anew(own):
 
 
 def build(root, *more, anew=False):
-    import os
-
     return subprocess.run([sys.executable, "-m", "generators.cli", "--handbook", str(root), "build", "--out", "site", *more], cwd=ROOT, capture_output=True, text=True,
                           env={**os.environ} | ({"ALMANAC_ANEW": "1"} if anew else {}))
 
@@ -223,6 +225,34 @@ def test_what_either_process_complains_of_is_told_once_and_in_order(tmp_path):
     if shutil.which("taskset"):  # on one core one process does it all
         subprocess.run(["taskset", "-c", "0", sys.executable, "-m", "generators.cli", "--handbook", str(root), "build", "--out", "alone"], cwd=ROOT, check=True)
         assert files(root / "alone") == files(root / "site")
+
+
+@pytest.mark.sweep
+def test_a_stopped_build_leaves_no_half_of_a_kept_copy(tmp_path):
+    """Stopped while a second process makes everything and keeps it round by round; and where that process alone is killed, the first makes all."""
+    if not sys.platform.startswith("linux") or len(os.sched_getaffinity(0)) < 2:
+        pytest.skip("there is no second process on one core, and only Linux tells which it is")
+    root = tmp_path / "own"
+    write(root)
+
+    def begun(out):
+        process = subprocess.Popen([sys.executable, "-m", "generators.cli", "--handbook", str(root), "build", "--out", out], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+        while not list((root / ".almanac").glob(".*.part")):
+            assert process.poll() is None, process.stderr.read()
+            time.sleep(0.02)
+        return process
+
+    for way in (signal.SIGINT, signal.SIGTERM):
+        process = begun("site")
+        process.send_signal(way)
+        process.communicate(timeout=60)
+        assert process.returncode == 128 + way and os.listdir(root / ".almanac") == [] and not (root / "site").exists()
+    process = begun("site")
+    for child in Path(f"/proc/{process.pid}/task/{process.pid}/children").read_text(encoding="utf-8").split():
+        os.kill(int(child), signal.SIGKILL)
+    _, complaints = process.communicate(timeout=120)
+    assert process.returncode == 0 and not complaints and [Path(name).suffix for name in os.listdir(root / ".almanac")] == [".zip"]
+    assert build(root, "--quiet", anew=True).returncode == 0
 
 
 HOOK = """

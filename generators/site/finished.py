@@ -7,6 +7,7 @@ one: where only files of paints differ, what rests on what has changed in them i
 
 from __future__ import annotations
 
+import atexit
 import contextlib
 import hashlib
 import json
@@ -75,11 +76,27 @@ def _recorded(path: Path) -> tuple[dict[str, Any], dict[str, str]]:
         return {}, {}
 
 
+def _part_of(path: Path) -> Path:
+    return path.with_name(f".{os.getpid()}.part")
+
+
+def _away(part: Path) -> None:
+    with contextlib.suppress(OSError):
+        part.unlink(missing_ok=True)
+
+
+def _part_elsewhere(path: Path) -> Path:
+    """For a second process that is going to be begun, and may be stopped: the last thing done here is to take away what it left."""
+    part = _part_of(path)
+    atexit.register(_away, part)
+    return part
+
+
 class _Keeping:
     """Pages and files on their way into the kept copy at `path`, which is there when all are. A folder that cannot be written to costs time, nothing else."""
 
-    def __init__(self, path: Path) -> None:
-        self._path, self._part = path, path.with_name(f".{os.getpid()}.part")
+    def __init__(self, path: Path, part: Path | None = None) -> None:
+        self._path, self._part = path, part or _part_of(path)
         self._zip: zipfile.ZipFile | None = None
         with self._trying():
             path.parent.mkdir(exist_ok=True)
@@ -98,7 +115,7 @@ class _Keeping:
             if self._zip is not None:
                 self._zip.close()
         self._zip = None
-        self._part.unlink(missing_ok=True)
+        _away(self._part)
 
     def put(self, pages: Mapping[str, str], assets: Mapping[str, bytes]) -> None:
         """Some of them."""
@@ -122,8 +139,8 @@ class _Keeping:
                 other.unlink()
 
 
-def _write(path: Path, whole: Made) -> None:
-    keeping = _Keeping(path)
+def _write(path: Path, whole: Made, part: Path | None = None) -> None:
+    keeping = _Keeping(path, part)
     keeping.put(whole.finished.pages, whole.finished.assets)
     keeping.end(whole.finished.about, whole.recorded(), whole.fragments)
 
@@ -163,12 +180,13 @@ class Change:
     def __init__(self, given: _Given, place: Path, old: Finished, kept: Path) -> None:
         touches: list[Touch] = []
         made: list[Made] = []
+        part = _part_elsewhere(place)
 
         def work(give: Callable[[Any], None]) -> None:
             give(which())
             give(there())
             if made:  # kept while the first process writes the site
-                _write(place, made[0].over(old))
+                _write(place, made[0].over(old), part)
 
         def which() -> tuple[frozenset[str] | None] | None:
             touches.extend(filter(None, [touch(*given, *_recorded(kept))]))
@@ -213,10 +231,11 @@ class Making:
     where one is given."""
 
     def __init__(self, given: _Given, place: Path | None) -> None:
-        self._beside = Beside(lambda give: self._make(given, place, give), watched=True)
+        part = None if place is None else _part_elsewhere(place)
+        self._beside = Beside(lambda give: self._make(given, place, part, give), watched=True)
 
-    def _make(self, given: _Given, place: Path | None, give: Callable[[Any], None]) -> None:
-        keeping = _Keeping(place) if place is not None else None
+    def _make(self, given: _Given, place: Path | None, part: Path | None, give: Callable[[Any], None]) -> None:
+        keeping = _Keeping(place, part) if place is not None else None
 
         def aside(pages: dict[str, str], assets: dict[str, bytes]) -> None:
             give((pages, assets))
