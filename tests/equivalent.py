@@ -22,6 +22,7 @@ EQUIVALENT = {
     ("chain.answers._span", "Add to Sub: float(held.low) + float(held.high)"): "only whether both ends are numbers is asked: a sum and a difference of two are one where both are",
     ("chain.own.own_described", "1000000000.0 moved"): "more seconds than any cup runs, or a tenth more than that",
     **{("tables.room.clearing", f"{share} moved"): "looks only: how far along its line a name is written" for share in (0.6, 0.45, 0.35)},
+    ("tables.room.clearing", "1 moved"): "what is left half a minute before the ninety are over: the same in every digit that is told",
     **{("tables.air.season_chart", f"{share} moved"): "looks only: how far along its line a family's name is written" for share in (0.3, 0.55)},
     ("tables.film.window_chart", "0.3 moved"): "looks only: from how wide a band on its words are written into it",
     ("studies.season.by_month_and_hour", "12 moved (2)"): "a thirteenth month is looked for, and no file has one",
