@@ -24,7 +24,7 @@ EQUIVALENT = {
     **{("tables.room.clearing", f"{share} moved"): "looks only: how far along its line a name is written" for share in (0.6, 0.45, 0.35)},
     ("tables.gun._wave", "Sub to Add: across - 1 - k * share"): "the strokes of a row that is as long to both sides are counted from the other end",
     **{("tables.gun._wave", f"{count} moved"): _BEYOND for count in (8, 9)},
-    **{("tables.gun.distance_drift", f"{limit} moved"): "no drift from any distance of the axes lies between the limit and one more: each cell's mark is held to the limit by hand" for limit in (115, 135)},
+    **{("tables.gun.distance_drift", f"{limit} moved"): "no cell of the axes lies between the limit and one more, and each cell's mark is held to it by hand" for limit in (115, 135)},
     **{("tables.gun.distance_drift", words): "a twentieth of a millimetre more of the room for inches: no distance of the axes lies there" for words in ("0.5 moved", "0.5 moved (2)")},
     **{("tables.gun.wrist_arc", f"{limit} moved"): "no swing of the axis leaves a film between the limit and one more: each cell's mark is held to the limit by hand" for limit in (88, 75)},
     ("tables.gun.stripes", "0.03 moved"): "of the nine shapes of fan none is half as high at 0.03 to 0.033 from the half of its width",
