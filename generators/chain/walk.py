@@ -13,7 +13,7 @@ from generators import noted, units
 from generators.chain.links import Case, Chain, Choose, Each, Fold, Link, Lookup, Pick, Search, Step
 from generators.formula import Formula
 from generators.formula.numeric import evaluate
-from generators.verdict import Held
+from generators.verdict import Held, Test
 from generators.verdict.ask import Answered, ask
 from generators.verdict.held import gone, number, text
 
@@ -157,6 +157,10 @@ class _Walk:
             return held
         scale, offset = units.linear(own, unit)
         return Held(held.low * scale + offset, held.likely * scale + offset, held.high * scale + offset, missing=held.missing, stale=held.stale, why=held.why)
+
+    def limit_of(self, test: Test) -> Held:
+        """A test's limit in the unit of its value: another test may hold another value against the same limit."""
+        return self.converted(self.look(test.limit), test.limit, self.units.get(test.value, self.units.get(test.limit, "1")))
 
     def pick(self, link: Pick, inside: dict[str, Held] | None) -> Held:
         some = [(name, self.look(name, inside)) for name in link.of]
@@ -378,18 +382,5 @@ def walk(chain: Chain, formulas: Mapping[str, Formula], held: Mapping[str, Held]
         asked = [name for name in chain.verdicts if name in names or any(name in answer.verdicts or (answer.gate and name == "allowed") for answer in answers)]
     one.run(links)
     for name in asked:
-        one.out.verdicts[name] = ask(chain.verdicts[name], _scaled(one, name))
+        one.out.verdicts[name] = ask(chain.verdicts[name], one.look, one.limit_of)
     return one.out
-
-
-def _scaled(one: _Walk, verdict: str) -> Any:
-    """What a verdict looks at: the limit of a test is brought to the unit of its value."""
-    pairs = {test.limit: test.value for test in one.chain.verdicts[verdict].tests if test.sign in "<>"}
-
-    def look(name: str) -> Held:
-        held = one.look(name)
-        if held.is_text or name not in pairs:
-            return held
-        return one.converted(held, name, one.units.get(pairs[name], one.units.get(name, "1")))
-
-    return look

@@ -60,7 +60,7 @@ def _applies(test: Test, look: Look) -> bool:
     return True
 
 
-def _ask(test: Test, look: Look) -> Asked | None:
+def _ask(test: Test, look: Look, limit_of: Callable[[Test], Held]) -> Asked | None:
     """None where the test does not apply here."""
     if not _applies(test, look):
         return None
@@ -73,7 +73,7 @@ def _ask(test: Test, look: Look) -> Asked | None:
         fires = test.sign != "known" and (value.text in test.limit.split()) == (test.sign == "is")
         code = RANK[test.outcome] if fires else RANK[UNKNOWN] if value.stale else RANK[GO]
         return Asked(test, np.asarray(code), value.stale if value.stale and not fires else frozenset(), value.stale, "")
-    limit = look(test.limit)
+    limit = limit_of(test)
     if test.spare and any(not one.known and not one.missing and not one.reasoned for one in (value, limit)):
         return None
     with np.errstate(invalid="ignore"):
@@ -86,9 +86,9 @@ def _ask(test: Test, look: Look) -> Asked | None:
     return Asked(test, codes, value.missing | limit.missing | stale, stale, value.why if value.reasoned else limit.why)
 
 
-def ask(verdict: Verdict, look: Look) -> Answered:
-    """Ask every test. `look` gives what is held under a name."""
-    asked = tuple(one for test in verdict.tests if (one := _ask(test, look)) is not None)
+def ask(verdict: Verdict, look: Look, limit_of: Callable[[Test], Held] | None = None) -> Answered:
+    """Ask every test. `look` gives what is held under a name; `limit_of` a test's limit in the unit of its value, where the two may differ."""
+    asked = tuple(one for test in verdict.tests if (one := _ask(test, look, limit_of or (lambda test: look(test.limit)))) is not None)
     codes = np.asarray(RANK[GO])
     for one in asked:
         codes = np.maximum(codes, one.codes)
