@@ -24,7 +24,8 @@ ROOT = Path(__file__).resolve().parent.parent
 ASSETS = ROOT / "generators/site/theme/assets"
 # What each script is held by.
 SCRIPTS = {
-    "chain.js": ("test_walk_any.py", "test_chain.py", "test_job_chain.py", "test_last_pots.py"), "today.js": ("test_chain.py",), "job-walk.js": ("test_job_chain.py",), "searches.js": ("test_job_chain.py",),
+    "chain.js": ("test_walk_any.py", "test_chain.py", "test_job_chain.py", "test_last_pots.py"), "today.js": ("test_chain.py",),
+    "job-walk.js": ("test_job_chain.py",), "searches.js": ("test_job_chain.py",),
     "last-pots.js": ("test_last_pots.py",), "own.js": ("test_own.py",), "typed.js": ("test_own.py",),
 }
 _KEEP = """#!{python}
