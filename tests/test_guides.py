@@ -161,7 +161,8 @@ ELSEWHERE_TRIED = {
     "python tests/hosts.py": "test_hosts.py", "python tests/heights.py": "test_heights.py", "python tests/survival.py --count 200": "test_survival.py",
     "python tests/fit_search.py SITE --write": "test_search.py",
     "almanac take records.jsonl --source own-sheets": "test_own.py",
-    "python tests/mutate_phone.py --sample 25": ".ci/run", "pytest -m sweep": ".ci/run", "pytest -m campaign": "by hand; its samples stand in this run", "bash .ci/run": "CI itself", "bash tests/stranger.sh": ".ci/run",
+    "python tests/mutate_phone.py --sample 25": ".ci/run",
+    "pytest -m sweep": ".ci/run", "pytest -m campaign": "by hand; its samples stand in this run", "bash .ci/run": "CI itself", "bash tests/stranger.sh": ".ci/run",
 }
 
 
