@@ -8,16 +8,18 @@ import multiprocessing
 import os
 import queue
 import signal
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from io import FileIO
 from multiprocessing.connection import Connection
 from typing import Any
 
 from generators import progress
 
-MOST_SHARED = 30_000  # numbers that a pipe holds
+_NO_MORE = sys.maxsize
 
 
 class Beside:
@@ -61,10 +63,7 @@ class Shared:
     does those of `ahead`, which have numbers of their own."""
 
     def __init__(self, count: int, do: Callable[[int], Any], ahead: Sequence[int] = ()) -> None:
-        line, tokens = os.pipe()
-        with os.fdopen(tokens, "wb") as into:
-            into.write(b"".join(number.to_bytes(2) for number in range(count)))  # read by both, each number once
-        self._line, self._next = os.fdopen(line, "rb", buffering=0), -1
+        self._line, self._next = _numbers(count) if can_part() else None, -1
 
         def theirs(give: Callable[[Any], None]) -> None:
             for number in ahead:
@@ -75,11 +74,13 @@ class Shared:
         self._beside = Beside(theirs)
 
     def _taken(self) -> int:
-        token = self._line.read(2)
-        return int.from_bytes(token) if token else MOST_SHARED
+        token = b"" if self._line is None else self._line.read(_TOKEN)
+        return int.from_bytes(token) if len(token) == _TOKEN else _NO_MORE
 
     def mine(self, number: int) -> bool:
         """Whether this process is to do it, now. To be asked in rising order."""
+        if self._line is None:
+            return True
         if self._next < number:
             self._next = self._taken()
         return self._next == number
@@ -91,9 +92,22 @@ class Shared:
 
     def rest(self) -> Iterator[tuple[int, Any]]:
         """What else the copy has done, until it has done all. What is in nobody's hands then is still to be done: there was no copy, or it came to grief."""
-        self._line.close()
+        if self._line is not None:
+            self._line.close()
         while heard := self._beside.heard():
             yield heard
+
+
+_TOKEN = 4  # bytes of a number
+
+
+def _numbers(count: int) -> FileIO:
+    """A pipe that holds the numbers from 0: each is read once, by whichever process comes to it. What a small pipe has no room for is in nobody's hands."""
+    line, tokens = os.pipe()
+    os.set_blocking(tokens, False)
+    with os.fdopen(tokens, "wb", buffering=0) as into:
+        into.write(b"".join(number.to_bytes(_TOKEN) for number in range(count)))
+    return FileIO(line)
 
 
 class _Sending:

@@ -179,6 +179,7 @@ _COUNT = r"(?:(?:one|two|three|half an?) )?(?:square |cubic )?"
 _METRIC = rf"(?:{_FIGURE}(?:°C|mm|cm|µm|m/s|m²|m³|m|mL|L|kg|g|km/h|litres?|metres?|grams)|{_COUNT}(?:[Ll]itres?|metres?|millimetres|grams)|°C|mL|µm|m²)"
 _US = (rf"(?:about )?(?:{_FIGURE}(?:°F|in|mil|ft²|ft³|ft(?: \d+ in)?|fl oz|qt|gal|lb|oz|mph|in/s|gallons?|quarts?|feet|inches)(?: square)?"
        rf"|{_COUNT}(?:[Gg]allons?|[Qq]uarts?|pints?|feet|foot|meters?|inches|ounces)|°F|fl oz|mil|ft²)")
+_LONGEST = 100  # letters of a measure: no longer one is looked for, or a page full of brackets would be read as often as it has some
 _IN_BRACKETS, _BEFORE = re.compile(rf"[ \u00a0]\(({_US})\)"), re.compile(rf"(?<![\w/])({_METRIC})\Z")
 
 
@@ -186,7 +187,7 @@ def one_system(text: str, system: str) -> str:
     """Prose that says a measure both ways, with the one of this system alone."""
     parts, done = list[str](), 0
     for us in _IN_BRACKETS.finditer(text):  # brackets that hold a measure are few: only before them is one looked for
-        if metric := _BEFORE.search(text, done, us.start()):
+        if metric := _BEFORE.search(text, max(done, us.start() - _LONGEST), us.start()):
             parts += [text[done : metric.start()], us[1] if system == "us" else metric[1]]
             done = us.end()
     return "".join([*parts, text[done:]]) if parts else text

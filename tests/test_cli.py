@@ -226,3 +226,22 @@ print(json.dumps([one.heard(), one.heard(), told, beside.can_part()]))
 def test_who_waits_for_a_second_process_sees_how_far_it_is():
     made, last, told, parts = json.loads(subprocess.run([sys.executable, "-c", WATCHED], capture_output=True, text=True, check=True, cwd=ROOT).stdout)
     assert last is None and (made, told) == (("made", [*(["pages", number, 3] for number in range(3)), ["pages", 9, 9]]) if parts else (None, []))
+
+
+SHARED = """
+import json, time
+from generators import beside
+beside.alone()
+for count in (3, 30_000):  # more than a pipe holds: what it has no room for is in nobody's hands
+    shared = beside.Shared(count, lambda number: (time.sleep(0.0001), number * 2)[1], ahead=(-1,))
+    mine = [number for number in range(count) if shared.mine(number)]
+    theirs = dict(shared.rest())
+    print(json.dumps([beside.can_part(), len(mine), len(theirs), len(set(mine) & set(theirs)), all(theirs[number] == number * 2 for number in theirs), sorted({*mine, *theirs})[-1]]))
+"""
+
+
+def test_what_two_processes_share_is_done_once_each():
+    few, many = (json.loads(line) for line in subprocess.run([sys.executable, "-c", SHARED], capture_output=True, text=True, check=True, cwd=ROOT, timeout=60).stdout.splitlines())
+    for count, (parts, mine, theirs, twice, right, last) in ((3, few), (30_000, many)):
+        assert not twice and right and (mine + theirs == count + 1 if count == 3 else 1 <= mine + theirs <= count + 1) if parts else (mine, theirs) == (count, 0)
+        assert last < count

@@ -138,7 +138,7 @@ def test_a_round_leaves_no_table_of_its_paints_behind(demonstration):
     facts = opened(demonstration.root, None, None)
     some = next(one for one in dealt(parts(facts), facts) if one[0].per == "coating")
     bench = Bench(facts, {})
-    share = bench.make(some)
+    share = bench.round(some)
     slugs = {part.slug for part in some}
     assert share.pages and share.files and not share.fragments
     assert not [key for book in bench.books.values() for key in book.kept if any(f"'coating', '{slug}'" in repr(key) for slug in slugs)]

@@ -200,7 +200,7 @@ beside.can_part = lambda: "two" in sys.argv and parts()
 beside.Beside.heard = lambda self, **how: heard.append(hears(self, **how)) or heard[-1]
 if "grief" in sys.argv:
     from generators.site import rounds
-    makes, first, count = rounds.Bench.make, os.getpid(), []
+    makes, first, count = rounds.Bench.round, os.getpid(), []
 
     def make_or_die(bench, some):
         count.append(some)
@@ -208,7 +208,7 @@ if "grief" in sys.argv:
             os.kill(os.getpid(), signal.SIGKILL)
         return makes(bench, some)
 
-    rounds.Bench.make = make_or_die
+    rounds.Bench.round = make_or_die
 made, told = make(Path.cwd(), None, None).finished, hashlib.sha256()
 for name, content in [*made.pages.items(), *sorted(made.assets.items())]:
     told.update(name.encode() + b"\\0" + (content.encode() if isinstance(content, str) else content))

@@ -211,13 +211,17 @@ def _carried(tin: Tin) -> float:
     return tin.coating.thinner_density.to("g/L") if tin.coating.thinner_density is not None else math.nan
 
 
+def _is_water(thinner: str) -> bool:
+    return bool(_WATER.search(thinner)) and not _SOLVENT.search(thinner)
+
+
 def _only_water(tin: Tin) -> bool:
-    return bool(_WATER.search(tin.thinner)) and not _SOLVENT.search(tin.thinner)
+    return _is_water(tin.thinner)
 
 
 def thins_with_solvent(thinner: str) -> bool:
     """Whether a thinner, as a tin's file names it, holds anything but water: a name that says nothing does, since nobody knows."""
-    return not _NOTHING.match(thinner) and (not _WATER.search(thinner) or bool(_SOLVENT.search(thinner)))
+    return not (_NOTHING.match(thinner) or _is_water(thinner))
 
 
 def _shares(tin: Tin) -> float:

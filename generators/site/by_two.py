@@ -40,7 +40,8 @@ class ByTwo:
         self.place = {page.file.src_uri: number for number, page in enumerate(self.pages)}
         self.reading: Shared | None = Shared(len(self.pages), self._quietly(self._read))
         self.rendering: Shared | None = None
-        self.left: dict[int, tuple[Any, ...]] = {}
+        self.others: tuple[Any, ...] = ()  # what MkDocs renders every page with
+        self.still = set(range(len(self.pages)))  # not rendered yet
 
     def _quietly(self, do: Callable[[int], Any]) -> Callable[[int], Any]:
         """What it gives, or None where anything was complained of."""
@@ -86,15 +87,14 @@ class ByTwo:
                 _read_page(page, self.config, self.files)
 
     def _render(self, number: int) -> dict[str, str]:
-        _render_page(*self.left[number])
+        _render_page(self.pages[number], *self.others)
         return dict(self.plugin.policy.scripts)
 
     def render(self, page: Any, *others: Any) -> bool:
         """Whether this page is rendered elsewhere."""
         if self.rendering is None:
-            self.left = {number: (one, *others) for number, one in enumerate(self.pages)}
+            self.others = others
             self.rendering = Shared(len(self.pages), self._quietly(self._render))
-            self.still = set(self.left)
         number = self.place[page.file.src_uri]
         if self.rendering.mine(number):
             self.still.discard(number)
@@ -110,7 +110,7 @@ class ByTwo:
                 self.plugin.policy.scripts.update(scripts)
                 self.still.discard(number)
         for number in sorted(self.still):
-            _render_page(*self.left[number])
+            _render_page(self.pages[number], *self.others)
 
 
 @contextmanager

@@ -289,24 +289,23 @@ def begun(root: Path, region: str | None, base_url: str | None = None) -> Begun:
     if isinstance(found, Making):
         made = found.finished()
         found = None if made is None else Begun(made, anew=True)
-    return found or Begun(*_finished(root, region, base_url))
+    return found or _begun_here(root, region, base_url)
 
 
 def finished(root: Path, region: str | None, base_url: str | None = None) -> Finished:
     """Pages and files for these inputs. Raises FactsError or PageError as they do."""
-    return _finished(root, region, base_url)[0]
+    return _begun_here(root, region, base_url).finished
 
 
-def _finished(root: Path, region: str | None, base_url: str | None) -> tuple[Finished, None, bool]:
-    """(pages and files, no change, whether all was made anew)."""
+def _begun_here(root: Path, region: str | None, base_url: str | None) -> Begun:
     if os.environ.get("ALMANAC_ANEW"):
-        return make(root, region, base_url).finished, None, True
+        return Begun(make(root, region, base_url).finished, anew=True)
     place, others = _places(root, region, base_url)
     found = _read(place) if place.is_file() else None
     if found is not None:
-        return found, None, False
+        return Begun(found)
     old = _read(others[0]) if others else None
     some = touched(root, region, base_url, *_recorded(others[0])) if old else None
     made = some.over(old) if some and old else make(root, region, base_url)
     _write(place, made)
-    return made.finished, None, some is None
+    return Begun(made.finished, anew=some is None)

@@ -6,6 +6,8 @@ import html
 import os
 import re
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -195,12 +197,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
     def _ask(self, files: Files, config: Any) -> None:
         """Pages that a changed paint touches come last: all the others are rendered while a second process makes these."""
         assert self.change is not None
-        try:
+        with _told_by_mkdocs():
             touches = self.change.touches()
-        except Anew:
-            raise
-        except Exception as error:
-            raise PluginError("\n" + "\n".join(told(error))) from error
         if touches is None:
             self._over(config, files)
             return
@@ -213,12 +211,8 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         """Pages and files that a changed paint touches, over those of before, which were read while a second process made these."""
         assert self.change is not None
         change, late, self.change = self.change, bool(self.later), None
-        try:
+        with _told_by_mkdocs():
             made = change.made()
-        except Anew:
-            raise
-        except Exception as error:
-            raise PluginError("\n" + "\n".join(told(error))) from error
         if late and made.about != self.about:
             change.shown_by_all(made)
         self._told_of(made, config)
@@ -326,6 +320,17 @@ class AlmanacPlugin(BasePlugin[AlmanacConfig]):
         server._inject_js_into_html = with_script
         self.glance.watch(server)
         return server
+
+
+@contextmanager
+def _told_by_mkdocs() -> Iterator[None]:
+    """What goes wrong inside becomes an error that MkDocs knows, its lines as ours."""
+    try:
+        yield
+    except Anew:
+        raise
+    except Exception as error:
+        raise PluginError("\n" + "\n".join(told(error))) from error
 
 
 def _silence_theirs(plugins: PluginCollection) -> None:

@@ -67,7 +67,6 @@ class Bench:
     def make(self, some: Sequence[Part]) -> Share:
         """These parts. What goes wrong in a page or a table is told in the share."""
         share, names = Share(), {part.name for part in some}
-        about = {(part.per, part.slug) for part in some if part.slug}
         held = set(self.pieces)
         wants_pages = any(part.kind == "page" for part in some)
 
@@ -86,32 +85,36 @@ class Bench:
             except PageError as error:
                 share.problems += error.problems
                 share.traces += error.traces
-        new = {what: one for what, one in self.pieces.items() if what not in held}
-        if about:  # a page of one paint or kit is made anew whole, and its tables are asked for here alone
-            self.pieces = {what: one for what, one in self.pieces.items() if what in held}
-            for per in {per for per, _ in about}:
+        share.fragments = {what: one for what, one in self.pieces.items() if what not in held}
+        return share
+
+    def round(self, some: Sequence[Part]) -> Share:
+        """The same; what was worked of one paint or kit alone is forgotten: nobody asks for its tables again, and its page is made anew whole."""
+        share = self.make(some)
+        if any(part.slug for part in some):
+            for what in share.fragments:
+                del self.pieces[what]
+            share.fragments = {}
+            for per in ("kit", "coating"):
                 for book in self.books.values():
-                    book.forget(per, {slug for one, slug in about if one == per})
-        else:
-            share.fragments = new
+                    book.forget(per, {part.slug for part in some if part.per == per})
         return share
 
 
-def _chunk(part: Part, place: Mapping[str, int]) -> tuple[int, str, int]:
+def _chunk(part: Part, place: Mapping[str, int]) -> tuple[int, int]:
     """Which round a part belongs to: the longest first, since whoever comes last waits for it."""
     if part.per == "coating":
-        return (3, "paints", place[part.slug] // _AT_ONCE)
+        return 3, place[part.slug] // _AT_ONCE
     if part.per == "kit":
-        return (2, "kits", place[part.slug] // _AT_ONCE)
-    if part.kind == "page":
-        return (1, "aside", 0) if part.name.startswith(("train/", "reference/", "answers")) else (0, "written", 0)
-    return (0, "written", 0) if part.kind == "table" else (4, "scripts", 0)
+        return 2, place[part.slug] // _AT_ONCE
+    aside = part.kind == "page" and part.name.startswith(("train/", "reference/", "answers"))
+    return 4 if part.kind == "script" else 1 if aside else 0, 0
 
 
 def dealt(all_of_it: Sequence[Part], facts: Any) -> list[list[Part]]:
     """The rounds, in the order in which they are begun; what is drawn is not among them."""
     place = {slug: number for some in (facts.coatings, facts.kits) for number, slug in enumerate(some)}
-    found: dict[tuple[int, str, int], list[Part]] = {}
+    found: dict[tuple[int, int], list[Part]] = {}
     for part in all_of_it:
         if part.kind != "drawn":
             found.setdefault(_chunk(part, place), []).append(part)
@@ -130,7 +133,7 @@ def one_by_one(facts: Any) -> Iterator[Share]:
     bench = Bench(facts, {})
 
     def do(number: int) -> Share:
-        return bench.make(drawn if number == _DRAWN else rounds[number])
+        return bench.round(drawn if number == _DRAWN else rounds[number])
 
     # What is drawn is the second process's: the typesetter leaves threads behind, and this one may yet want to part.
     shared, left = Shared(len(rounds), do, ahead=(_DRAWN,)), {_DRAWN, *range(len(rounds))}

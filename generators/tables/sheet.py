@@ -56,6 +56,7 @@ def glove_words(facts: Any, tin: Any) -> str:
     words = {"good": "good", "fair": "fair", "splash": "against splashes only, off at once", "ask": "ask the glove's maker", "no": "never"}
     if not found:
         return "no family of solvents known: ask the maker"
+
     def unranked(name: str) -> bool:
         row = _row(facts, name)
         return row is None or family_of(facts.gloves, row.key) is None
